@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
+import { message } from '@/lib/messages/message'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
@@ -85,7 +86,7 @@ describe('the register', () => {
     const { change, refusals } = await apply(ahead, LATER)
     expect(change).toBeNull()
     expect(refusals).toEqual([
-      { pointer: '/plants/1/zone', detail: expect.stringContaining('Send it without a time to hold from') },
+      { pointer: '/plants/1/zone', detail: expect.objectContaining({ key: 'register.zoneAhead' }) },
     ])
     const past = { protocols: days(3), plants: plants('Asia/Tokyo'), holdsFrom: '2026-10-01T00:00:00Z' }
     expect((await apply(past, LATER)).change).toMatchObject({ changed: 1 })
@@ -95,7 +96,7 @@ describe('the register', () => {
   test('keeps what events stand on', async () => {
     const { change, refusals } = await apply({ kits: [] })
     expect(change).toBeNull()
-    expect(refusals).toEqual([{ pointer: '/kits', detail: expect.stringContaining(KIT) }])
+    expect(refusals).toEqual([{ pointer: '/kits', detail: message('register.kitHasEvents', { code: KIT }) }])
   })
 
   test('moves a due when a laboratory closes on a day ahead, and not for days already past', async () => {

@@ -8,21 +8,21 @@ import { storedVersion, VERSION_COLUMNS } from './registerEntries'
 
 const known = new WeakMap<pg.Pool, { seq: string; register: Register }>()
 
-/** The place of the newest entry that is no kit. */
+/** The sequence number of the newest entry other than kits. */
 export const NEWEST_ENTRY_SEQ = "select coalesce(max(seq), 0)::text from register_entry where kind <> 'kit'"
 
 const READ_NEWEST_SEQ = statement(z.object({ seq: z.string() }), `select (${NEWEST_ENTRY_SEQ}) as seq`)
 
 /**
- * The register over its whole history, kits apart. It is kept for each pool until the ledger has grown, so that the
- * same object comes back as long as nothing has changed. Within a transaction that sees everything.
+ * The register over its whole history, without kits. It is cached for each pool until the ledger grows, so the same
+ * object comes back while nothing changes. Needs a transaction that sees everything.
  */
 export async function getRegister(pool: pg.Pool, client: Queryable): Promise<Register> {
   const { seq } = await READ_NEWEST_SEQ.one(client)
   return getRegisterAt(pool, client, seq)
 }
 
-/** The same where the place `seq` of the newest entry that is no kit is known already. */
+/** The same, with the sequence number of the newest entry known already. */
 export async function getRegisterAt(pool: pg.Pool, client: Queryable, seq: string): Promise<Register> {
   const before = known.get(pool)
   if (before?.seq === seq) return before.register
@@ -36,7 +36,7 @@ const READ_ENTRIES = statement(
   `select ${VERSION_COLUMNS} from register_entry where kind <> 'kit' order by seq`,
 )
 
-/** The same read from the ledger as this transaction sees it, and not kept: what it has entered may be taken back. */
+/** The register as this transaction sees it. It is not cached, since the transaction may be rolled back. */
 export async function readRegister(client: Queryable): Promise<Register> {
   return new Register(await READ_ENTRIES.all(client))
 }
@@ -47,7 +47,7 @@ const READ_KITS = statement(
    where kind = 'kit' and code = any($1) order by code, seq desc`,
 )
 
-/** The kits of these canonical codes, as the register has them now. */
+/** By canonical kit code, in their newest version. */
 export async function findKits(db: Queryable, codes: readonly string[]): Promise<Map<string, Kit>> {
   const rows = await READ_KITS.all(db, [codes])
   return new Map(rows.flatMap(({ content }) => (content ? [[content.code, toKit(content)] as const] : [])))

@@ -12,12 +12,11 @@ import { toSqlInstant } from '../scope/sqlInstant'
 import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
-/** An event as the ledger keeps it. */
 export interface LedgerEvent extends CustodyEvent {
   seq: string
-  /** Our own receipt, ms UTC. */
+  /** When it was received here, ms UTC. */
   receivedAt: number
-  /** The person or key that reported it, as the audit names it. */
+  /** The person or key that reported it, as in the audit log. */
   reportedBy: string | null
 }
 
@@ -48,7 +47,7 @@ const COLUMNS = Object.keys(storedEvent.shape)
   .map((column) => `e.${column}`)
   .join(', ')
 
-/** Takes on the row itself, since a rebuild reads every event. */
+/** Changes the row itself: a rebuild reads every event. */
 function toLedgerEvent(row: z.infer<typeof storedEvent>): LedgerEvent {
   const { reported_at, received_at, reported_by, reporter_kinds, reporter_plants, reporter_laboratories } =
     row
@@ -60,7 +59,7 @@ function toLedgerEvent(row: z.infer<typeof storedEvent>): LedgerEvent {
   })
 }
 
-/** Declares a query of events by what stands after `from event e`; values are bound to $1, $2, ... in their order. */
+/** Declares a query of events. `rest` follows `from event e`; values are bound to $1, $2, ... in order. */
 export function declareEventQuery(
   rest: string,
 ): (db: Queryable, values?: readonly unknown[]) => Promise<LedgerEvent[]> {
@@ -68,7 +67,7 @@ export function declareEventQuery(
   return async (db, values) => (await found.all(db, values)).map(toLedgerEvent)
 }
 
-/** SHA-256 of an event's content, in hexadecimal. */
+/** SHA-256 in hexadecimal. */
 export function hashContent(event: CustodyEvent): string {
   return createHash('sha256').update(serializeContent(event)).digest('hex')
 }
@@ -89,8 +88,8 @@ const APPEND = statement(
 )
 
 /**
- * Adds events of distinct keys to the ledger, and leaves out those whose key it has. Returns those that were added; the
- * same objects, given their place in the ledger.
+ * Inserts events of distinct keys and skips keys that the ledger has. Returns the inserted ones: the same objects,
+ * with their place in the ledger.
  */
 export async function appendEvents(
   db: Queryable,
@@ -123,7 +122,7 @@ export async function appendEvents(
     plants,
     laboratories,
   ])
-  // Rows come back in the order in which they were offered, so that one walk over both finds each its event.
+  // Rows come back in the order in which they were sent, so one pass over both matches them.
   let place = 0
   return rows.map(({ seq, source, id }) => {
     while (events[place]?.event.id !== id || events[place]?.event.source !== source) place += 1
@@ -142,7 +141,7 @@ const READ_HASHES = statement(
    from unnest($1::text[], $2::text[]) as asked (source, id) join event e using (source, id)`,
 )
 
-/** The digests (hexadecimal) of those of these events that the ledger has, by key. */
+/** The content hashes of those of these events that the ledger has, by key. */
 export async function readContentHashes(
   db: Queryable,
   events: readonly CustodyEvent[],

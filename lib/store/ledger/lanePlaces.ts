@@ -6,10 +6,7 @@ import type { OpenMinutes, Places } from '@/lib/lane/model/places'
 
 const known = new WeakMap<Register, Places>()
 
-/**
- * What a forecast has to know of the places in a register, as it stands. Errors: RangeError where it is asked for a
- * plant or a laboratory that the register does not have.
- */
+/** What a forecast needs of the places in a register. Errors: RangeError for an unknown plant or laboratory. */
 export function getLanePlaces(register: Register): Places {
   const before = known.get(register)
   if (before) return before

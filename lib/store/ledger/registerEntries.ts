@@ -16,7 +16,7 @@ import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
-/** The lists of a register document with the kind that each one's entries have in the ledger. */
+/** The lists of a register document, with the kind of their entries in the ledger. */
 export const REGISTER_KINDS = {
   laboratories: 'laboratory',
   plants: 'plant',
@@ -34,10 +34,9 @@ export const REGISTER_KINDS = {
 export type RegisterList = keyof typeof REGISTER_KINDS
 export const REGISTER_LISTS = Object.keys(REGISTER_KINDS) as RegisterList[]
 
-/** What an entry says. */
 export type EntryContent = Record<string, unknown>
 
-/** One entry that a document adds (before null), changes, or takes out (content null). */
+/** A change of one entry: added if `before` is null, removed if `content` is null. */
 export interface EntryChange {
   kind: string
   code: string
@@ -49,7 +48,7 @@ export interface Entry {
   kind: string
   code: string
   content: EntryContent
-  /** From when its newest version holds, ms UTC. */
+  /** When its newest version begins to hold, ms UTC. */
   holdsFromAt: number
 }
 
@@ -69,7 +68,9 @@ const VERSIONS = [
   versionSchema('shutdown', shutdown),
 ] as const
 
-/** A version of an entry that is no kit, and that it was taken out. Contents are stored as the register's schemas make them. */
+/**
+ * A version or the removal of an entry other than a kit. Contents are stored as the register's schemas parse them.
+ */
 export const storedVersion = z.union([
   z.discriminatedUnion('kind', VERSIONS),
   z.strictObject({
@@ -90,23 +91,21 @@ const READ_NEWEST = statement(
    where content is not null order by kind, code`,
 )
 
-/** The newest version of every entry that has not been taken out, by kind and code. */
+/** The newest version of every entry that was not removed, by entry key. */
 export async function readEntries(client: Queryable): Promise<Map<string, Entry>> {
   const rows = await READ_NEWEST.all(client)
   return new Map(rows.map((row) => [entryKey(row.kind, row.code), row]))
 }
 
-/** The whole register as it stands: the document that would be sent to set it so. */
+/** The whole register as the document that would set it so. */
 export async function readRegisterDocument(pool: pg.Pool): Promise<RegisterDocument> {
   return withScope(pool, 'all', async (client) => groupByList(await READ_NEWEST.all(client)))
 }
 
-/** What names an entry among those of all kinds. */
 export function entryKey(kind: string, code: string): string {
   return `${kind} ${code}`
 }
 
-/** Entries as the lists of a document. */
 export function groupByList<One extends { kind: string; content: unknown }>(entries: Iterable<One>) {
   const all = [...entries]
   const contentsOf = <Kind extends string>(kind: Kind) =>
@@ -128,7 +127,7 @@ export function groupByList<One extends { kind: string; content: unknown }>(entr
   }
 }
 
-/** What a document changes of the entries that there are. */
+/** Lists what a document changes. */
 export function diffRegister(before: ReadonlyMap<string, Entry>, document: RegisterDocument): EntryChange[] {
   const changes: EntryChange[] = []
   const named = new Set<string>()
@@ -146,7 +145,7 @@ export function diffRegister(before: ReadonlyMap<string, Entry>, document: Regis
   return changes
 }
 
-/** Whether a content is what the ledger has of it; in JSON as there, so that neither order nor absence counts. */
+/** Compares as JSON, like the ledger, so that neither order nor absence matters. */
 function isSame(known: unknown, content: unknown): boolean {
   return isDeepStrictEqual(known, JSON.parse(JSON.stringify(content)))
 }

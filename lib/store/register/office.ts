@@ -9,19 +9,18 @@ import { withScope } from '../scope/scope'
 import { command, statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
-/** Where and when the programme's office works. */
 const office = z.object({
   zone: z.string(),
   /** ISO weekdays, 1 is Monday. */
   weekdays: z.array(z.number()),
-  /** Local dates on which nobody is there, in order. */
+  /** Local dates on which the office is closed, sorted. */
   closed: z.array(z.string()),
 })
 export type Office = z.infer<typeof office>
 
 const READ_OFFICE = statement(office, 'select zone, weekdays, closed::text[] as closed from office')
 
-/** As it was entered; until then Monday to Friday in the zone of the first laboratory by code. */
+/** Until it is set: Monday to Friday in the zone of the first laboratory by code. */
 export async function readOffice(db: Queryable, register: Register): Promise<Office> {
   const entered = await READ_OFFICE.first(db)
   if (entered) return entered
@@ -33,12 +32,12 @@ export async function readOffice(db: Queryable, register: Register): Promise<Off
   }
 }
 
-/** The same for a page. */
+/** The same in a transaction of its own. */
 export function getOffice(pool: pg.Pool): Promise<Office> {
   return withScope(pool, 'all', async (client) => readOffice(client, await getRegister(pool, client)))
 }
 
-/** The same as days on which someone is there. */
+/** The days on which the office is open. */
 export function toOfficeCalendar({ zone, weekdays, closed }: Office): Calendar {
   const open = new Set(weekdays.map((weekday) => weekday % 7))
   const shut = new Set(closed.map(parseIsoDate))
@@ -50,7 +49,7 @@ const SAVE_OFFICE = command(
    on conflict (id) do update set (zone, weekdays, closed) = (excluded.zone, excluded.weekdays, excluded.closed)`,
 )
 
-/** Enters it in the place of what was there, and records that. `now` in ms UTC. */
+/** `now` in ms UTC. */
 export async function saveOffice(pool: pg.Pool, after: Office, actor: Actor, now: number): Promise<void> {
   await withScope(pool, 'all', async (client) => {
     const before = await READ_OFFICE.first(client)

@@ -7,8 +7,8 @@ import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
 /**
- * What a change of the register does to one sample. Instants in ms UTC. Its standings are those by the share of time used,
- * before and after: chances rest on the record of all lanes, which is made anew only once the change is made.
+ * What a change of the register does to one sample. Instants in ms UTC. Both standings are by the share of time used:
+ * chances depend on the transit model, which is refitted only after the change.
  */
 export interface SampleChange {
   code: string
@@ -16,11 +16,11 @@ export interface SampleChange {
   laboratory: string
   before: Standing
   after: Standing
-  /** Clocks whose due moves, comes or goes (null), in the order of their protocol. */
+  /** Clocks whose due changes; null: it had none, or has none now. In the order of their protocol. */
   dues: { limit: string; zoneOf: 'plant' | 'laboratory'; beforeAt: number | null; afterAt: number | null }[]
 }
 
-/** How a sample stands, as far as a change can move it. */
+/** What a change of the register can affect. */
 const sampleState = storedSample.pick({
   code: true,
   plant: true,
@@ -39,7 +39,6 @@ const READ_STATES = statement(
   `select ${Object.keys(sampleState.shape).join(', ')} from sample where code = any($1) order by code`,
 )
 
-/** How these samples stand in the table now. */
 export async function readSampleStates(
   client: Queryable,
   codes: readonly string[],
@@ -48,7 +47,7 @@ export async function readSampleStates(
   return new Map(rows.map((row) => [row.code, row]))
 }
 
-/** What moved between two looks at the same samples, judged at `now` (ms UTC); what stayed is left out. */
+/** The samples whose standing or dues differ at `now` (ms UTC). */
 export function diffSampleStates(
   before: ReadonlyMap<string, SampleState>,
   after: ReadonlyMap<string, SampleState>,

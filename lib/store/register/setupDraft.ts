@@ -4,10 +4,9 @@ import { DAY } from '@/lib/hold/zone'
 import type { Actor } from '../scope/audit'
 import { toJson, transact } from '../scope/prisma'
 
-/** Drafts are thrown away after a day. */
 const DRAFT_LIFETIME_MS = DAY
 
-/** Keeps what an actor has entered until it is confirmed. `now` in ms UTC. @returns an id that only they can use */
+/** Stores a form until it is confirmed. `now` in ms UTC. @returns an id that only the actor can use */
 export async function saveDraft(pool: pg.Pool, actor: Actor, content: unknown, now: number): Promise<string> {
   const id = randomBytes(12).toString('base64url')
   await transact(
@@ -22,14 +21,13 @@ export async function saveDraft(pool: pg.Pool, actor: Actor, content: unknown, n
   return id
 }
 
-/** What the actor entered under this id; null where there is nothing of theirs, or no longer. */
+/** The actor's draft of this id; null if there is none, or no longer. */
 export async function findDraft(pool: pg.Pool, actor: Actor, id: string): Promise<unknown> {
   const where = { id, madeBy: actor.who }
   const draft = await transact(pool, (db) => db.setupDraft.findFirst({ where }), 'all')
   return draft?.content ?? null
 }
 
-/** Throws away a draft that has been confirmed or given up. */
 export async function deleteDraft(pool: pg.Pool, actor: Actor, id: string): Promise<void> {
   const where = { id, madeBy: actor.who }
   await transact(pool, (db) => db.setupDraft.deleteMany({ where }), 'all')

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
+import { message } from '@/lib/messages/message'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import {
@@ -111,12 +112,15 @@ describe('a change of single entries', () => {
       content: { code: 'PL2', name: 'Renamed', zone: 'Asia/Kolkata' },
     }
     const past = await previewChange(database.app, [edit], { ...options, holdsFromAt: NOW - 1 })
-    expect(past.problems[0]?.detail).toContain('now or from a later time')
+    expect(past.problems[0]?.detail).toEqual(message('register.pastChange'))
     const later = { ...options, holdsFromAt: NOW + DAY }
     expect(await changeRegister(database.app, [edit], later)).toMatchObject({ isDone: true })
     const again = { ...edit, content: { ...edit.content, name: 'Again' } }
     const early = await previewChange(database.app, [again], options)
-    expect(early.problems[0]?.detail).toContain('2026-10-21T12:00:00.000Z')
+    expect(early.problems[0]?.detail).toMatchObject({
+      key: 'register.laterVersion',
+      values: { from: '2026-10-21T12:00:00.000Z' },
+    })
     expect(await changeRegister(database.app, [again], later)).toMatchObject({ isDone: true })
   })
 
@@ -130,8 +134,12 @@ describe('a change of single entries', () => {
         list: 'laboratories',
         code: 'LAB',
         pointer: '/zone',
-        detail:
-          'The zone of LAB is America/New_York; America/Chicago cannot wait until 2026-10-21T12:00:00.000Z, since a zone holds at once for every time that was or will be read in it. Send it without a time to hold from, or send it when that time has come.',
+        detail: message('register.zoneAhead', {
+          code: 'LAB',
+          before: 'America/New_York',
+          after: 'America/Chicago',
+          from: '2026-10-21T12:00:00.000Z',
+        }),
       },
     ])
     expect(await ledger()).toBe(before)
@@ -153,7 +161,12 @@ describe('a change of single entries', () => {
     )
     expect(problems).toEqual(
       expect.arrayContaining([
-        { list: 'products', code: 'NEW', pointer: '/plant', detail: 'No plant has the code "NOWHERE".' },
+        {
+          list: 'products',
+          code: 'NEW',
+          pointer: '/plant',
+          detail: message('register.unknownPlant', { code: 'NOWHERE' }),
+        },
         expect.objectContaining({ list: 'plants', code: 'PL1', pointer: '/code' }),
         expect.objectContaining({ list: 'services', code: 'sea' }),
         expect.objectContaining({ list: 'products', code: 'FELT', pointer: '/protocol' }),
@@ -168,7 +181,7 @@ describe('a change of single entries', () => {
       [{ list: 'kits', code: KIT, content: null }],
       options,
     )
-    expect(problems[0]?.detail).toContain(`Kit ${KIT} has events`)
+    expect(problems[0]?.detail).toEqual(message('register.kitHasEvents', { code: KIT }))
   })
 
   test('leaves a register that sent whole again changes nothing', async () => {
