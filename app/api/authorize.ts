@@ -6,20 +6,21 @@ import type { Principal } from '@/lib/policy/principal'
 import type { RouteName } from '@/lib/policy/routes'
 
 /**
- * Who asks for a route, or the response to give instead: 401 where nobody is known or the key is worth nothing, 403
- * where it is not theirs or a page of another site had their browser ask, 429 where they have to wait.
+ * Authenticates the request and checks the route's audience. Returns the principal, or a response: 401 without a
+ * known principal or with an invalid key, 403 for a route that is not theirs or a request from another site, 429
+ * after too many requests.
  */
 export async function authorize(route: RouteName, request: Request): Promise<Principal | Response> {
   const found = await authorizeRequest(route, request)
   return typeof found === 'string' || 'waitSeconds' in found ? refusalReply(found) : found
 }
 
-/** The response to give instead of an answer to a route that anyone may ask; null where there is none. */
+/** For routes that anyone may request. Returns a 403 response to a form from another site, else null. */
 export function allowAnonymous(_route: RouteName, request: Request): Response | null {
   return isReadOnly(request) || isSameOrigin(request) ? null : refusalReply('from elsewhere')
 }
 
-/** Marks a route that anyone may ask from anywhere, since it does only what a signed token in its address lets it. */
+/** Marks a route that acts only on the signed token in its address. */
 export function allowToken(_route: RouteName): void {}
 
 const PROBLEMS = {
@@ -27,15 +28,15 @@ const PROBLEMS = {
   'no such key': problem(
     'key',
     401,
-    'Key not taken',
-    'The key is none that works here, or the request was to be signed and is not as it has to be. An administrator sees on the page of keys which of them work.',
+    'API key refused',
+    'The API key does not work here, or a request that must be signed has no valid signature. An administrator can see on the page “API keys” which keys work.',
   ),
-  'not yours': problem('not-yours', 403, 'Not yours to ask', 'Nothing that you are lets you ask for this.'),
+  'not yours': problem('not-yours', 403, 'Not allowed', 'None of your roles allows this request.'),
   'from elsewhere': problem(
     'from-elsewhere',
     403,
     'Not sent from this site',
-    'This must be asked for from a page of this site. Open the page here and try again; a machine sends an API key.',
+    'This request has to come from a page of this site. Open the page here and try again. A machine sends an API key.',
   ),
 }
 
@@ -46,10 +47,10 @@ function refusalReply(refusal: Refusal): Response {
   return reply
 }
 
-/** The response to whoever asked too often; `advice` says how not to. */
+/** `advice` says how to need fewer requests. */
 export function tooManyRequestsReply(
   waitSeconds: number,
-  advice = 'Many events go into one request, as NDJSON.',
+  advice = 'One request can carry many events, as NDJSON.',
 ): Response {
   const detail = `Wait ${waitSeconds} s, then send it again. ${advice}`
   const reply = problemReply(problem('too-many-requests', 429, 'Too many requests', detail))

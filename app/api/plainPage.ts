@@ -1,22 +1,22 @@
+import type { Translate } from '@/lib/messages/translate'
+
 interface PlainPageOptions {
   headers?: Record<string, string>
-  /** A form of one button. */
+  /** A form with one button. */
   button?: { action: string; name: string }
 }
 
-/**
- * A page of one sentence and a way on, for a form whose answer cannot be a page of the site because its status says
- * something. It works with no scripts and names nothing of the asker.
- */
+/** A page of one sentence and a link, for answers whose status matters. It needs no scripts and names nobody. */
 export function renderPlainPage(
+  t: Translate,
   status: number,
   heading: string,
   sentence: string,
-  way: { href: string; name: string },
-  { headers = {}, button: press }: PlainPageOptions = {},
+  link: { href: string; name: string },
+  { headers = {}, button }: PlainPageOptions = {},
 ): Response {
   const html = `<!doctype html>
-<html lang="en-GB">
+<html lang="${t.tag}">
 <head>
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
@@ -27,8 +27,8 @@ export function renderPlainPage(
 <main>
 <h1>${escapeHtml(heading)}</h1>
 <p>${escapeHtml(sentence)}</p>
-${press ? `<form method="post" action="${escapeHtml(press.action)}"><p><button type="submit">${escapeHtml(press.name)}</button></p></form>` : ''}
-<p><a href="${escapeHtml(way.href)}">${escapeHtml(way.name)}</a></p>
+${button ? `<form method="post" action="${escapeHtml(button.action)}"><p><button type="submit">${escapeHtml(button.name)}</button></p></form>` : ''}
+<p><a href="${escapeHtml(link.href)}">${escapeHtml(link.name)}</a></p>
 </main>
 </body>
 </html>

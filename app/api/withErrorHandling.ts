@@ -4,9 +4,8 @@ import { problem } from '@/lib/intake/formats/problem'
 import { isUnavailable, isUnstorable } from '@/lib/store/scope/unavailable'
 
 /**
- * A route that answers a problem report whatever fails in it: 400 where a text that was sent can
- * be in no database, 503 where the database cannot be reached, else 500. What
- * failed goes to the server's own log and not to the asker.
+ * Wraps a route handler and maps any error to an RFC 9457 response: 400 for a text that no database can store, 503 if
+ * the database is unreachable, else 500. The error itself goes to the server's log only.
  */
 export function withErrorHandling<Rest extends unknown[]>(
   route: (request: Request, ...rest: Rest) => Promise<Response>,
@@ -26,20 +25,20 @@ export function withErrorHandling<Rest extends unknown[]>(
 const UNAVAILABLE = problem(
   'database-unavailable',
   503,
-  'Database not reachable',
-  'The database does not answer now. Send the same again in a while: what was kept already comes back as already known.',
+  'Database unreachable',
+  'The database does not answer. Send the same request again later: what was stored comes back as already known.',
 )
 
 const UNSTORABLE = problem(
   'unstorable-text',
   400,
-  'Text that cannot be kept',
-  'A text holds the character U+0000. Take it out and send the rest again; nothing of it was kept.',
+  'Text that cannot be stored',
+  'A text holds the character U+0000. Remove it and send the request again. Nothing was stored.',
 )
 
 const FAILED = problem(
   'failure',
   500,
-  'Something failed here',
-  'This server met a fault of its own; its log says which. Sending the same again does no harm.',
+  'Server error',
+  'The server failed; its log has the details. It is safe to send the request again.',
 )

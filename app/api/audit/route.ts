@@ -13,7 +13,7 @@ import { withErrorHandling } from '../withErrorHandling'
 
 const BATCH = 2_000
 
-/** The record of who did what as CSV, newest first, as much of it as the search lets through. */
+/** The audit log as CSV, newest first, filtered like its page. */
 export const GET = withErrorHandling(async (request: Request) => {
   const t = await getTranslate()
   const principal = await authorize('GET /api/audit', request)
@@ -44,7 +44,7 @@ const COLUMNS = [
   'after',
 ]
 
-/** Pages of the record of who did what as tables of one CSV; times are UTC. */
+/** Times are UTC. */
 async function* buildAuditTables(pages: AsyncIterable<{ rows: AuditEntry[] }>): AsyncGenerator<CsvTable> {
   yield [COLUMNS]
   for await (const { rows } of pages) yield rows.map(toCells)

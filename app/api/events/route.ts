@@ -14,7 +14,7 @@ import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { authorize } from '../authorize'
 import { withErrorHandling } from '../withErrorHandling'
 
-/** One line for a body, however many events it brings: each names its own reporter in the ledger. */
+/** One line for each body. The ledger names the reporter of each event. */
 function toAuditLines(accepted: readonly ReadEvent[]) {
   const [only] = accepted
   const subject = accepted.length === 1 ? (only?.sample ?? null) : null
@@ -25,8 +25,8 @@ function toAuditLines(accepted: readonly ReadEvent[]) {
 const MAX_SOURCES = 10
 
 /**
- * Takes one event, an array, NDJSON or CSV, and answers a row per item. A refused item does not sink its neighbours:
- * 200 with rows, 422 only if all are refused. What is answered as accepted is on disk.
+ * Accepts one event, an array, NDJSON or CSV, and answers a row for each item. Refused items do not affect the
+ * others: 200 with rows, 422 only if all are refused. Accepted events are on disk before the answer.
  */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/events', request)
@@ -37,8 +37,8 @@ export const POST = withErrorHandling(async (request: Request) => {
       problem(
         'content-type',
         415,
-        'Content type not taken',
-        'Send events as application/json, application/x-ndjson or text/csv, and say which in Content-Type.',
+        'Unsupported content type',
+        'Send events as application/json, application/x-ndjson or text/csv, and name the type in Content-Type.',
       ),
     )
   const body = await readBody(request)
@@ -64,11 +64,11 @@ export const POST = withErrorHandling(async (request: Request) => {
 })
 
 const HISTORY_NOT_ALLOWED =
-  '`reportedAt` was left out: it is taken only from a key that may import history. The time of receipt here counts.'
+  '`reportedAt` was ignored, because only a key that may import history can set it. The time of receipt counts.'
 
 /**
- * Reads a body of events as its reporter may send them: what it may not report is refused item by item, and the zone
- * of a plant that it may not know of is as that of none.
+ * Reads a body of events within the rights of its reporter: events that it may not report are refused one by one, and
+ * a plant that it may not know has no zone.
  */
 function readPermittedEvents(
   principal: Principal,
@@ -76,11 +76,11 @@ function readPermittedEvents(
   format: BodyFormat,
   register: Register,
 ): IntakeItem[] {
-  const zoneOf = (code: string | null) =>
+  const getZone = (code: string | null) =>
     code !== null && (register.laboratories.has(code) || mayKnowPlant(principal, code))
       ? register.getZone(code)
       : null
-  return readEvents(text, format, zoneOf, MAX_ITEMS).map((item) => {
+  return readEvents(text, format, getZone, MAX_ITEMS).map((item) => {
     if (item.event === null) return item
     const fault = findReportingFault(principal, item.event)
     if (fault) return refuseItem(item, [fault])

@@ -8,7 +8,7 @@ import { readBody } from '@/lib/intake/formats/readBody'
 import { authorize } from '../authorize'
 import { withErrorHandling } from '../withErrorHandling'
 
-/** Makes a key as the form asks, and leads to where its secret is shown once; or back to the form, with what is wrong. */
+/** Creates a key and leads to the page that shows its secret once. A refused form is shown again. */
 export const POST = withErrorHandling(async (request: Request) => {
   const t = await getTranslate()
   const principal = await authorize('POST /api/keys', request)

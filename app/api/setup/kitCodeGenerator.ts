@@ -3,7 +3,7 @@ import { generateKitCode } from '@/lib/custody/kitCode'
 
 const PARTS = 2 ** 32
 
-/** Makes kit codes that nobody can guess, none of them twice nor among those taken. */
+/** Generates unguessable kit codes, each once and none of those taken. */
 export function createKitCodeGenerator(taken: Iterable<string>): () => string {
   const known = new Set(taken)
   return () => {

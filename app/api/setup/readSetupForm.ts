@@ -4,10 +4,10 @@ import { problem } from '@/lib/intake/formats/problem'
 import type { Principal } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/store/scope/audit'
 
-/** The largest form that is taken, in bytes: 8 MiB. */
+/** 8 MiB. */
 const MAX_FORM_BYTES = 8 * 1024 * 1024
 
-/** What is in a form of the set-up, and who is to be recorded as having sent it, or the response to give instead. */
+/** The fields of a set-up form and its sender for the audit log, or a problem response. */
 export async function readSetupForm(
   principal: Principal,
   request: Request,
@@ -15,7 +15,7 @@ export async function readSetupForm(
   const length = Number(request.headers.get('content-length') ?? Number.POSITIVE_INFINITY)
   if (length > MAX_FORM_BYTES)
     return problemReply(
-      problem('body-too-large', 413, 'Form too large', 'The most is 8 MiB; send the lines in parts.'),
+      problem('body-too-large', 413, 'Form too large', 'It may have at most 8 MiB. Send the lines in parts.'),
     )
   try {
     return { actor: toActor(principal, request), fields: await request.formData() }
@@ -24,7 +24,7 @@ export async function readSetupForm(
   }
 }
 
-/** The list in a form: a file where one was chosen, else what was pasted. */
+/** The chosen file, else the pasted text. */
 export async function readPastedList(fields: FormData): Promise<string> {
   const file = fields.get('file')
   return file instanceof File && file.size > 0 ? file.text() : String(fields.get('text') ?? '')

@@ -20,10 +20,10 @@ interface Paths {
 }
 
 /**
- * Enters a change at once where nobody has to look at it first: it only adds, or renames, and moves no sample. Else
- * keeps it and leads to the page that shows what it would do; or, where it is refused, back to its form.
- * `formPath` shows the form, `donePath` what was entered. `isOneForm`: what several edits would do is said in the fields
- * of one form, so that what is wrong with each of them is told there once. `now` in ms UTC.
+ * Saves a change that needs no preview: it only adds or renames, and affects no sample. Otherwise stores it as a
+ * draft and leads to its preview, or back to its form if it is refused.
+ * `formPath` shows the form, `donePath` what was saved. `isOneForm`: one form makes all edits, so its fields show the
+ * problems of each. `now` in ms UTC.
  */
 export async function saveOrPreview(
   draft: Draft,
@@ -50,12 +50,11 @@ export async function saveOrPreview(
     isDone: false,
     ...(await changeRegister(getAppPool(), draft.edits, { ...options, confirmed: effect.digest })),
   }
-  // Someone else changed the register in between: what stands there now says what becomes of this.
+  // Someone else changed the register in between: judge the change again.
   if (!isDone) return saveOrPreview(draft, actor, now, { formPath, donePath, isOneForm })
   return redirect303(donePath)
 }
 
-/** The same sentence at the same field is said once. */
 function dropDuplicates(problems: readonly FieldProblem[]): FieldProblem[] {
   return [...new Map(problems.map((one) => [JSON.stringify(one), one])).values()]
 }
@@ -64,7 +63,7 @@ function describeWithCode({ code, detail }: EditProblem): Message {
   return code === null ? detail : message('setup.changes.entryProblem', { code, problem: detail })
 }
 
-/** Kinds of entries whose changes judge no clock: nobody has to look at them first. */
+/** Changes of these affect no clock and need no preview. */
 const KINDS_WITHOUT_CLOCKS = new Set([
   'plant',
   'service',

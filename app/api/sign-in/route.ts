@@ -11,8 +11,8 @@ import { readShortForm } from '../shortForm'
 import { withErrorHandling } from '../withErrorHandling'
 
 /**
- * Takes an address and mails it a link and a code, if it is someone's. The answer is the same in any case, and is
- * given before a mail is sent, so that its time tells nothing either.
+ * Mails a link and a code if the address is someone's. The answer is the same in any case and is sent before the
+ * mail, so that its timing reveals nothing either.
  */
 export const POST = withErrorHandling(async (request: Request) => {
   const t = await getTranslate()
@@ -25,12 +25,12 @@ export const POST = withErrorHandling(async (request: Request) => {
   if (!isEmail(email)) return redirect303(buildSignInPath(to, 'address'))
   const made = await requestLink(request, email, to)
   if ('waitSeconds' in made) {
-    const minutes = Math.ceil(made.waitSeconds / 60)
     return renderPlainPage(
+      t,
       429,
-      'Too many mails were asked for.',
-      `Wait ${minutes === 1 ? 'a minute' : `${minutes} minutes`}, then ask again. A mail that came already still works until it is 15 minutes old.`,
-      { href: '/sign-in', name: 'Back to the sign-in' },
+      t('signIn.tooMany.heading'),
+      t('signIn.tooMany.detail', { minutes: Math.ceil(made.waitSeconds / 60) }),
+      { href: '/sign-in', name: t('signIn.tooMany.back') },
       { headers: { 'retry-after': String(made.waitSeconds) } },
     )
   }

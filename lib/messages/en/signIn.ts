@@ -34,4 +34,8 @@ export const signIn = {
   'signIn.link.brokenTitle': 'This link is incomplete',
   'signIn.link.broken':
     'Part of the address is missing. Open it from the mail again, or <again>ask for a new one</again>.',
+  'signIn.tooMany.heading': 'Too many sign-in mails requested',
+  'signIn.tooMany.detail':
+    'Wait {minutes, plural, one {a minute} other {# minutes}}, then try again. A mail that you have already received works until it is 15 minutes old.',
+  'signIn.tooMany.back': 'Back to sign-in',
 } as const

@@ -1,3 +1,4 @@
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { getNetworkAddress } from '@/lib/access/session/actor'
 import { findTokenList, stopByToken } from '@/lib/digest/weekly/unsubscribe'
 import { getSignInSecret } from '@/lib/store/site'
@@ -14,6 +15,7 @@ const MAILS = { weekly: 'the weekly mail', 'at once': 'mails at once' } as const
  * has a mail program send the POST.
  */
 export const GET = withErrorHandling(async (request: Request) => {
+  const t = await getTranslate()
   allowToken('GET /api/digest/stop')
   const token = new URL(request.url).searchParams.get('token') ?? ''
   const list = findTokenList(getSignInSecret(), token)
@@ -21,7 +23,7 @@ export const GET = withErrorHandling(async (request: Request) => {
     list === 'weekly'
       ? 'Press the button, and Holdfast sends you no weekly mail any more.'
       : 'Press the button, and Holdfast tells you of samples at once no more, those of whom you stand in for among them. The weekly mail still comes.'
-  return renderPlainPage(200, `Stop ${MAILS[list]}`, sentence, CHOOSE, {
+  return renderPlainPage(t, 200, `Stop ${MAILS[list]}`, sentence, CHOOSE, {
     button: {
       action: `/api/digest/stop?${new URLSearchParams({ token })}`,
       name: list === 'weekly' ? 'Stop it' : 'Stop them',
@@ -31,11 +33,13 @@ export const GET = withErrorHandling(async (request: Request) => {
 
 /** Stops the mail of whom the token was mailed to, without a session. Doing it twice does no harm. */
 export const POST = withErrorHandling(async (request: Request) => {
+  const t = await getTranslate()
   allowToken('POST /api/digest/stop')
   const token = new URL(request.url).searchParams.get('token') ?? ''
   const stopped = await stopByToken(getSignInSecret(), token, getNetworkAddress(request), Date.now())
   if (stopped === 'no such link')
     return renderPlainPage(
+      t,
       404,
       'That link no longer works',
       'It is not whole, or you have asked for the mail again since it was sent. Sign in and choose there, or use the link of the last mail.',
@@ -45,5 +49,5 @@ export const POST = withErrorHandling(async (request: Request) => {
     findTokenList(getSignInSecret(), token) === 'weekly'
       ? ['The weekly mail is stopped', 'Holdfast sends you none until you choose it again.']
       : ['Mails at once are stopped', 'Holdfast tells you of nothing at once until you choose it again.']
-  return renderPlainPage(200, heading, sentence, CHOOSE)
+  return renderPlainPage(t, 200, heading, sentence, CHOOSE)
 })

@@ -5,7 +5,9 @@ import { authorize } from '../../authorize'
 import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** Makes a secret address for the calendar of a plant of the asker's, and leads to where it is shown once. */
+/**
+ * Creates a secret address for the calendar of one of the person's plants, and leads to the page that shows it once.
+ */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/due/feeds', request)
   if (principal instanceof Response) return principal

@@ -12,8 +12,8 @@ import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
 /**
- * Leaves something overdue aside for a while, on record, and leads back to what is due; with what was typed where it
- * cannot be taken. What is another's, is settled by now or never was leads back alike, and nothing is kept.
+ * Sets an overdue task aside, with an entry in the audit log. A fault leads back with what was typed. A task that is
+ * another's, settled or unknown leads back in the same way, and nothing is stored.
  */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/due/snooze', request)

@@ -9,7 +9,7 @@ import { authorize } from '../../authorize'
 import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** Keeps what a person chooses about their mail; where something cannot be, leads back with what was typed. */
+/** Saves a person's choices about mail. Invalid ones lead back to the form with what was typed. */
 export const POST = withErrorHandling(async (request: Request) => {
   const t = await getTranslate()
   const principal = await authorize('POST /api/me/digest', request)

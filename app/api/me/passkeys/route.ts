@@ -6,7 +6,7 @@ import { authorize } from '../../authorize'
 import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** Takes away the passkey that a person names. */
+/** Removes a passkey. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/me/passkeys', request)
   if (principal instanceof Response) return principal

@@ -4,7 +4,7 @@ import { authorize } from '../../authorize'
 import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** Ends the session that a person names, or without a name all but the one that asks. */
+/** Ends the session `id`, or without an id all except the current one. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/me/sessions', request)
   if (principal instanceof Response) return principal

@@ -7,7 +7,7 @@ import { authorize } from '../../authorize'
 import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** Keeps in which zone a person reads times; where none is named, leads back with what was typed. */
+/** Saves the zone in which a person reads times. An unknown zone leads back to the form with what was typed. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/me/zone', request)
   if (principal instanceof Response) return principal

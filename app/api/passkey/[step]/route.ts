@@ -5,13 +5,13 @@ import { withErrorHandling } from '../../withErrorHandling'
 
 type Context = { params: Promise<{ step: string }> }
 
-/** Begins enrolling a passkey, or signing in with one. */
+/** Begins the registration of a passkey, or a sign-in with one. */
 export const GET = withErrorHandling(async (request: Request, { params }: Context) => {
   const refusal = allowAnonymous('GET /api/passkey/[step]', request)
   return refusal ?? runStep((await params).step, request)
 })
 
-/** Ends what a GET began. */
+/** Completes what GET began. */
 export const POST = withErrorHandling(async (request: Request, { params }: Context) => {
   const refusal = allowAnonymous('POST /api/passkey/[step]', request)
   if (refusal) return refusal

@@ -8,7 +8,7 @@ import { authorize } from '../../authorize'
 import { withErrorHandling } from '../../withErrorHandling'
 import { readSetupForm } from '../readSetupForm'
 
-/** Confirms a change that was shown, or gives it up. It is made only if it still does what was shown. */
+/** Applies or discards a change that was shown. It is applied only if it still does what was shown. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/setup/changes', request)
   if (principal instanceof Response) return principal

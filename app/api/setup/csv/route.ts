@@ -15,9 +15,9 @@ import { withErrorHandling } from '../../withErrorHandling'
 import { createKitCodeGenerator } from '../kitCodeGenerator'
 import { readPastedList, readSetupForm } from '../readSetupForm'
 
-const NO_LIST = problem('no-list', 404, 'No such list', 'Name a list of the set-up, as ?list=plants.')
+const NO_LIST = problem('no-list', 404, 'No such list', 'Name a list of the set-up, such as ?list=plants.')
 
-/** A list of the register as the CSV that can be sent here again. */
+/** A list of the register as the CSV that POST takes. */
 export const GET = withErrorHandling(async (request: Request) => {
   const principal = await authorize('GET /api/setup/csv', request)
   if (principal instanceof Response) return principal
@@ -26,7 +26,7 @@ export const GET = withErrorHandling(async (request: Request) => {
   return csvReply(list, [toCsvRows(list, await readRegisterDocument(getAppPool()))])
 })
 
-/** Takes a CSV, pasted or as a file, and leads to what it would change; lines that are refused are left out of it. */
+/** Takes a CSV, pasted or as a file, and leads to a preview of its changes, without the lines that are refused. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/setup/csv', request)
   if (principal instanceof Response) return principal
@@ -54,7 +54,7 @@ export const POST = withErrorHandling(async (request: Request) => {
   }
 })
 
-/** The edits that the register would take; what it refuses becomes a fault of its line, until nothing is refused. */
+/** Drops the edits that the register refuses and reports each as a fault of its line. */
 async function dropRefused(
   read: CsvEntries,
   list: RegisterList,

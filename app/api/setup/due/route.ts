@@ -7,7 +7,7 @@ import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { authorize } from '../../authorize'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** What the limits of a protocol's form would mean, while it is being filled in: `{lines}`. */
+/** The dues that the limits in a protocol's form would give, while it is filled in: `{lines}`. */
 export const GET = withErrorHandling(async (request: Request) => {
   const t = await getTranslate()
   const principal = await authorize('GET /api/setup/due', request)

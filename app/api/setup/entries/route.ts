@@ -9,7 +9,7 @@ import { withErrorHandling } from '../../withErrorHandling'
 import { readSetupForm } from '../readSetupForm'
 import { saveOrPreview } from '../saveOrPreview'
 
-/** Takes the form of one entry of the register: adds it, changes it or takes it out. */
+/** Adds, changes or deletes one entry of the register. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/setup/entries', request)
   if (principal instanceof Response) return principal

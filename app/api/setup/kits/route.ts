@@ -9,10 +9,9 @@ import { createKitCodeGenerator } from '../kitCodeGenerator'
 import { readSetupForm } from '../readSetupForm'
 import { saveOrPreview } from '../saveOrPreview'
 
-/** The most kits that are issued at once. */
 const MAX_KITS = 400
 
-/** Issues kits: as many new codes as are asked for, that nobody can guess and no other kit has. */
+/** Issues kits with new, unguessable codes. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/setup/kits', request)
   if (principal instanceof Response) return principal

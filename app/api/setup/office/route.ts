@@ -8,7 +8,7 @@ import { authorize } from '../../authorize'
 import { withErrorHandling } from '../../withErrorHandling'
 import { readSetupForm } from '../readSetupForm'
 
-/** Says when the programme's office works; where the form is refused it is kept and shown again. */
+/** Saves the office's zone and open days. A refused form is stored and shown again. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/setup/office', request)
   if (principal instanceof Response) return principal

@@ -11,7 +11,7 @@ import { authorize } from '../../authorize'
 import { withErrorHandling } from '../../withErrorHandling'
 import { readSetupForm } from '../readSetupForm'
 
-/** Adds a person, changes what they are, or lets them go. What is wrong, and what was typed, is kept for the form to show again. */
+/** Adds a person, or changes their roles and whether they have left. A refused form is stored and shown again. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/setup/people', request)
   if (principal instanceof Response) return principal

@@ -4,7 +4,7 @@ import { allowAnonymous } from '../../authorize'
 import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** Tries a mailed code on the browser that asked for it, and signs its person in. */
+/** Checks a mailed code in the browser that requested it, and signs its person in. */
 export const POST = withErrorHandling(async (request: Request) => {
   const refusal = allowAnonymous('POST /api/sign-in/code', request)
   if (refusal) return refusal

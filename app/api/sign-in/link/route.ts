@@ -5,7 +5,7 @@ import { allowAnonymous } from '../../authorize'
 import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** Uses a mailed link up, and signs its person in. */
+/** Uses up a mailed link, and signs its person in. */
 export const POST = withErrorHandling(async (request: Request) => {
   const refusal = allowAnonymous('POST /api/sign-in/link', request)
   if (refusal) return refusal

@@ -7,7 +7,7 @@ import { allowAnonymous } from '../../authorize'
 import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** Signs in as one of the demo's people. With any other database it is not there. */
+/** Signs in as one of the demo's people; 404 on any other database. */
 export const POST = withErrorHandling(async (request: Request) => {
   const refusal = allowAnonymous('POST /api/sign-in/role', request)
   if (refusal) return refusal

@@ -5,7 +5,7 @@ import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { authorize } from '../../../authorize'
 import { withErrorHandling } from '../../../withErrorHandling'
 
-/** Revokes a key at once, and leads back to the page of keys. */
+/** Revokes a key. */
 export const POST = withErrorHandling(
   async (request: Request, context: { params: Promise<{ id: string }> }) => {
     const principal = await authorize('POST /api/keys/[id]/revoke', request)

@@ -10,7 +10,7 @@ import { noPlantReply } from '../noPlantReply'
 
 const BATCH = 2_000
 
-/** A plant's settled samples as CSV, all of them, the last settled first. */
+/** All settled samples of a plant as CSV, the last settled first. */
 export const GET = withErrorHandling(
   async (request: Request, { params }: { params: Promise<{ code: string }> }) => {
     const principal = await authorize('GET /api/plants/[code]/history', request)

@@ -10,7 +10,7 @@ import { authorize } from '../../../authorize'
 import { withErrorHandling } from '../../../withErrorHandling'
 import { readSetupForm } from '../../readSetupForm'
 
-/** Confirms a list of people that was shown, or gives it up. It is done only if it still does what was shown. */
+/** Applies or discards a list of people that was shown. It is applied only if it still does what was shown. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/setup/people/changes', request)
   if (principal instanceof Response) return principal

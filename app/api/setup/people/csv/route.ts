@@ -11,14 +11,14 @@ import { authorize } from '../../../authorize'
 import { withErrorHandling } from '../../../withErrorHandling'
 import { readPastedList, readSetupForm } from '../../readSetupForm'
 
-/** Everyone as the CSV that can be sent here again. */
+/** All people as the CSV that POST takes. */
 export const GET = withErrorHandling(async (request: Request) => {
   const principal = await authorize('GET /api/setup/people/csv', request)
   if (principal instanceof Response) return principal
   return csvReply('people', [toPeopleRows(await listPeople())])
 })
 
-/** Takes a list of people, pasted or as a file, and leads to what it would change; nothing is done yet. */
+/** Takes a list of people, pasted or as a file, and leads to a preview of its changes. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/setup/people/csv', request)
   if (principal instanceof Response) return principal

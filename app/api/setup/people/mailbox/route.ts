@@ -8,7 +8,7 @@ import { authorize } from '../../../authorize'
 import { readShortForm } from '../../../shortForm'
 import { withErrorHandling } from '../../../withErrorHandling'
 
-/** Sets the mailbox that a person's mail goes to, which several may share; empty: their own. */
+/** Sets the mailbox for a person's mail; several people may share it. Empty: their own address. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/setup/people/mailbox', request)
   if (principal instanceof Response) return principal

@@ -6,7 +6,7 @@ import { authorize } from '../../../authorize'
 import { readShortForm } from '../../../shortForm'
 import { withErrorHandling } from '../../../withErrorHandling'
 
-/** Ends the session of another person that an administrator names, or without a name all of theirs. */
+/** Ends the session `id` of a person, or without an id all their sessions. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/setup/people/sessions', request)
   if (principal instanceof Response) return principal

@@ -4,7 +4,7 @@ import { revokeFeed } from '@/lib/digest/calendar/plantFeeds'
 import { authorize } from '../../../../authorize'
 import { withErrorHandling } from '../../../../withErrorHandling'
 
-/** Revokes the address of a calendar at once, and leads back to the page of what is due. */
+/** Revokes the address of a calendar. */
 export const POST = withErrorHandling(
   async (request: Request, context: { params: Promise<{ id: string }> }) => {
     const principal = await authorize('POST /api/due/feeds/[id]/revoke', request)
