@@ -21,7 +21,7 @@ const told = (events: readonly ReadEvent[]) => ({
 
 const RUNS = chooseUsualOrLong({ usual: 300, long: 1_500 })
 
-test('no order of arrival and no repetition of events changes a sample', () => {
+test('a sample does not depend on the order or repetition of events', () => {
   let corrected = 0
   fc.assert(
     fc.property(

@@ -10,7 +10,7 @@ const outcome = (...events: ReturnType<typeof event>[]) => {
   return [once.length, conflicts.map(({ key }) => key)]
 }
 
-describe('an event that comes again is the same one', () => {
+describe('an event sent again is the same event', () => {
   test.each([
     ['as it was', {}],
     ['with its kit code written otherwise', { sample: ` ${KIT.slice(0, 4)}-${KIT.slice(4).toLowerCase()}` }],
@@ -48,14 +48,14 @@ describe('an event of the same source and id is a conflict', () => {
     expect(outcome(report(more), report())).toEqual([1, ['desk/1']])
   })
 
-  test('and named once, by its first content and the first that differs', () => {
+  test('is listed once, with the first content and the first that differs', () => {
     const { conflicts } = deduplicateEvents([report(), report({ lot: '7' }), report(), report({ lot: '8' })])
     expect(conflicts.map(({ key, events }) => [key, events.map(({ lot }) => lot)])).toEqual([
       ['desk/1', [null, '7']],
     ])
   })
 
-  test('but not one of another source', () => {
+  test('does not arise between two sources', () => {
     expect(outcome(report(), report({ source: 'lab', lot: '7' }))).toEqual([2, []])
   })
 })

@@ -34,7 +34,7 @@ describe('an event of a consignment', () => {
     expect(listUnplaced(events)).toEqual([])
   })
 
-  test('is unplaced until a dispatch names them', () => {
+  test('is unplaced until a dispatch names its service and waybill', () => {
     expect(counts([arrived('2026-10-22T15:00:00Z')])).toBe(false)
     expect(counts([arrived('2026-10-22T15:00:00Z'), left('2026-10-20T15:00:00Z')])).toBe(true)
   })
@@ -49,38 +49,38 @@ describe('an event of a consignment', () => {
     expect(counts([left(dispatch), arrived(arrival)])).toBe(expected)
   })
 
-  test('is measured by the earliest readings', () => {
+  test('is compared by earliest readings', () => {
     // 31 October in New York begins at 04:00 UTC, within 60 days; it ends 24 hours later, beyond them.
     expect(counts([left('2026-09-01T10:00:00Z'), arrived('2026-10-31', { place: 'NORTH' })])).toBe(true)
     expect(counts([left('2026-09-01T03:59:59.999Z'), arrived('2026-10-31', { place: 'NORTH' })])).toBe(false)
   })
 
-  test('does not count by another service, though the waybill is the same', () => {
+  test('does not count for another service with the same waybill', () => {
     expect(
       counts([left('2026-10-20T15:00:00Z', { service: 'ground' }), arrived('2026-10-22T15:00:00Z')]),
     ).toBe(false)
   })
 
-  test('has a waybill that is compared as kit codes are: without case, blanks and hyphens', () => {
+  test('has a waybill that is compared without case, blanks and hyphens', () => {
     const dispatch = left('2026-10-20T15:00:00Z', { waybill: 'ab-12 cd 34' })
     expect(counts([dispatch, arrived('2026-10-22T15:00:00Z', { waybill: 'AB12-CD34' })])).toBe(true)
     expect(counts([dispatch, arrived('2026-10-22T15:00:00Z', { waybill: 'AB12CD35' })])).toBe(false)
   })
 
-  test('is placed by a counted dispatch alone: not by one that was corrected', () => {
+  test('is placed only by a counted dispatch, not by a corrected one', () => {
     const correction = event('dispatched', '2026-10-20T16:00:00Z', { corrects: 'desk/gone' })
     expect(
       counts([left('2026-10-20T15:00:00Z', { id: 'gone' }), correction, arrived('2026-10-22T15:00:00Z')]),
     ).toBe(false)
   })
 
-  test('is placed when a dispatch ahead of now has come, and not before', () => {
+  test('is placed once a future dispatch counts, and not before', () => {
     const events = [left('2026-11-10T12:00:00.001Z'), arrived('2026-11-09T15:00:00Z')]
     expect(counts(events, NOW)).toBe(false)
     expect(counts(events, NOW + 1)).toBe(true)
   })
 
-  test('is not placed by another milestone that names the two', () => {
+  test('is not placed by another milestone that names service and waybill', () => {
     const delivered = event('delivered', '2026-10-21T15:00:00Z', { service: 'air', waybill: 'W1' })
     expect(counts([delivered, arrived('2026-10-22T15:00:00Z')])).toBe(false)
   })
@@ -91,12 +91,12 @@ describe('an event of a consignment', () => {
     ).toBe(false)
   })
 
-  test('is not placed by a dispatch of a kit that nobody knows', () => {
+  test('is not placed by a dispatch of an unknown kit', () => {
     const unknown = left('2026-10-20T15:00:00Z', { sample: code('ZZZZ999') })
     expect(listUnplaced([unknown, arrived('2026-10-22T15:00:00Z')]).sort()).toEqual([unknown.id, 'in'].sort())
   })
 
-  test('may be nearer than 60 days to one of its samples and not to the other', () => {
+  test('may be within 60 days of one sample and not of another', () => {
     const events = [
       left('2026-08-01T15:00:00Z'),
       left('2026-10-20T15:00:00Z', { id: 'second', sample: SECOND }),
@@ -109,7 +109,7 @@ describe('an event of a consignment', () => {
   })
 })
 
-test('an event that names a sample never speaks for the others under its waybill', () => {
+test('an event that names a sample says nothing about others under its waybill', () => {
   const events = [
     left('2026-10-20T15:00:00Z'),
     left('2026-10-20T15:00:00Z', { id: 'second', sample: SECOND }),

@@ -15,15 +15,15 @@ const first = event('collected', '2026-10-20T10:00:00Z', { id: 'first' })
 const withdrawn = (corrects: string, more: Record<string, unknown> = {}) =>
   event('withdrawn', '2026-10-21T10:00:00Z', { corrects, ...more })
 
-describe('an event that another one corrects', () => {
+describe('a corrected event', () => {
   const second = event('collected', '2026-10-20T12:00:00Z', { id: 'second', corrects: 'desk/first' })
 
-  test('is out of the count, and the other one stands', () => {
+  test('is out of the count, and its corrector counts', () => {
     expect(readMilestone(deriveKit([first]), 'collected')).toBe('2026-10-20T10:00:00.000Z')
     expect(readMilestone(deriveKit([first, second]), 'collected')).toBe('2026-10-20T12:00:00.000Z')
   })
 
-  test('stays visible, with the one that corrects it', () => {
+  test('stays visible, with its corrector', () => {
     const placed = deriveKit([first, second]).events.map(({ event: { id }, correctedBy }) => [
       id,
       correctedBy,
@@ -34,23 +34,23 @@ describe('an event that another one corrects', () => {
     ])
   })
 
-  test('is out for good, though its corrector is corrected in its turn', () => {
+  test('stays out when its corrector is corrected', () => {
     const third = event('collected', '2026-10-20T14:00:00Z', { id: 'third', corrects: 'desk/second' })
     expect(readMilestone(deriveKit([first, second, third]), 'collected')).toBe('2026-10-20T14:00:00.000Z')
   })
 
-  test('is out for good, though its corrector is withdrawn', () => {
+  test('stays out when its corrector is withdrawn', () => {
     expect(readMilestone(deriveKit([first, second, withdrawn('desk/second')]), 'collected')).toBeNull()
   })
 
-  test('is back only when it is reported anew', () => {
+  test('counts again only when it is reported again', () => {
     const anew = event('collected', '2026-10-20T10:00:00Z', { id: 'anew' })
     expect(readMilestone(deriveKit([first, withdrawn('desk/first'), anew]), 'collected')).toBe(
       '2026-10-20T10:00:00.000Z',
     )
   })
 
-  test('is out at once, whatever the corrector’s own time, which counts only when it comes', () => {
+  test('is out at once, even if its corrector is dated in the future', () => {
     const ahead = event('collected', '2026-11-20T10:00:00Z', { corrects: 'desk/first' })
     expect(readMilestone(deriveKit([first, ahead]), 'collected')).toBeNull()
     expect(
@@ -58,13 +58,13 @@ describe('an event that another one corrects', () => {
     ).toBe('2026-11-20T10:00:00.000Z')
   })
 
-  test('may be of another kind', () => {
+  test('may be of another kind than its corrector', () => {
     const sealed = event('sealed', '2026-10-20T12:00:00Z', { corrects: 'desk/first' })
     const sample = deriveKit([first, sealed])
     expect([...sample.history.milestones.keys()]).toEqual(['sealed'])
   })
 
-  test('may be of another sample, as when the kit code was the slip', () => {
+  test('may be of another sample, if the kit code was wrong', () => {
     const onOther = event('collected', '2026-10-20T10:00:00Z', {
       id: 'right',
       sample: SECOND,
@@ -76,30 +76,30 @@ describe('an event that another one corrects', () => {
     )
   })
 
-  test('is out even if the corrector names a kit that nobody knows', () => {
+  test('is out even if its corrector names an unknown kit', () => {
     const unknown = withdrawn('desk/first', { sample: code('ZZZZ999') })
     expect(readMilestone(deriveKit([first, unknown]), 'collected')).toBeNull()
     expect(listUnplaced([first, unknown])).toEqual([unknown.id])
   })
 
-  test('is out though the corrector came before it', () => {
+  test('is out even if its corrector came first', () => {
     expect(readMilestone(deriveKit([second, first]), 'collected')).toBe('2026-10-20T12:00:00.000Z')
     expect(readMilestone(deriveKit([second]), 'collected')).toBe('2026-10-20T12:00:00.000Z')
   })
 
-  test('is named by source and id together: the same id of another source is another event', () => {
+  test('is named by source and id: the same id of another source is another event', () => {
     const lab = event('collected', '2026-10-20T09:00:00Z', { source: 'lab', id: 'first' })
     expect(readMilestone(deriveKit([first, lab, withdrawn('lab/first')]), 'collected')).toBe(
       '2026-10-20T10:00:00.000Z',
     )
   })
 
-  test('may have slashes in its id: the name is split at the first one', () => {
+  test('may have slashes in its id: the key is split at the first one', () => {
     const slashed = event('collected', '2026-10-20T09:00:00Z', { id: 'a/b/c' })
     expect(readMilestone(deriveKit([slashed, withdrawn('desk/a/b/c')]), 'collected')).toBeNull()
   })
 
-  test('is no longer unplaced once it is out', () => {
+  test('is no longer unplaced', () => {
     const stray = event('collected', '2026-10-20T09:00:00Z', { id: 'stray', sample: code('ZZZZ999') })
     expect(listUnplaced([stray])).toEqual(['stray'])
     expect(listUnplaced([stray, withdrawn('desk/stray')])).toEqual([])
@@ -121,14 +121,14 @@ describe('an event of a consignment', () => {
       readMilestone(deriveKit([...travelling, received, ...more], { of }), 'received'),
     )
 
-  test('corrected by one that names a sample is out for that sample only', () => {
+  test('is out for one sample only if its corrector names that sample', () => {
     const correction = event('received', '2026-10-23T15:00:00Z', { corrects: 'desk/in' })
     expect(both()).toEqual(['2026-10-22T15:00:00.000Z', '2026-10-22T15:00:00.000Z'])
     expect(both(correction)).toEqual(['2026-10-23T15:00:00.000Z', '2026-10-22T15:00:00.000Z'])
     expect(both(withdrawn('desk/in', { sample: SECOND }))).toEqual(['2026-10-22T15:00:00.000Z', null])
   })
 
-  test('corrected by another of a consignment is out for all', () => {
+  test('is out for all samples if its corrector is of a consignment', () => {
     expect(both(consignmentEvent('received', '2026-10-24T15:00:00Z', { corrects: 'desk/in' }))).toEqual([
       '2026-10-24T15:00:00.000Z',
       '2026-10-24T15:00:00.000Z',
@@ -139,7 +139,7 @@ describe('an event of a consignment', () => {
     ])
   })
 
-  test('takes an event of a sample out, too', () => {
+  test('can correct an event of a sample', () => {
     const own = event('received', '2026-10-21T15:00:00Z', { id: 'own' })
     const correction = consignmentEvent('received', '2026-10-24T15:00:00Z', {
       id: 'later',
@@ -163,13 +163,13 @@ describe('events that correct each other in a loop', () => {
     expect(listFlags(sample).filter((kind) => kind === 'loop of corrections')).toHaveLength(2)
   })
 
-  test('may be one that corrects itself', () => {
+  test('may be a single one that corrects itself', () => {
     const sample = deriveKit([link('a', 'a', '10')])
     expect(readMilestone(sample, 'collected')).toBe('2026-10-20T10:00:00.000Z')
     expect(looping(sample)).toEqual(['a'])
   })
 
-  test('may be corrected from outside by one that is in no loop, and that one works', () => {
+  test('can be corrected by one outside of the loop', () => {
     // tip -> tail -> a -> b -> c -> a: tail and a are out, b and c stay.
     const loop = [link('a', 'b', '10'), link('b', 'c', '11'), link('c', 'a', '12')]
     const tail = [link('tail', 'a', '08'), link('tip', 'tail', '13')]
@@ -178,7 +178,7 @@ describe('events that correct each other in a loop', () => {
     expect(sample.history.milestones.get('collected')?.events.map(({ id }) => id)).toEqual(['b', 'c', 'tip'])
   })
 
-  test('do not hold up a corrector of something else', () => {
+  test('do not affect corrections of other events', () => {
     const sample = deriveKit([link('a', 'b', '10'), link('b', 'a', '11'), first, withdrawn('desk/first')])
     expect(sample.history.milestones.get('collected')?.events.map(({ id }) => id)).toEqual(['a', 'b'])
   })

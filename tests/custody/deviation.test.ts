@@ -5,7 +5,7 @@ const found = event('deviation', '2026-10-05T14:00:00Z', { facts: { what: 'bag l
 const on = 'desk/deviation at 2026-10-05T14:00:00Z'
 const ruling = (at: string, facts: Record<string, unknown>) => event('ruling', at, { facts })
 
-test('a deviation waits for a ruling, and the last of those that name it stands', () => {
+test('a deviation waits for a ruling, and the latest one counts', () => {
   expect(deriveKit([found]).deviations).toEqual([
     { key: on, what: 'bag leaking', at: Date.parse('2026-10-05T14:00:00Z'), decision: null },
   ])
@@ -18,7 +18,7 @@ test('a deviation waits for a ruling, and the last of those that name it stands'
   expect(deriveKit([...rulings.reverse(), found]).deviations[0]?.decision).toMatchObject(expected)
 })
 
-test('a ruling that was withdrawn leaves the deviation without one', () => {
+test('a withdrawn ruling leaves the deviation without one', () => {
   const ruled = ruling('2026-10-06T09:00:00Z', { on, ruling: 'use' })
   const withdrawn = event('withdrawn', '2026-10-06T10:00:00Z', {
     corrects: 'desk/ruling at 2026-10-06T09:00:00Z',
@@ -30,13 +30,13 @@ test.each([
   ['names no deviation', { ruling: 'use' }],
   ['names one of another sample', { on: 'desk/elsewhere', ruling: 'use' }],
   ['says nothing that can be done', { on, ruling: 'perhaps' }],
-])('a ruling that %s settles nothing, and is flagged', (_, facts) => {
+])('a ruling that %s has no effect, and is flagged', (_, facts) => {
   const sample = deriveKit([found, ruling('2026-10-06T09:00:00Z', facts)])
   expect(sample.deviations[0]?.decision).toBeNull()
   expect(listFlags(sample)).toContain('ruling settles nothing')
 })
 
-test('a sample knows since when a copy of its form is there', () => {
+test('a sample knows when the first copy of its form came', () => {
   expect(deriveKit([found]).formCopyAt).toBeNull()
   const copies = [event('form copy', '2026-10-04T09:00:00Z'), event('form copy', '2026-10-03T09:00:00Z')]
   expect(iso(deriveKit(copies).formCopyAt)).toBe('2026-10-03T09:00:00.000Z')

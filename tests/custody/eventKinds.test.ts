@@ -19,30 +19,30 @@ describe('the table of event kinds', () => {
     expect(['', 'Collected', 'constructor', '__proto__'].filter(isEventKind)).toEqual([])
   })
 
-  test('names no two kinds alike, in lists or on buttons', () => {
+  test('has distinct names for lists and for buttons', () => {
     const rows = Object.values(KINDS)
     expect(new Set(rows.map(({ label }) => label)).size).toBe(rows.length)
     expect(new Set(rows.map(({ label, actionLabel = label }) => actionLabel)).size).toBe(rows.length)
   })
 
-  test.each(EVENT_KINDS)('needs of a person no more than is asked: %s', (kind) => {
+  test.each(EVENT_KINDS)('requires only fields that the form has: %s', (kind) => {
     const { fields, requiredFields = {} } = KINDS[kind]
     expect(fields).toEqual(expect.arrayContaining(Object.keys(requiredFields)))
     expect(new Set(fields).size).toBe(fields.length)
   })
 
-  test.each(EVENT_KINDS)('says whose word it is, unless it is that of what it takes out: %s', (kind) => {
+  test.each(EVENT_KINDS)('says who reports each kind except a withdrawal: %s', (kind) => {
     expect(KINDS[kind].reportedBy.length > 0).toBe(KINDS[kind].requiredContent !== 'corrects')
   })
 
-  test('is what the help page says can be reported', () => {
+  test('agrees with the help page', () => {
     const [, told = ''] =
       /^\| `kind` +\| (.+?) +\|$/m.exec(readFileSync('public/help/connect.md', 'utf8')) ?? []
     expect(told.split(/[,;] /)).toEqual(EVENT_KINDS)
   })
 })
 
-test.each(SEEN_ON_THE_WAY)('that a sample was “%s” is among its events, and moves no clock', (kind) => {
+test.each(SEEN_ON_THE_WAY)('“%s” is among the events of a sample and affects no clock', (kind) => {
   const before = [event('collected', '2026-11-08T10:00:00Z'), event('dispatched', '2026-11-08T15:00:00Z')]
   const said = event(kind, '2026-11-09T10:00:00Z')
   const [{ events: _, ...without }, { events, ...sample }] = [deriveKit(before), deriveKit([...before, said])]
@@ -50,7 +50,7 @@ test.each(SEEN_ON_THE_WAY)('that a sample was “%s” is among its events, and 
   expect(sample).toEqual(without)
 })
 
-test('customs clear all that travels under a waybill by the carrier’s word, and no sample stands otherwise', () => {
+test('customs clearance of a waybill is shown on every sample and changes no standing', () => {
   const sent = { service: 'air', waybill: 'W1' }
   const cut = event('collected', '2026-11-06T10:00:00Z')
   const left = event('dispatched', '2026-11-06T15:00:00Z', sent)

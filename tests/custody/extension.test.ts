@@ -17,12 +17,12 @@ const FIRST_DUE = '2026-10-31T03:59:59.999Z'
 describe('an extension', () => {
   const granted = extended('2026-10-25T10:00:00Z', '2026-11-05T17:00:00Z')
 
-  test('gives its clock a new due, and the first one stays visible', () => {
+  test('gives its clock a new due, and the first due stays visible', () => {
     expect(dues()).toEqual([FIRST_DUE, null])
     expect(dues(granted)).toEqual(['2026-11-05T17:00:00.000Z', FIRST_DUE])
   })
 
-  test('leaves the other clocks alone', () => {
+  test('does not affect other clocks', () => {
     expect(findClock(deriveKit([cut, granted]), 'cut to carrier').firstDueAt).toBeNull()
   })
 
@@ -32,13 +32,13 @@ describe('an extension', () => {
     expect(getState(deriveKit([cut, loaded, granted]), 'cut to chamber')).toBe('kept')
   })
 
-  test('of several is the one with the latest `at`, be its due earlier', () => {
+  test('with the latest `at` counts, even if its due is earlier', () => {
     const later = extended('2026-10-26T10:00:00Z', '2026-11-02T17:00:00Z')
     expect(dues(granted, later)[0]).toBe('2026-11-02T17:00:00.000Z')
     expect(dues(later, granted)[0]).toBe('2026-11-02T17:00:00.000Z')
   })
 
-  test('of several at one time is decided by source, then by id, in any order', () => {
+  test('with the same `at` as another is chosen by source, then by id', () => {
     const at = '2026-10-26T10:00:00Z'
     const byA = extended(at, '2026-11-02T17:00:00Z', { source: 'a', id: '9' })
     const byB = extended(at, '2026-11-03T17:00:00Z', { source: 'b', id: '1' })
@@ -53,22 +53,22 @@ describe('an extension', () => {
     ])
   })
 
-  test('to a date runs through its end where it was granted', () => {
+  test('until a date runs through its end in the zone of its place', () => {
     expect(dues(extended('2026-10-25T10:00:00Z', '2026-11-05', { place: 'NORTH' }))[0]).toBe(
       '2026-11-06T04:59:59.999Z',
     )
   })
 
-  test('that is withdrawn gives the first due back', () => {
+  test('that is withdrawn restores the first due', () => {
     const gone = event('withdrawn', '2026-10-27T10:00:00Z', { corrects: `desk/${granted.id}` })
     expect(dues(granted, gone)).toEqual([FIRST_DUE, null])
   })
 
-  test('that is ahead of now does not hold yet', () => {
+  test('that is dated in the future does not count yet', () => {
     expect(dues(extended('2026-11-11T10:00:00Z', '2026-11-25T17:00:00Z'))).toEqual([FIRST_DUE, null])
   })
 
-  test('of a limit that the protocol does not have is flagged', () => {
+  test('of an unknown limit is flagged', () => {
     const other = event('extended', '2026-10-25T10:00:00Z', {
       facts: { limit: 'made to report', until: '2026-11-05T17:00:00Z' },
     })

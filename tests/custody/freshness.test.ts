@@ -34,7 +34,7 @@ const WORSE = ['sound', 'tight', 'at risk', 'lapsed'] as const
 
 const RUNS = chooseUsualOrLong({ usual: 600, long: 3_000 })
 
-test('one more report of a milestone, whatever its time, never makes a sample look fresher', () => {
+test('another report of a milestone never makes a sample look fresher', () => {
   let reread = 0
   fc.assert(
     fc.property(anyReports, fc.nat(), anyTime, (events, choice, time) => {

@@ -18,7 +18,7 @@ describe('a kit code', () => {
       expect(toCanonical(text)).toBe('AAAA222M')
   })
 
-  test('has eight characters, of which the last checks the others', () => {
+  test('has eight characters, the last of which is a check character', () => {
     expect(isKitCode(KIT)).toBe(true)
     expect(isKitCode(KIT.slice(0, 7))).toBe(false)
     expect(isKitCode(`${KIT}0`)).toBe(false)
@@ -26,12 +26,12 @@ describe('a kit code', () => {
     expect(isKitCode(KIT.slice(0, 7) + (KIT.endsWith('Z') ? 'Y' : 'Z'))).toBe(false)
   })
 
-  test('is written for people in two groups of four', () => {
+  test('is shown in two groups of four', () => {
     expect(formatKitCode('AAAA222M')).toBe('AAAA-222M')
     expect(toCanonical(formatKitCode(KIT))).toBe(KIT)
   })
 
-  test('that is issued is one, and has none of the easily misread 0 O 1 I in its first seven', () => {
+  test('that is generated is valid, and has no 0 O 1 I in its first seven characters', () => {
     fc.assert(
       fc.property(
         fc.infiniteStream(fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true })),
@@ -44,14 +44,14 @@ describe('a kit code', () => {
     )
   })
 
-  test('is of 0-9 A-Z: nothing else has a check character', () => {
+  test('has only 0-9 A-Z: nothing else has a check character', () => {
     expect(() => checkCharacter('ABC-123')).toThrow(RangeError)
     expect(() => checkCharacter('abc')).toThrow(RangeError)
   })
 })
 
-describe('a text that ought to be a kit code', () => {
-  test('is one, a typo, or a code of another kind', () => {
+describe('a text in place of a kit code', () => {
+  test('is a kit code, a typo, or a code of another kind', () => {
     expect(diagnoseKitCode(` ${KIT.toLowerCase()}`).verdict).toBe('kit code')
     const slip = (KIT[0] === 'B' ? 'C' : 'B') + KIT.slice(1)
     expect(diagnoseKitCode(slip).verdict).toBe('typo')
@@ -60,7 +60,7 @@ describe('a text that ought to be a kit code', () => {
     }
   })
 
-  test('is near the known codes that are one character or one swap of neighbours away', () => {
+  test('is near known codes one character or one swap of neighbours away', () => {
     const known = [SECOND, KIT]
     const wrong = `${KIT.slice(0, 3)}7${KIT.slice(4)}`
     expect(diagnoseKitCode(wrong, known)).toEqual({ verdict: 'typo', nearest: [KIT] })
@@ -79,12 +79,12 @@ describe('a text that ought to be a kit code', () => {
     ['ABCD', 'CBAD', false],
     ['ABCD', 'AXXD', false],
     ['ABCD', 'ABC', false],
-  ])('%s and %s: one slip apart: %s', (a, b, expected) => {
+  ])('%s and %s: one typo apart: %s', (a, b, expected) => {
     expect(isOneTypoApart(a, b)).toBe(expected)
     expect(isOneTypoApart(b, a)).toBe(expected)
   })
 
-  test('may have been meant to say any kit code one slip away, and those are all listed', () => {
+  test('has all kit codes one typo away listed', () => {
     const wrong = `${KIT.slice(0, 3)}7${KIT.slice(4)}`
     const found = listTypos(wrong)
     expect(found).toContain(KIT)

@@ -44,19 +44,19 @@ describe('a clock is judged by the limit in force at its start', () => {
     expect(amount(event('collected', at))).toBe(expected)
   })
 
-  test('so that the due is counted by it', () => {
+  test('decides its due', () => {
     const sample = deriveKit([event('collected', '2026-10-20T10:00:00Z')], { register: changed })
     // Day 5 in New York is 25 October.
     expect(iso(findClock(sample, 'cut to chamber').dueAt)).toBe('2026-10-26T03:59:59.999Z')
   })
 
-  test('which is the earliest reading of the start', () => {
+  test('is chosen by the earliest reading of the start', () => {
     expect(
       amount(event('collected', '2026-10-20T10:00:00Z'), event('collected', '2026-10-10T10:00:00Z')),
     ).toBe(10)
   })
 
-  test('and, while it has not started, by the one in force now', () => {
+  test('is the one in force now while the clock has not started', () => {
     expect(amount()).toBe(2)
     const soon = registerWith(protocolFrom('2026-11-10T12:00:00.001Z', days(1)))
     expect(findClock(deriveKit([], { register: soon }), 'cut to chamber').limit.amount).toBe(10)
@@ -64,7 +64,7 @@ describe('a clock is judged by the limit in force at its start', () => {
     expect(findClock(deriveKit([], { register: soon, now: NOW + 1 }), 'cut to chamber').limit.amount).toBe(1)
   })
 
-  test('each clock by its own start', () => {
+  test('is chosen for each clock by its own start', () => {
     const both = (limits: Limits) => limits.map((limit) => ({ ...limit, amount: 1 }))
     const register = registerWith(protocolFrom('2026-10-21T00:00:00Z', both))
     const sample = deriveKit(
@@ -80,14 +80,14 @@ describe('a limit that comes or goes', () => {
   const names = (register: ReturnType<typeof registerWith>, at: string) =>
     deriveKit([event('collected', at)], { register }).clocks.map(({ limit }) => limit.name)
 
-  test('does not judge a clock that started before it came', () => {
+  test('does not apply to a clock that started before it came', () => {
     const sealing = { name: 'cut to seal', from: 'collected', to: 'sealed', amount: 1, unit: 'hours' }
     const register = registerWith(protocolFrom('2026-10-15T00:00:00Z', (limits) => [...limits, sealing]))
     expect(names(register, '2026-10-14T10:00:00Z')).not.toContain('cut to seal')
     expect(names(register, '2026-10-16T10:00:00Z')).toContain('cut to seal')
   })
 
-  test('still judges a clock that started before it went', () => {
+  test('still applies to a clock that started before it went', () => {
     const register = registerWith(
       protocolFrom('2026-10-15T00:00:00Z', (limits) =>
         limits.filter(({ name }) => name !== 'cut to carrier'),
@@ -113,7 +113,7 @@ test('a product that moves to another protocol takes its limits for clocks that 
   expect(names(event('collected', '2026-10-16T10:00:00Z'))).toEqual(['made to report'])
 })
 
-test('the calendar is the newest version’s, but for days that were past when it came', () => {
+test('the newest calendar counts, except on days that were past when it came', () => {
   const [north] = checkedRegister().laboratories
   if (!north) throw new Error('No laboratory')
   const content = { ...north, closed: ['2026-10-28', '2026-11-04'] }
@@ -125,7 +125,7 @@ test('the calendar is the newest version’s, but for days that were past when i
   expect(open).toEqual([true, false, true])
 })
 
-test('the chances that a protocol sets do not move the share of time that stands in for them', () => {
+test('thresholds of a protocol do not change the shares of time used without a forecast', () => {
   const input = registerInput()
   Object.assign(input.protocols[0] as object, { tight: 0.1, atRisk: 0.2 })
   const content = checkedRegister(input).protocols[0]

@@ -7,7 +7,7 @@ const notReported = (sample: ReturnType<typeof deriveKit>) =>
   sample.clocks.filter(({ isNotReported }) => isNotReported).map(({ limit }) => limit.name)
 
 describe('a milestone that is missing though a later one was reported', () => {
-  test('is asked for, once, and the state of its clock stays what it is', () => {
+  test('is asked for once, and does not change the state of its clock', () => {
     const sample = deriveKit([
       event('collected', '2026-10-20T10:00:00Z'),
       event('received', '2026-10-23T10:00:00Z'),
@@ -22,7 +22,7 @@ describe('a milestone that is missing though a later one was reported', () => {
     ).toEqual([expect.stringContaining('“handed over”')])
   })
 
-  test('never binds: a clock that only waits for a report neither presses nor lapses', () => {
+  test('never governs: a clock that only waits for a report neither presses nor lapses', () => {
     const sample = deriveKit([
       event('collected', '2026-11-06T10:00:00Z'),
       event('received', '2026-11-09T15:00:00Z'),
@@ -32,7 +32,7 @@ describe('a milestone that is missing though a later one was reported', () => {
     expect(findBindingClock(sample.clocks, NOW)?.limit.name).toBe('dock to chamber')
   })
 
-  test('is one whose report was withdrawn, too', () => {
+  test('may be one whose report was withdrawn', () => {
     const events = [
       event('collected', '2026-10-20T10:00:00Z'),
       event('dispatched', '2026-10-20T15:00:00Z', { id: 'left' }),
@@ -43,7 +43,7 @@ describe('a milestone that is missing though a later one was reported', () => {
     expect(notReported(deriveKit([...events, gone]))).toEqual(['cut to carrier', 'in transit'])
   })
 
-  test('is not yet one while the later milestone lies ahead of now', () => {
+  test('does not count as missing while the later milestone is in the future', () => {
     const sample = deriveKit([
       event('collected', '2026-11-10T10:00:00Z'),
       event('received', '2026-11-12T10:00:00Z'),
@@ -52,13 +52,13 @@ describe('a milestone that is missing though a later one was reported', () => {
     expect(listFlags(sample)).toEqual(['ahead of now'])
   })
 
-  test('is not one of the last milestone, after which nothing comes', () => {
+  test('is never the last one', () => {
     const sample = deriveKit([event('collected', '2026-11-10T10:00:00Z')])
     expect([notReported(sample), listFlags(sample)]).toEqual([[], []])
     expect(findClock(sample, 'cut to chamber').isNotReported).toBe(false)
   })
 
-  test('by a time later in the list of milestones, not later on the clock', () => {
+  test('is judged by the order of milestones, not by their times', () => {
     // Conditioning was reported with an early date; receipt is still missing.
     const sample = deriveKit([
       event('conditioned', '2026-10-01T10:00:00Z'),

@@ -20,7 +20,7 @@ const works = (entries: (RegisterEntry | RegisterRemoval)[], ...dates: string[])
   return dates.map((date) => calendar.isOpen(parseIsoDate(date) as number))
 }
 
-test('a plant works from Monday to Friday where nothing else is said', () => {
+test('a plant works from Monday to Friday by default', () => {
   // 2026-11-27 is a Friday.
   expect(works([plant()], '2026-11-27', '2026-11-28', '2026-11-29', '2026-11-30')).toEqual([
     true,
@@ -30,7 +30,7 @@ test('a plant works from Monday to Friday where nothing else is said', () => {
   ])
 })
 
-test('a plant works on the weekdays that it names, but not on the days of a shutdown', () => {
+test('a plant works on its weekdays, but not during a shutdown', () => {
   const entries = [plant(['thu', 'sat']), shutdown('2026-12-24', '2026-12-27')]
   expect(works(entries, '2026-11-27', '2026-11-28', '2026-12-24', '2026-12-26', '2026-12-31')).toEqual([
     false,
@@ -41,7 +41,7 @@ test('a plant works on the weekdays that it names, but not on the days of a shut
   ])
 })
 
-test('days already past when a shutdown was entered or taken out keep what held then', () => {
+test('days that were past when a shutdown was added or removed keep what held then', () => {
   const entered = ms('2026-11-18T12:00:00Z')
   const late = [plant(), shutdown('2026-11-16', '2026-11-20', entered)]
   expect(works(late, '2026-11-17', '2026-11-18', '2026-11-20')).toEqual([true, false, false])
@@ -60,13 +60,13 @@ test('days already past when a shutdown was entered or taken out keep what held 
   ])
 })
 
-test('the same entries make a shutdown shorter from when they hold', () => {
+test('a new version shortens a shutdown from when it holds', () => {
   const shorter = shutdown('2026-12-01', '2026-12-02', ms('2026-11-25T00:00:00Z'))
   expect(works([plant(), shutdown('2026-12-01', '2026-12-04'), shorter], '2026-12-02', '2026-12-03')).toEqual(
     [false, true],
   )
 })
 
-test('a plant that the register does not have has no workdays', () => {
+test('an unknown plant has no workdays', () => {
   expect(() => register.getWorkdays('NOWHERE')).toThrow('NOWHERE')
 })

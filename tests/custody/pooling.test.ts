@@ -4,8 +4,8 @@ import { getMaker, MIN_MAKERS, poolOverMakers } from '@/lib/custody/pooling'
 
 const of = (...counts: number[]) => counts.map((count, index) => ({ maker: `m${index}`, count }))
 
-describe('a figure is told only where three makers stand behind it', () => {
-  test('with three behind each, all is told', () => {
+describe('a figure is published only if three makers stand behind it', () => {
+  test('with three behind each, all are published', () => {
     const group = poolOverMakers([
       { name: 'kept', makers: of(4, 5, 6) },
       { name: 'lapsed', makers: of(1, 1, 1) },
@@ -19,7 +19,7 @@ describe('a figure is told only where three makers stand behind it', () => {
     })
   })
 
-  test('with two in the whole group, nothing is, not even that there is none', () => {
+  test('with two in the whole group, nothing is published, not even a zero', () => {
     const { figures, total } = poolOverMakers([
       { name: 'kept', makers: of(4, 5) },
       { name: 'lapsed', makers: [] },
@@ -28,7 +28,7 @@ describe('a figure is told only where three makers stand behind it', () => {
     expect(total).toBeNull()
   })
 
-  test('that there is none is told where three stand behind the group', () => {
+  test('a zero is published if three stand behind the group', () => {
     const { figures } = poolOverMakers([
       { name: 'kept', makers: of(4, 5, 6) },
       { name: 'lapsed', makers: [] },
@@ -36,7 +36,7 @@ describe('a figure is told only where three makers stand behind it', () => {
     expect(figures[1]?.count).toBe(0)
   })
 
-  test('where one is withheld, the smallest of the others and the total are too', () => {
+  test('if one is withheld, so are the smallest of the others and the total', () => {
     const { figures, total } = poolOverMakers([
       { name: 'kept', makers: of(4, 5, 6) },
       { name: 'ended', makers: of(1, 1, 1) },
@@ -51,7 +51,7 @@ describe('a figure is told only where three makers stand behind it', () => {
     expect(poolOverMakers([{ name: 'kept', makers }]).figures[0]?.count).toBeNull()
   })
 
-  test('for any counts: never of one or two makers, never one alone withheld, never a total beside a gap', () => {
+  test('for any counts: never one or two makers, never a single gap, never a total beside a gap', () => {
     const counts = fc.array(fc.array(fc.nat(5), { minLength: 5, maxLength: 5 }), {
       minLength: 1,
       maxLength: 5,
@@ -73,7 +73,7 @@ describe('a figure is told only where three makers stand behind it', () => {
   })
 })
 
-test('plants that name no maker count as one, and a name however it is written', () => {
+test('plants without a maker count as one, and spelling does not matter', () => {
   expect(getMaker({ maker: ' Felt Works ' })).toBe(getMaker({ maker: 'felt works' }))
   expect(getMaker({})).toBe(getMaker(undefined))
 })

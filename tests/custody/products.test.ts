@@ -11,7 +11,7 @@ describe('a spare kit', () => {
     expect([sample.product, sample.protocol, limits(sample), sample.settled]).toEqual([null, null, [], null])
   })
 
-  test('is of the product that `collected` names, and judged by that one’s protocol', () => {
+  test('has the product that `collected` names, and its protocol', () => {
     const sample = deriveKit([cut('2026-10-20T10:00:00Z', { product: 'PANEL', lot: 'L-7' })], { of: SPARE })
     expect([sample.product, sample.lot, sample.protocol, limits(sample)]).toEqual([
       'PANEL',
@@ -21,7 +21,7 @@ describe('a spare kit', () => {
     ])
   })
 
-  test('is of no product by a `collected` that was withdrawn', () => {
+  test('gets no product from a withdrawn `collected`', () => {
     const gone = event('withdrawn', '2026-10-21T10:00:00Z', { sample: SPARE, corrects: 'desk/slip' })
     const sample = deriveKit([cut('2026-10-20T10:00:00Z', { id: 'slip', product: 'PANEL' }), gone], {
       of: SPARE,
@@ -29,7 +29,7 @@ describe('a spare kit', () => {
     expect(sample.product).toBeNull()
   })
 
-  test('whose reports name two products is of one of them in any order, and flagged', () => {
+  test('whose reports name two products has the same one in any order, and is flagged', () => {
     const reports = [
       cut('2026-10-20T10:00:00Z', { product: 'PANEL' }),
       cut('2026-10-20T11:00:00Z', { product: 'TILE', source: 'lab' }),
@@ -39,7 +39,7 @@ describe('a spare kit', () => {
     for (const sample of samples) expect(listFlags(sample)).toContain('product differs')
   })
 
-  test('of a product that the register does not have is flagged, and has no clocks', () => {
+  test('with an unknown product is flagged, and has no clocks', () => {
     const sample = deriveKit([cut('2026-10-20T10:00:00Z', { product: 'CARPET' })], { of: SPARE })
     expect(listFlags(sample)).toEqual(['product unknown'])
     expect(limits(sample)).toEqual([])
@@ -47,18 +47,18 @@ describe('a spare kit', () => {
 })
 
 describe('a kit that has a product', () => {
-  test('keeps it, and a report of another one is flagged', () => {
+  test('keeps it, and a report that names another is flagged', () => {
     const sample = deriveKit([event('collected', '2026-10-20T10:00:00Z', { product: 'PANEL' })])
     expect([sample.product, listFlags(sample)]).toEqual(['TILE', ['product differs']])
   })
 
-  test('is not flagged where the report agrees', () => {
+  test('is not flagged if the report agrees', () => {
     expect(
       listFlags(deriveKit([event('collected', '2026-10-20T10:00:00Z', { product: 'TILE', lot: '7' })])),
     ).toEqual([])
   })
 
-  test('is flagged where its reports name two lots', () => {
+  test('is flagged if its reports name two lots', () => {
     const made = event('produced', '2026-10-19T10:00:00Z', { lot: '7' })
     expect(listFlags(deriveKit([made, event('collected', '2026-10-20T10:00:00Z', { lot: '8' })]))).toEqual([
       'product differs',

@@ -10,12 +10,12 @@ const bounds = (
   return [iso(reading?.earliestAt), iso(reading?.latestAt)]
 }
 
-describe('the reading that makes the sample look least fresh stands', () => {
+describe('the reading that makes the sample look least fresh counts', () => {
   const morning = event('dispatched', '2026-10-21T08:00:00Z')
   const evening = event('dispatched', '2026-10-21T20:00:00Z', { source: 'carrier' })
   const before = event('collected', '2026-10-20T10:00:00Z')
 
-  test('the earliest where it starts a clock, the latest where it stops one', () => {
+  test('the earliest if it starts a clock, the latest if it stops one', () => {
     const sample = deriveKit([before, morning, evening])
     expect(iso(findClock(sample, 'in transit').startedAt)).toBe('2026-10-21T08:00:00.000Z')
     expect(iso(findClock(sample, 'cut to carrier').stoppedAt)).toBe('2026-10-21T20:00:00.000Z')
@@ -24,7 +24,7 @@ describe('the reading that makes the sample look least fresh stands', () => {
     expect(getState(sample, 'cut to carrier')).toBe('lapsed')
   })
 
-  test('be it reported of the sample or of its consignment', () => {
+  test('whether reported for the sample or for its consignment', () => {
     const own = event('dispatched', '2026-10-21T08:00:00Z', { id: 'own', service: 'air', waybill: 'W1' })
     const sample = deriveKit([before, own, consignmentEvent('dispatched', '2026-10-21T20:00:00Z')])
     expect(iso(findClock(sample, 'cut to carrier').stoppedAt)).toBe('2026-10-21T20:00:00.000Z')
@@ -91,7 +91,7 @@ describe('the reading that makes the sample look least fresh stands', () => {
   })
 })
 
-describe('an event ahead of now', () => {
+describe('an event in the future', () => {
   const cut = event('collected', '2026-11-10T12:00:00.001Z')
 
   test('is kept and flagged, and counts when its time comes', () => {
@@ -119,7 +119,7 @@ describe('an event ahead of now', () => {
   })
 })
 
-describe('what is out of the ordinary is kept, flagged and counted', () => {
+describe('unusual events are kept, flagged and counted', () => {
   test('received before dispatched', () => {
     const sample = deriveKit([
       event('dispatched', '2026-10-21T10:00:00Z'),

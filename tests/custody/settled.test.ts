@@ -13,7 +13,7 @@ describe('a sample is open', () => {
     expect(deriveKit([cut, left, arrived, loaded]).settled).toBe('kept')
   })
 
-  test('although it is loaded, while one of its clocks has not stopped', () => {
+  test('while one of its clocks has not stopped, even if it is loaded', () => {
     expect(deriveKit([cut, arrived, loaded]).settled).toBeNull()
   })
 
@@ -35,24 +35,24 @@ describe('a sample is open', () => {
     expect(deriveKit([cut, left, lost, found]).settled).toBeNull()
   })
 
-  test('while nothing is known of it', () => {
+  test('while nothing is reported', () => {
     expect(deriveKit([]).settled).toBeNull()
   })
 })
 
 describe('a settled sample', () => {
-  test('is lapsed where a clock lapsed, though it also ended', () => {
+  test('is lapsed if a clock lapsed, even if it also ended', () => {
     const late = event('dispatched', '2026-10-21T10:00:00.001Z')
     expect(deriveKit([cut, late, event('lost', '2026-10-23T15:00:00Z')]).settled).toBe('lapsed')
   })
 
-  test('is unproven where a clock has a stop and no start', () => {
+  test('is unproven if a clock has a stop and no start', () => {
     const sample = deriveKit([cut, left, loaded, event('received', '2026-10-24T15:00:00Z')])
     expect(getState(sample, 'dock to chamber')).toBe('unproven')
     expect(sample.settled).toBe('unproven')
   })
 
-  test('takes the first of two endings', () => {
+  test('has the first of two endings', () => {
     const endings = [event('returned', '2026-10-24T15:00:00Z'), event('lost', '2026-10-23T15:00:00Z')]
     for (const order of [endings, [...endings].reverse()])
       expect(deriveKit([cut, ...order]).history.ending?.kind).toBe('lost')

@@ -47,7 +47,7 @@ describe('a body of JSON', () => {
     },
   )
 
-  test('numbers its items from one, and refuses one without its neighbours', () => {
+  test('numbers its items from one, and refuses single items', () => {
     const items = readBody(`[${line('a')},7,${line('b')}]`, 'json')
     expect(items.map(({ item, line: at, problem }) => [item, at, problem === null])).toEqual([
       [1, null, true],
@@ -68,7 +68,7 @@ describe('a body of one event a line', () => {
     expect(ids('', 'ndjson')).toEqual([])
   })
 
-  test('tells the line of a refused item, blank lines counted, and goes on after it', () => {
+  test('gives the line of a refused item, counting blank lines, and goes on', () => {
     const items = readBody(`${line('a')}\n\n{"source":\n${line('b')}`, 'ndjson')
     expect(items.map(({ item, line: at }) => [item, at])).toEqual([
       [1, 1],
@@ -81,7 +81,7 @@ describe('a body of one event a line', () => {
   })
 })
 
-describe('a body made to wear the server out', () => {
+describe('a body made to exhaust the server', () => {
   test.each([
     ['json', '[1,2,3]'],
     ['ndjson', '1\n\n2\n3'],
@@ -91,12 +91,12 @@ describe('a body made to wear the server out', () => {
     expect(() => splitItems(body, format, 2)).toThrow(TooManyItems)
   })
 
-  test('costs no more than its length where it has a hundred thousand columns', () => {
+  test('takes time by its length, even with a hundred thousand columns', () => {
     const header = Array.from({ length: 100_000 }, (_, index) => `column ${index}`).join(',')
     expect(() => splitItems(`${header},column 7`, 'csv')).toThrow('has the column "column 7" twice')
   }, 3_000)
 
-  test('costs no more than its length where it has forty thousand facts in both places', () => {
+  test('takes time by its length, even with forty thousand facts in both places', () => {
     const many = (name: string) =>
       Object.fromEntries(Array.from({ length: 40_000 }, (_, index) => [`${name} ${index}`, 1]))
     const [item] = readBody(JSON.stringify(wire({ ...many('one'), facts: many('other') })))

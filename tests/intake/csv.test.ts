@@ -17,7 +17,7 @@ describe('a body of CSV', () => {
     expect(item?.event).toMatchObject({ source: 'desk', id: 'a', sample: KIT, lot: null, facts: null })
   })
 
-  test('may have its columns in any order, some of them missing, blanks around their names', () => {
+  test('may have columns in any order, with blanks around their names, and lack some', () => {
     const [item] = readBody(
       `at , id,kind,sample,source\n2026-10-20T10:00:00Z,a,collected,${KIT},desk\n`,
       'csv',
@@ -30,7 +30,7 @@ describe('a body of CSV', () => {
     expect(readBody(`\ufeff"source"${HEAD.slice(6)}\n${row('a')}`, 'csv')[0]?.event?.source).toBe('desk')
   })
 
-  test('may have blank lines, which count as lines and not as items', () => {
+  test('may have blank lines, which count as lines but not as items', () => {
     const items = readBody(`\n${HEAD}\n\n${row('a')}\n  \n${row('b')}\n\n`, 'csv')
     expect(items.map(({ item, line, event }) => [item, line, event?.id])).toEqual([
       [1, 4, 'a'],
@@ -54,7 +54,7 @@ describe('a body of CSV', () => {
     ['is not JSON', 'sealed', ''],
     ['is a list', '[1]', '/facts'],
     ['is a number', '7', '/facts'],
-  ])('refuses a row whose facts column %s, and not its neighbours', (_, cell, pointer) => {
+  ])('refuses only the row whose facts column %s', (_, cell, pointer) => {
     const items = read(row('a'), row('b', '', cell), row('c'))
     expect(items.map(({ event }) => event?.id ?? null)).toEqual(['a', null, 'c'])
     expect(getFaults(items[1]).map((fault) => fault.pointer)).toEqual([pointer])
@@ -63,7 +63,7 @@ describe('a body of CSV', () => {
   test.each([
     ['too few', 'desk,b'],
     ['too many', `${row('b')},`],
-  ])('refuses a row of %s cells, and not its neighbours', (_, text) => {
+  ])('refuses only the row of %s cells', (_, text) => {
     const items = read(row('a'), text, row('c'))
     expect(items.map(({ event }) => event?.id ?? null)).toEqual(['a', null, 'c'])
     expect(getFaults(items[1])[0]?.detail).toMatch(/cells, but the header has 7/)
@@ -73,11 +73,11 @@ describe('a body of CSV', () => {
     ['names a column twice', 'source,id,kind,id'],
     ['names none of ours', 'who,what,when'],
     ['has a quote that never closes', '"source,id'],
-  ])('cannot be read where its header %s', (_, header) => {
+  ])('cannot be read if its header %s', (_, header) => {
     expect(() => readBody(`${header}\n${row('a')}\n`, 'csv')).toThrow(SyntaxError)
   })
 
-  test('that is empty has no items', () => {
+  test('has no items if it is empty', () => {
     expect(readBody('', 'csv')).toEqual([])
     expect(readBody(`${HEAD}\n`, 'csv')).toEqual([])
   })
@@ -97,7 +97,7 @@ describe('quotes in CSV (RFC 4180, section 2)', () => {
     expect(items.map(({ event }) => event?.lot)).toEqual([lot, 'next'])
   })
 
-  test('count lines within them, and a row stands on the line where it begins', () => {
+  test('may contain lines, and a row has the line on which it begins', () => {
     const items = read(row('a', '"1\n2\n3"'), row('b'), 'desk')
     expect(items.map(({ line }) => line)).toEqual([2, 5, 6])
   })
@@ -107,7 +107,7 @@ describe('quotes in CSV (RFC 4180, section 2)', () => {
     ['one within a cell that has none around it', 'a"b'],
     ['one that never closes', '"a'],
     ['a doubled one and none that closes', '"a""'],
-  ])('that do not add up cost their own row alone: %s', (_, cell) => {
+  ])('that do not match spoil only their own row: %s', (_, cell) => {
     const items = read(row('a'), row('b', cell), row('c', '7'), row('d', '"8, 9"'))
     expect(items.map(({ event, line }) => [line, event?.id ?? null])).toEqual([
       [2, 'a'],
@@ -131,7 +131,7 @@ describe('lines of CSV', () => {
     expect(lots(rows.join(end) + end)).toEqual(['1', '2'])
   })
 
-  test('may end one way and the other, as in files put together, and no cell keeps the line’s end', () => {
+  test('may end in different ways, as in joined files, and no cell keeps a line break', () => {
     expect(lots(`${rows[0]}\n${rows[1]}\r\n${rows[2]}\r\n`)).toEqual(['1', '2'])
     expect(lots(`${rows[0]}\r\n${rows[1]}\n${rows[2]}\n`)).toEqual(['1', '2'])
   })
@@ -141,7 +141,7 @@ describe('lines of CSV', () => {
   })
 })
 
-test('any cells come back as they were, quoted as RFC 4180 has it', () => {
+test('any cells survive quoting (RFC 4180) unchanged', () => {
   const cell = fc.oneof(fc.string(), fc.string({ unit: fc.constantFrom('"', ',', '\n', '\r', ' ', 'a') }))
   const table = fc.array(fc.array(cell, { minLength: 2, maxLength: 4 }), { maxLength: 6 })
   fc.assert(

@@ -54,7 +54,7 @@ const read = (kind: EventKind, said: Partial<Record<EventFormField, string>>) =>
 const recordable = EVENT_KINDS.filter((kind) => KINDS[kind].requiredContent !== 'corrects')
 
 describe('by hand', () => {
-  test.each(recordable)('“%s” is recorded with all that it asks for, at its place', (kind) => {
+  test.each(recordable)('“%s” is recorded with all its fields, at its place', (kind) => {
     const { fields, zoneOwner, isOnSite } = KINDS[kind]
     const found = read(kind, SAID)
     if ('faults' in found) throw new Error(JSON.stringify(found.faults))
@@ -68,7 +68,7 @@ describe('by hand', () => {
     if (!fields.includes('reason')) expect(told).not.toContain(SAID.reason)
   })
 
-  test.each(recordable)('“%s” needs what its row says, in the sentence of its row', (kind) => {
+  test.each(recordable)('“%s” requires the fields of its row, with their messages', (kind) => {
     const { requiredFields = {} } = KINDS[kind]
     const found = read(kind, {})
     const told = 'faults' in found ? found.faults : []
@@ -82,7 +82,7 @@ describe('by hand', () => {
 })
 
 describe('on the wire', () => {
-  test.each(EVENT_KINDS)('“%s” is accepted with what it requires, and refused without', (kind) => {
+  test.each(EVENT_KINDS)('“%s” is accepted with its required content, and refused without', (kind) => {
     const { requiredContent } = KINDS[kind]
     const required = requiredContent && REQUIRED[requiredContent]
     expect(readEvent(wire({ kind, ...required?.more })).kind).toBe(kind)

@@ -3,8 +3,8 @@ import { findFaults, KIT, readBody, readEvent, wire } from './wire'
 
 const AS_TEXT = `{"source":"desk","id":"e1","sample":"${KIT}","kind":"collected","at":"2026-10-20T10:00:00Z"`
 
-describe('keys that are not of the wire go under the facts', () => {
-  test('as they were given, beside those that stand there', () => {
+describe('unknown keys go under the facts', () => {
+  test('unchanged, beside the facts given there', () => {
     expect(
       readEvent(wire({ 'seal intact': true, temperature: 21.5, facts: { by: 'gate 2' } })).facts,
     ).toEqual({
@@ -14,13 +14,13 @@ describe('keys that are not of the wire go under the facts', () => {
     })
   })
 
-  test('but not where they are empty', () => {
+  test('unless they are empty', () => {
     expect(readEvent(wire({ note: '', facts: {} })).facts).toBeNull()
     expect(readEvent(wire({ facts: '' })).facts).toBeNull()
     expect(readEvent(wire({ facts: null })).facts).toBeNull()
   })
 
-  test('once, where both places say the same', () => {
+  test('once, if both places agree', () => {
     expect(readEvent(wire({ seal: 1, facts: { seal: 1 } })).facts).toEqual({ seal: 1 })
   })
 
@@ -36,14 +36,14 @@ describe('keys that are not of the wire go under the facts', () => {
     },
   )
 
-  test('and a fact called __proto__ within them does nothing either', () => {
+  test('even if a nested one is called __proto__', () => {
     const event = readBody(`${AS_TEXT},"facts":{"__proto__":{"isCounted":true}}}`)[0]?.event
     expect(Object.keys(event?.facts ?? {})).toEqual(['__proto__'])
     expect(event?.facts?.isCounted).toBeUndefined()
   })
 })
 
-describe('what cannot be stored as it was sent is refused', () => {
+describe('what cannot be stored unchanged is refused', () => {
   const [nul, half] = ['a\u0000b', 'a\ud800b']
 
   test.each([
@@ -74,7 +74,7 @@ describe('what cannot be stored as it was sent is refused', () => {
     expect(findFaults(wire(facts)).map(({ pointer }) => pointer)).toEqual(['/facts'])
   })
 
-  test('but not a whole surrogate pair', () => {
+  test('a whole surrogate pair is accepted', () => {
     expect(readEvent(wire({ lot: '𝄞', facts: { note: '𝄞' } }))).toMatchObject({
       lot: '𝄞',
       facts: { note: '𝄞' },
@@ -85,7 +85,7 @@ describe('what cannot be stored as it was sent is refused', () => {
 describe('facts that are nested', () => {
   const nested = (levels: number) => `${'{"a":'.repeat(levels)}1${'}'.repeat(levels)}`
 
-  test('sixteen levels deep are kept, and seventeen are refused', () => {
+  test('sixteen levels deep are accepted, and seventeen are refused', () => {
     expect(readBody(`${AS_TEXT},"facts":${nested(16)}}`)[0]?.problem).toBeNull()
     expect(readBody(`${AS_TEXT},"facts":${nested(17)}}`)[0]?.problem?.errors).toEqual([
       expect.objectContaining({ pointer: '/facts', detail: expect.stringContaining('16') }),
@@ -97,7 +97,7 @@ describe('facts that are nested', () => {
     ['beside them', `"more":${nested(100_000)}`],
     ['on both sides under one name', `"more":${nested(100_000)},"facts":{"more":1}`],
     ['where a text should be', `"lot":${nested(100_000)}`],
-  ])('without end are refused and sink no neighbour: %s', (_, text) => {
+  ])('endlessly are refused without affecting other events: %s', (_, text) => {
     const items = readBody(`[${AS_TEXT},${text}},${AS_TEXT}}]`)
     expect(items.map(({ problem }) => problem?.status ?? null)).toEqual([422, null])
   })

@@ -95,15 +95,15 @@ describe('an event is refused, with a pointer to the field and what would be rig
     expect(found[0]?.right).toContain(right)
   })
 
-  test.each([[null], [7], ['collected'], [true]])('as %o, which is no object', (value) => {
+  test.each([[null], [7], ['collected'], [true]])('if it is %o', (value) => {
     expect(findPointers([value])).toEqual([''])
   })
 
-  test('as a list within a list', () => {
+  test('if it is a list within a list', () => {
     expect(findPointers([[wire()]])).toEqual([''])
   })
 
-  test('for all that is wrong with it, at once', () => {
+  test('with all its faults at once', () => {
     const found = findPointers({
       source: 'a/b',
       sample: '123',
@@ -121,7 +121,7 @@ describe('an event is accepted', () => {
     expect(readEvent(wire({ source: '𝄞'.repeat(100), id: 'é'.repeat(200) })).source).toHaveLength(200)
   })
 
-  test('with a whole number where a text should be', () => {
+  test('with a whole number instead of a text', () => {
     expect(readEvent(wire({ id: 17, waybill: 900719925474 }))).toMatchObject({
       id: '17',
       waybill: '900719925474',
@@ -149,11 +149,11 @@ describe('an event is accepted', () => {
     })
   })
 
-  test('with its kit code however it is written', () => {
+  test('with its kit code in any spelling', () => {
     expect(readEvent(wire({ sample: ` ${KIT.slice(0, 4)}-${KIT.slice(4)} `.toLowerCase() })).sample).toBe(KIT)
   })
 
-  test('with a `reportedAt` in the offset of an office elsewhere than its zone', () => {
+  test('with a `reportedAt` in the offset of an office elsewhere', () => {
     const event = readEvent(
       wire({ at: '2026-10-20T10:00', zone: 'America/New_York', reportedAt: '2026-10-20T17:00:00+02:00' }),
     )
@@ -164,7 +164,7 @@ describe('an event is accepted', () => {
     expect(local.reportedAt).toBe(Date.parse('2026-10-20T15:00Z'))
   })
 
-  test('with a dash for a waybill, which is as good as none', () => {
+  test('with a dash as waybill, which counts as none', () => {
     expect(readEvent(wire({ service: 'air', waybill: '-' })).waybill).toBeNull()
   })
 })

@@ -21,39 +21,39 @@ const OF_PLANT = saidBy('plant')
 const OF_LABORATORY = saidBy('laboratory')
 
 describe('who may record what by hand', () => {
-  test('an administrator everything', () => {
+  test('an administrator records everything', () => {
     expect(listKinds(someone({ isAdministrator: true }))).toEqual(EVENT_KINDS)
   })
 
-  test('a plant contact what happens at the plant, and nothing of another plant', () => {
+  test('a plant contact records what happens at the plant, and nothing of another plant', () => {
     const person = someone({ plants: ['PL1'] })
     expect(listKinds(person)).toEqual(OF_PLANT)
     expect(listKinds(person, { plant: 'PL2', laboratory: 'LAB' })).toEqual([])
   })
 
-  test('a laboratory’s desk what happens there, and nothing at another laboratory', () => {
+  test('a laboratory desk records what happens there, and nothing at another laboratory', () => {
     const person = someone({ laboratories: ['LAB'] })
     expect(listKinds(person)).toEqual(OF_LABORATORY)
     expect(listKinds(person, { plant: 'PL1', laboratory: 'FAR' })).toEqual([])
   })
 
-  test('nobody but an administrator what the carrier or the programme alone says', () => {
+  test('only an administrator records what the carrier or the programme reports', () => {
     const both = listKinds(someone({ plants: ['PL1'], laboratories: ['LAB'], isReader: true }))
     expect(both).toEqual(expect.arrayContaining(['collected', 'returned', 'received', 'deviation']))
     for (const kind of ['delivered', 'ruling', 'withdrawn']) expect(both).not.toContain(kind)
   })
 
-  test('who is both, of each sample only what they are at its ends', () => {
+  test('someone with both roles records by the role that fits the sample’s place', () => {
     const person = someone({ plants: ['PL1'], laboratories: ['FAR'] })
     expect(listKinds(person)).toEqual(OF_PLANT)
     expect(listKinds(person, { plant: 'PL2', laboratory: 'FAR' })).toEqual(OF_LABORATORY)
   })
 
-  test('a code of a plant is none of a laboratory', () => {
+  test('a plant’s code is no laboratory’s', () => {
     expect(listKinds(someone({ plants: ['LAB'], laboratories: ['PL1'] }))).toEqual([])
   })
 
-  test('and over all samples together, as their reports are judged by', () => {
+  test('kinds are listed over all samples, as reports are judged by them', () => {
     const all = (roles: Partial<Roles>) => listReportableKinds(someone(roles).roles)
     expect(all({ isAdministrator: true })).toBeNull()
     expect([...(all({ plants: ['PL1'] }) ?? [])].sort()).toEqual([...OF_PLANT].sort())
@@ -63,7 +63,7 @@ describe('who may record what by hand', () => {
     expect(all({ isReader: true })).toEqual([])
   })
 
-  test('a reader nothing', () => expect(listKinds(someone({ isReader: true }))).toEqual([]))
+  test('a reader records nothing', () => expect(listKinds(someone({ isReader: true }))).toEqual([]))
 })
 
 test('only an administrator moves events to another kit', () => {
@@ -71,7 +71,7 @@ test('only an administrator moves events to another kit', () => {
   expect(mayMove(someone({ plants: ['PL1'], laboratories: ['LAB'], isReader: true }))).toBe(false)
 })
 
-test('a hand’s source names its person, and other sources name none', () => {
+test('the source of a report by hand names its person, and other sources name none', () => {
   expect(handSource(someone({}))).toBe('hand p1')
   expect(getHandPersonId('hand p1')).toBe('p1')
   expect(getHandPersonId('handler p1')).toBeNull()

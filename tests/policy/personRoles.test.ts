@@ -18,12 +18,12 @@ test.each(ROLE_NAMES)('a role is listed as it was given, and is no other: %s', (
   expect(ROLE_NAMES.filter((one) => hasRole(roles, one))).toEqual([role])
 })
 
-test('who has every role has each, and none is left out where they are told', () => {
+test('someone with every role has each, and all are listed', () => {
   const every = ROLE_NAMES.flatMap(listFor)
   expect(listRoles(toRoles(every))).toEqual(every)
   expect([...LISTED_ROLES].sort()).toEqual([...ROLE_NAMES].sort())
 })
 
-test('a role that is not known counts for nothing', () => {
+test('an unknown role is ignored', () => {
   expect(toRoles([{ role: 'owner', place: 'A' }])).toEqual(NO_ROLES)
 })

@@ -50,11 +50,11 @@ describe('a key reports', () => {
     expect(getPointer({ ...key, kinds: null }, 'north dock', 'received')).toBeNull()
   })
 
-  test('never under the source of a person, even if its row says so', () => {
+  test('never under a person’s source, even if its row says so', () => {
     expect(getPointer({ ...key, sources: ['hand 7'] }, 'hand 7')).toBe('/source')
   })
 
-  test('and is told what it may', () => {
+  test('and learns what it may report', () => {
     expect(getCure(key, 'x', 'lost')).toBe(
       'Use one of its sources: north dock, south dock. Or have a key made for this source.',
     )
@@ -69,7 +69,7 @@ describe('a person reports', () => {
     expect(getPointer(person, 'north dock')).toBe('/source')
   })
 
-  test('as an administrator under any that is not another person', () => {
+  test('as an administrator under any source except another person’s', () => {
     expect(getPointer(administrator, 'north dock')).toBeNull()
     expect(getPointer(administrator, handSource(administrator))).toBeNull()
     expect(getPointer(administrator, handSource(person))).toBe('/source')
@@ -77,14 +77,14 @@ describe('a person reports', () => {
   })
 })
 
-describe('a person who reports no kind at all', () => {
+describe('a person who may report no kind', () => {
   const reader = { ...person, roles: { ...NO_ROLES, isReader: true } }
   const noRole = { ...person, roles: NO_ROLES }
 
   test.each([
     ['a reader', reader],
     ['a person with no role', noRole],
-  ])('is refused whatever they send, under any source: %s', (_, one) => {
+  ])('is always refused, under any source: %s', (_, one) => {
     expect(listReportableKinds(one.roles)).toEqual([])
     for (const source of [handSource(one), 'north dock'])
       for (const kind of EVENT_KINDS)
@@ -95,7 +95,7 @@ describe('a person who reports no kind at all', () => {
         })
   })
 
-  test('who reports some is told which, and withdraws them', () => {
+  test('may withdraw what they may report, and learns the kinds', () => {
     expect(getPointer(person, handSource(person), 'withdrawn')).toBeNull()
     expect(getCure(person, handSource(person), 'received')).toBe(
       `You may report these, and withdraw them: ${listReportableKinds(person.roles)?.join(', ')}.`,
@@ -103,7 +103,7 @@ describe('a person who reports no kind at all', () => {
   })
 })
 
-test('what a principal may know, set and have believed', () => {
+test('rights to know a plant, to set the register and to import history', () => {
   expect([mayKnowPlant(key, 'PL1'), mayKnowPlant(key, 'PL2')]).toEqual([true, false])
   expect(mayKnowPlant({ ...key, plants: null }, 'PL2')).toBe(true)
   expect(mayKnowPlant({ ...key, plants: null, laboratories: ['LAB'] }, 'PL2')).toBe(false)

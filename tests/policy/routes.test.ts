@@ -84,9 +84,9 @@ function faults(sources: readonly Source[], table: readonly string[]): string[] 
   ]
 }
 
-test('there are pages and routes to look at', () => expect(files.length).toBeGreaterThan(8))
+test('there are pages and routes to check', () => expect(files.length).toBeGreaterThan(8))
 
-test('each page and each method of a route has a line in the table and asks by its own name', () =>
+test('every page and method is in the table and authorizes by its own name', () =>
   expect(faults(files, Object.keys(ROUTES))).toEqual([]))
 
 test('nothing answers but pages and routes: no server actions', () => {
@@ -198,7 +198,7 @@ const ASKED_BY: [readonly Audience[], string][] = [
   ],
 ]
 
-test('each is asked for by those who are named here again, and by nobody else', () => {
+test('each is open to exactly the audiences listed here again', () => {
   const expected = ASKED_BY.flatMap(([parts, lines]) =>
     lines.split('\n').flatMap((line) => {
       const [address, ...methods] = line.trim().split(' ').reverse()
@@ -212,11 +212,11 @@ test('each is asked for by those who are named here again, and by nobody else', 
   ).toEqual(Object.fromEntries(expected))
 })
 
-describe('it would be noticed', () => {
+describe('breaches are found', () => {
   const page = (text: string, path = 'app/(desk)/a/[code]/page.tsx') => toSource(path, text)
   const guarded = "export default async function A() { await requireUser('page /a/[code]') }"
 
-  test('that all is well', () => expect(faults([page(guarded)], ['page /a/[code]'])).toEqual([]))
+  test('none without a fault', () => expect(faults([page(guarded)], ['page /a/[code]'])).toEqual([]))
 
   test.each([
     ['a page that is not in the table', [page(guarded)], []],
@@ -235,7 +235,7 @@ describe('it would be noticed', () => {
     "export const { GET, DELETE } = { GET: (r) => authorize('GET /b', r) }",
     "const DELETE = 1; export { DELETE }; authorize('GET /b', r)",
     "export * from './c'; authorize('GET /b', r)",
-  ])('a method that asks by the name of another: %s', (text) => {
+  ])('a method that authorizes by the name of another: %s', (text) => {
     const found = faults([toSource('app/b/route.ts', text)], ['GET /b'])
     expect(found).toContain('DELETE /b is not in the table of routes')
     expect(found).toContain('app/b/route.ts does not ask whether one may DELETE /b')

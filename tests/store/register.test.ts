@@ -77,7 +77,7 @@ describe('the register', () => {
     expect(await readDue(KIT)).toBe('2026-10-28T13:00:00.000Z')
   })
 
-  test('does not let a zone wait for the time from which the rest holds', async () => {
+  test('refuses a zone that would hold later', async () => {
     const plants = (zone: string) => [
       { code: 'PL1', name: 'A plant', zone: 'Europe/Lisbon' },
       { code: 'PL2', name: 'Another plant', zone },
@@ -93,7 +93,7 @@ describe('the register', () => {
     expect((await apply({ protocols: days(3) }, LATER)).change).toMatchObject({ changed: 1 })
   })
 
-  test('keeps what events stand on', async () => {
+  test('keeps what events need', async () => {
     const { change, refusals } = await apply({ kits: [] })
     expect(change).toBeNull()
     expect(refusals).toEqual([{ pointer: '/kits', detail: message('register.kitHasEvents', { code: KIT }) }])

@@ -42,7 +42,7 @@ const accept = async (event: Record<string, unknown>) =>
     ({ acceptance }) => acceptance,
   )
 
-test('a change to a protocol reaches the samples of a product that comes under it later', async () => {
+test('a change of a protocol affects the samples of a product that comes under it later', async () => {
   const now = [protocol('TEN', 10), protocol('FIVE', 5)]
   await apply({ protocols: now })
   await apply({ protocols: now, products: under('FIVE'), holdsFrom: '2026-12-01T00:00:00Z' })
@@ -50,7 +50,7 @@ test('a change to a protocol reaches the samples of a product that comes under i
   await apply({ protocols: earlier, products: under('FIVE'), holdsFrom: '2026-11-01T00:00:00Z' })
 })
 
-test('a place that was taken out has no zone any more, and a new one when it comes again', async () => {
+test('a removed place has no zone, and a new one when it is added again', async () => {
   const local = { id: 'local', sample: KIT, kind: 'collected', at: '2026-10-19T10:00:00', place: 'DEPOT' }
   await apply(withDepot('Asia/Kolkata'))
   await apply({})

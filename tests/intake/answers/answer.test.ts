@@ -17,7 +17,7 @@ describe('the answer to a body of events', () => {
     expect(answer).toMatchObject({ accepted: 1, alreadyKnown: 1, unplaced: 1, refused: 2 })
   })
 
-  test('has a row per item, in their order, with the line and what became of it', () => {
+  test('has a row for each item in order, with its line and result', () => {
     expect(answer.items.map(({ item, line, result }) => [item, line, result])).toEqual([
       [1, 1, 'accepted'],
       [2, 2, 'already known'],
@@ -28,7 +28,7 @@ describe('the answer to a body of events', () => {
     expect(answer.items[0]).toMatchObject({ event: 'desk/a' })
   })
 
-  test('says of a conflict that the first stands, and what to send instead (RFC 9457)', () => {
+  test('explains a conflict: the first counts, and what to send instead (RFC 9457)', () => {
     expect(answer.items[3]).toMatchObject({
       problem: {
         status: 409,

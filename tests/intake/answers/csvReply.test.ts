@@ -23,7 +23,7 @@ function counted(fails = Number.POSITIVE_INFINITY) {
 }
 
 describe('a CSV file as a response', () => {
-  test('has every row of every table, in safe cells, and says what it is', async () => {
+  test('has every row of every table in safe cells, and its content type', async () => {
     const reply = await csvReply('PL 1/"x", settled', TABLES)
     expect(reply.status).toBe(200)
     expect(Object.fromEntries(reply.headers)).toEqual({
@@ -40,7 +40,7 @@ describe('a CSV file as a response', () => {
     ])
   })
 
-  test('is read no further ahead than one table, and no more once nobody reads', async () => {
+  test('prepares one table ahead, and stops once nobody reads', async () => {
     const { source, tables } = counted()
     const reader = (await csvReply('endless', tables)).body?.getReader()
     for (let part = 1; part <= 20; part += 1) {
@@ -52,11 +52,11 @@ describe('a CSV file as a response', () => {
     expect(source.asked).toBeLessThanOrEqual(23)
   })
 
-  test('fails before its first byte where its first table does', async () => {
+  test('fails before its first byte if its first table fails', async () => {
     await expect(csvReply('none', counted(1).tables)).rejects.toThrow('no more of it')
   })
 
-  test('breaks off where a later one does, and does not look whole', async () => {
+  test('breaks off if a later table fails, and does not look complete', async () => {
     await expect((await csvReply('half', counted(3).tables)).text()).rejects.toThrow('no more of it')
   })
 })

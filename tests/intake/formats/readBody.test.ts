@@ -14,7 +14,7 @@ function createRequest(...chunks: (Uint8Array | string)[]): Request {
 }
 
 describe('the body of a request', () => {
-  test('is its text, wherever the chunks cut a character', async () => {
+  test('is decoded even if chunks split a character', async () => {
     const bytes = new TextEncoder().encode('Évora 𝄞')
     const chunks = Array.from(bytes, (byte) => new Uint8Array([byte]))
     expect(await readBody(createRequest(...chunks))).toBe('Évora 𝄞')
@@ -25,17 +25,17 @@ describe('the body of a request', () => {
     expect(await readBody(new Request('http://localhost/'))).toBe('')
   })
 
-  test('that is not UTF-8 is refused, not mended', async () => {
+  test('is refused if it is not UTF-8', async () => {
     expect(await readBody(createRequest(new Uint8Array([0x7b, 0xe9, 0x7d])))).toMatchObject({ status: 400 })
   })
 
-  test('of 50 MB passes', async () => {
+  test('may have 50 MB', async () => {
     const part = new Uint8Array(1_000_000).fill(32)
     const text = await readBody(createRequest(...Array.from({ length: 50 }, () => part)))
     expect(text).toHaveLength(50_000_000)
   })
 
-  test('that is larger than the most is refused before it is read to its end', async () => {
+  test('is refused before its end if it is too large', async () => {
     const part = new Uint8Array(1024 * 1024)
     const chunks = Array.from({ length: MAX_BODY_BYTES / part.length + 20 }, () => part)
     const request = createRequest(...chunks)

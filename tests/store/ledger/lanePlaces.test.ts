@@ -11,13 +11,13 @@ test('places have zones, open days and receiving hours in minutes of the day', (
   expect(places.hours('NORTH')).toEqual([[], workday, workday, workday, workday, workday, []])
 })
 
-test('pickups are told by weekday where the register has them, and not at all where it has none', () => {
+test('pickups are listed by weekday, and null if the register has none', () => {
   expect(places.pickups('CORK', 'air')).toEqual([null, 16 * 60 + 30, null, null, null, 14 * 60, null])
   expect(places.pickups('CORK', 'ground')).toBeNull()
   expect(places.pickups('CORK', null)).toBeNull()
 })
 
-test('a place that the register does not have is no place', () => {
+test('an unknown place is an error', () => {
   expect(() => places.plantZone('NOWHERE')).toThrow('NOWHERE')
   expect(() => places.hours('NOWHERE')).toThrow('NOWHERE')
 })

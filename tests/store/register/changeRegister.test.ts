@@ -48,7 +48,7 @@ const laboratory = (closed: string[]): RegisterEdit => ({
 })
 
 describe('a change of single entries', () => {
-  test('is tried without leaving anything, and says what would move', async () => {
+  test('is previewed without a trace, and shows what it would change', async () => {
     const before = await ledger()
     const { effect } = await previewChange(database.app, [laboratory(['2026-10-21'])], options)
     expect(effect?.changes.map(({ kind, code }) => `${kind} ${code}`)).toEqual(['laboratory LAB'])
@@ -77,7 +77,7 @@ describe('a change of single entries', () => {
     expect(await rows('select * from audit_entry where who <> $$command$$')).toEqual([])
   })
 
-  test('is made only as it was shown, then recorded with what was before', async () => {
+  test('is made only as shown, and audited with the previous content', async () => {
     const shown = await previewChange(database.app, [laboratory(['2026-10-21'])], options)
     const confirmed = shown.effect?.digest as string
     const other = await changeRegister(database.app, [laboratory(['2026-10-22'])], { ...options, confirmed })
@@ -105,7 +105,7 @@ describe('a change of single entries', () => {
     ])
   })
 
-  test('can hold from a later time, never from an earlier one, and not before what is already ahead', async () => {
+  test('can hold from a later time, never from an earlier one, and not before a future version', async () => {
     const edit: RegisterEdit = {
       list: 'plants',
       code: 'PL2',
@@ -124,7 +124,7 @@ describe('a change of single entries', () => {
     expect(await changeRegister(database.app, [again], later)).toMatchObject({ isDone: true })
   })
 
-  test('of a zone cannot wait, since a zone holds at once for all that is read in it', async () => {
+  test('of a zone cannot hold later, since a zone holds at once for all times read in it', async () => {
     const before = await ledger()
     const content = { ...laboratory(['2026-10-21']).content, zone: 'America/Chicago' }
     const moved: RegisterEdit = { list: 'laboratories', code: 'LAB', content }
@@ -146,7 +146,7 @@ describe('a change of single entries', () => {
     expect((await previewChange(database.app, [moved], options)).effect?.changes).toHaveLength(1)
   })
 
-  test('is refused with its entry and field where the whole register would be wrong', async () => {
+  test('is refused with its entry and field if the register would be invalid', async () => {
     const before = await ledger()
     const content = { code: 'NEW', plant: 'NOWHERE', name: 'New', protocol: 'TEN' }
     const { problems } = await changeRegister(
@@ -175,7 +175,7 @@ describe('a change of single entries', () => {
     expect(await ledger()).toBe(before)
   })
 
-  test('does not take out what events stand on', async () => {
+  test('does not remove what events need', async () => {
     const { problems } = await changeRegister(
       database.app,
       [{ list: 'kits', code: KIT, content: null }],
@@ -184,14 +184,14 @@ describe('a change of single entries', () => {
     expect(problems[0]?.detail).toEqual(message('register.kitHasEvents', { code: KIT }))
   })
 
-  test('leaves a register that sent whole again changes nothing', async () => {
+  test('leaves a register that changes nothing when sent again', async () => {
     const document = JSON.parse(JSON.stringify(await readRegisterDocument(database.app)))
     const { change } = await applyRegister(database.app, checkedRegister(document), NOW + 2 * DAY)
     expect(change).toMatchObject({ added: 0, changed: 0, removed: 0 })
   })
 })
 
-test('a draft is its maker’s alone, and is thrown away after a day', async () => {
+test('a draft is visible to its author only, and is deleted after a day', async () => {
   const id = await saveDraft(database.app, actor, { a: 1 }, NOW)
   expect(await findDraft(database.app, actor, id)).toEqual({ a: 1 })
   expect(await findDraft(database.app, { ...actor, who: 'person 2' }, id)).toBeNull()
