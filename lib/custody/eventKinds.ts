@@ -1,5 +1,5 @@
 import type { Ending, Milestone } from '@/lib/hold/milestone'
-import type { MessageKey } from '@/lib/messages/message'
+import type { PlainMessageKey } from '@/lib/messages/message'
 
 /** Who reports on a sample. */
 export type Side = 'plant' | 'laboratory' | 'carrier' | 'programme'
@@ -26,8 +26,6 @@ export const EVENT_FIELDS = [
 
 export type EventField = (typeof EVENT_FIELDS)[number]
 
-type EventMessageKey = Extract<MessageKey, `event.${string}`>
-
 /** Everything particular to one kind of event, except its effect on a sample. */
 export interface EventKindRow {
   /** Who reports it. By hand, plants and laboratories record their own kinds, and an administrator records any. */
@@ -39,15 +37,15 @@ export interface EventKindRow {
   /** In the order of the form. */
   fields: readonly EventField[]
   /** What to say if a person leaves the field empty. A product is required only for a spare kit. */
-  requiredFields?: Partial<Record<EventField, EventMessageKey>>
+  requiredFields?: Partial<Record<EventField, PlainMessageKey>>
   /**
    * What every report needs besides its time, by hand or not: the event it corrects, or the facts of an extension.
    */
   requiredContent?: 'corrects' | 'extension'
   /** Its name in a list of events. */
-  label: EventMessageKey
+  label: PlainMessageKey
   /** Its name on the button that records it, if different. */
-  actionLabel?: EventMessageKey
+  actionLabel?: PlainMessageKey
 }
 
 const MILESTONE_KINDS: Record<Milestone, EventKindRow> = {

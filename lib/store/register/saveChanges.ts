@@ -141,7 +141,7 @@ export async function saveChanges(
 }
 
 function toAuditLine({ kind, code, content, before }: EntryChange): AuditLine {
-  const did = before === null ? 'added' : content === null ? 'took out' : 'changed'
+  const did = before === null ? 'added' : content === null ? 'removed' : 'changed'
   return { what: `${did} a ${kind}`, subject: code, before, after: content }
 }
 
