@@ -1,7 +1,7 @@
 import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
-import type { MessageKey } from '@/lib/messages/message'
+import type { PlainMessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { ActiveSession } from '@/lib/store/people/sessions'
 
@@ -85,7 +85,7 @@ export function SessionList({ sessions, here, zone, now, owner }: Props) {
 }
 
 /** The first pattern that matches a user agent names its browser. Product names are the same in every language. */
-const BROWSERS: [RegExp, { name: string } | { key: MessageKey }][] = [
+const BROWSERS: [RegExp, { name: string } | { key: PlainMessageKey }][] = [
   [/Edg(e|A|iOS)?\//, { name: 'Edge' }],
   [/OPR\//, { name: 'Opera' }],
   [/Firefox\/|FxiOS\//, { name: 'Firefox' }],
@@ -107,7 +107,7 @@ const DEVICES: typeof BROWSERS = [
 function describeBrowser(t: Translate, agent: string): string {
   const find = (patterns: typeof BROWSERS) => {
     const found = patterns.find(([pattern]) => pattern.test(agent))?.[1]
-    return found && ('name' in found ? found.name : t.message({ key: found.key, values: {} }))
+    return found && ('name' in found ? found.name : t(found.key))
   }
   const [browser, device] = [find(BROWSERS), find(DEVICES)]
   if (browser && device) return t('account.browser.on', { browser, device })

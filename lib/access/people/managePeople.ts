@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { type Message, message } from '@/lib/messages/message'
 import {
   insertPerson,
   type KnownPerson,
@@ -27,10 +28,10 @@ export async function addPerson(
   entry: PersonEntry,
   actor: Actor,
   now: number,
-): Promise<{ id: string } | { problem: string }> {
+): Promise<{ id: string } | { problem: Message }> {
   return withPeopleLock(authPool, async (db, audit) => {
     const made = await insertPerson(db, entry, now)
-    if (!made) return { problem: `${entry.email} is there already; change that person instead.` }
+    if (!made) return { problem: message('people.fault.known', { email: entry.email }) }
     audit(actor, now, made.line)
     return { id: made.id }
   })
@@ -46,16 +47,16 @@ export async function changePerson(
   entry: KnownPerson,
   actor: Actor,
   now: number,
-): Promise<{ id: string } | { problem: string }> {
+): Promise<{ id: string } | { problem: Message }> {
   return withPeopleLock(authPool, async (db, audit) => {
     const known = await readPeople(db)
     const before = known.find((one) => one.id === id)
-    if (!before) return { problem: 'This person is not there any more.' }
+    if (!before) return { problem: message('people.fault.gone') }
     const others = known.filter((one) => one !== before)
     if (isAdministrator(before) && !isAdministrator(entry) && !others.some(isAdministrator))
-      return { problem: 'This is the last administrator; make someone else one first.' }
+      return { problem: message('people.fault.lastAdministrator') }
     if (others.some(({ email }) => email === entry.email))
-      return { problem: `${entry.email} belongs to someone else.` }
+      return { problem: message('people.fault.taken', { email: entry.email }) }
     audit(actor, now, ...(await updatePerson(db, id, { before: toKnownPerson(before), after: entry }, now)))
     return { id }
   })

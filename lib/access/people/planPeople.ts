@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import type { Message } from '@/lib/messages/message'
+import { type Message, message } from '@/lib/messages/message'
 import { listRoles, NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import type { KnownPerson } from '@/lib/store/people/people'
 
@@ -20,7 +20,7 @@ export interface PersonRow {
 /** A fault in one line of a list (from 1), and how to correct it. */
 export interface PersonFault {
   line: number
-  detail: string | Message
+  detail: Message
 }
 
 /** A parsed list of people. */
@@ -70,7 +70,7 @@ export function planPeople(
     for (const { line, after } of planned.filter(isLoss))
       refused.push({
         line,
-        detail: `No administrator would be left; make someone else one before ${after.email} is none.`,
+        detail: message('people.fault.noAdministrator', { email: after.email }),
       })
     planned = planned.filter((one) => !isLoss(one))
   }
@@ -89,8 +89,8 @@ export function planPeople(
 
 const omitLine = ({ id, before, after }: PlannedPerson): PlannedPerson => ({ id, before, after })
 
-function findNewPersonFault({ email, name }: PersonRow): string | null {
-  return name === undefined ? `name: ${email} is new; write a name.` : null
+function findNewPersonFault({ email, name }: PersonRow): Message | null {
+  return name === undefined ? message('people.fault.noName', { email }) : null
 }
 
 /** Refuses to take a role away while an unreadable line may be about the same person. */
@@ -99,7 +99,7 @@ function findRoleLossFault(found: KnownPerson, { email, roles }: PersonRow, unkn
   const left = new Set(listRoleKeys(roles))
   return listRoleKeys(found.roles).every((key) => left.has(key))
     ? null
-    : `${email} would lose a role, and line ${unknownLine}, which cannot be read, may be about them; put that right first.`
+    : message('people.fault.roleLoss', { email, line: unknownLine })
 }
 
 function planPerson(found: (KnownPerson & { id: string }) | null, one: PersonRow): PlannedPerson {

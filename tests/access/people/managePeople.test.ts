@@ -1,6 +1,8 @@
 import { beforeEach, describe, expect, test } from 'vitest'
 import { addPerson, applyPeopleList, changePerson, previewPeopleList } from '@/lib/access/people/managePeople'
 import type { PersonRow } from '@/lib/access/people/planPeople'
+import { english } from '@/lib/messages/english'
+import { message } from '@/lib/messages/message'
 import { NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import { ensurePerson } from '@/lib/store/people/people'
 import { makeTestDatabase, type TestDatabase } from '../../setup/database'
@@ -108,7 +110,7 @@ describe('one person', () => {
     changePerson(database.authPool, id, { ...one, hasLeft }, ACTOR, NOW)
   const added = async (one: ReturnType<typeof entry>) => {
     const done = await add(one)
-    if ('problem' in done) throw new Error(done.problem)
+    if ('problem' in done) throw new Error(english.message(done.problem))
     return done.id
   }
 
@@ -126,7 +128,10 @@ describe('one person', () => {
       id,
     })
     expect(await of(one.email)).toMatchObject({ name: 'New', roles: ['laboratory desk L'] })
-    expect(await change(id, other)).toHaveProperty('problem', `${other.email} belongs to someone else.`)
+    expect(await change(id, other)).toHaveProperty(
+      'problem',
+      message('people.fault.taken', { email: other.email }),
+    )
     expect(await change('nobody', one)).toHaveProperty('problem')
     expect(await of(one.email)).toMatchObject({ lines: ['added a person', 'changed a person'] })
   })

@@ -3,7 +3,6 @@ import { parsePerson } from '@/app/setup/forms/personForm'
 import type { RefusedForm } from '@/app/setup/people/refusedForms'
 import { addPerson, changePerson } from '@/lib/access/people/managePeople'
 import { redirect303 } from '@/lib/access/session/signIn'
-import { message } from '@/lib/messages/message'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { deleteDraft, saveDraft } from '@/lib/store/register/setupDraft'
 import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
@@ -41,7 +40,6 @@ export const POST = withErrorHandling(async (request: Request) => {
     id === ''
       ? await addPerson(getAuthPool(), entry, actor, now)
       : await changePerson(getAuthPool(), id, { ...entry, hasLeft: fields.get('left') === 'yes' }, actor, now)
-  if ('problem' in done)
-    return back([{ field: '', detail: message('setup.fault.text', { text: done.problem }) }])
+  if ('problem' in done) return back([{ field: '', detail: done.problem }])
   return redirect303(`/setup/people?entered=${encodeURIComponent(done.id)}`)
 })

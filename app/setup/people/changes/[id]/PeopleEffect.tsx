@@ -22,7 +22,7 @@ export function PeopleEffect({ plan }: { plan: PeoplePlan }) {
             .map(({ line, detail }) =>
               t('setup.changes.line', {
                 line: String(line),
-                problem: typeof detail === 'string' ? detail : t.message(detail),
+                problem: t.message(detail),
               }),
             )
             .map((text) => (
