@@ -45,17 +45,9 @@ function formatMail(mail: MailPreview): string {
   return [formatHeading(mail), '', ...mail.text.trimEnd().split('\n')].join('\n    ').replace(/ +$/gm, '')
 }
 
-function formatHeading({
-  name,
-  address,
-  week,
-  dueAt,
-  zone,
-  notSentBecause: unless,
-  subject,
-}: MailPreview): string {
+function formatHeading({ name, address, week, dueAt, zone, notSentBecause, subject }: MailPreview): string {
   const due = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium', timeStyle: 'short', timeZone: zone })
-  return `${name} <${address}>, ${week}, due ${due.format(dueAt)} ${zone}: ${unless ?? subject}`
+  return `${name} <${address}>, ${week}, due ${due.format(dueAt)} ${zone}: ${notSentBecause ?? subject}`
 }
 
 function readOptions(): { week: string | null; isDemo: boolean } {

@@ -13,8 +13,8 @@ import { benchSignIn } from './signIn'
 import type { TimingDifference } from './timingDifference'
 
 /**
- * `npm run bench`: each thing timed beside the plainest thing that does the same, in turn in one run, so that what is
- * printed is a ratio; and pairs of requests whose times must not tell them apart. `-- --json` prints JSON. `-- clocks`,
+ * `npm run bench`: times each subject against the plainest code that does the same, alternating within one run, and
+ * prints the ratio; and times pairs of requests that must not be distinguishable. `-- --json` prints JSON. `-- clocks`,
  * `fitting`, `scoring`, `intake`, `board`, `due`, `digest`, `secrecy` or `sign-in` runs one part.
  */
 const parts = process.argv.slice(2).filter((word) => word !== '--json')

@@ -10,17 +10,20 @@ import { ensureDatabase } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
 import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
 
-/** An engine as durable as `npm start` has it, in a folder of its own. */
+/** A durable engine, as `npm start` runs it, in a folder of its own. */
 export interface BenchEngine {
-  /** A migrated, empty database; the pool works as the app does, the authPool as what looks up people does. */
+  /** A migrated, empty database, with a pool as `holdfast_app` and one as `holdfast_door`. */
   database(name: string): Promise<{ url: string; pool: pg.Pool; authPool: pg.Pool }>
-  /** The built pages served from a database; the address has no slash at the end. `variables`: more environment. */
+  /**
+   * Serves the built pages from a database. Returns the URL without a trailing slash. `variables` extend its
+   * environment.
+   */
   serve(url: string, variables?: Record<string, string>): Promise<string>
-  /** A folder for what a server writes; it is removed at the end. */
+  /** A folder for a server's files, removed at the end. */
   folder: string
 }
 
-/** Runs `work` with an engine, and stops and removes all of it after. */
+/** Runs `work` with an engine, then stops and removes it. */
 export async function withEngine(work: (engine: BenchEngine) => Promise<void>): Promise<void> {
   const folder = await mkdtemp(join(tmpdir(), 'holdfast-bench-'))
   const engine = await startEngine({ dataDir: folder })

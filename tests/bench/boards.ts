@@ -13,7 +13,7 @@ const OPEN = 150
 const BOARDS = 40
 const NOW = Date.UTC(2026, 1, 20)
 
-/** The board's query at 1,000 and at 100,000 samples, 150 of them open, against an index read of as many rows. */
+/** The board's query at 1,000 and 100,000 samples, 150 of them open, against an index read of as many rows. */
 export async function benchBoards(engine: BenchEngine): Promise<Comparison[]> {
   const small = await makeProgramme(engine, 'bench_board_small', 1_000)
   const large = await makeProgramme(engine, 'bench_board_large', 100_000)
@@ -56,13 +56,13 @@ export async function benchBoards(engine: BenchEngine): Promise<Comparison[]> {
   ]
 }
 
-/** A database with so many samples, of which the last ones are open. */
+/** A database with `samples` samples, the last of them open. */
 async function makeProgramme(engine: BenchEngine, name: string, samples: number): Promise<pg.Pool> {
   const { url, pool } = await engine.database(name)
   const register = makeManyKits(samples, 2)
   await applyRegister(pool, register, NOW)
   const codes = register.kits.map(({ code }) => code)
-  // Each sample cut; all but the last ones also reported cancelled, so that they are settled.
+  // Every sample is cut; all but the last ones are also cancelled, and so settled.
   const events = codes.map((code, n) => ({
     ...(makeManyEvents([code], 2, `b${n}`)[1] as Record<string, string>),
     id: `b${n}`,

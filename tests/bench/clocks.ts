@@ -30,7 +30,7 @@ const LIMITS: Limit[] = [
   { name: 'months', from: 'produced', to: 'reported', amount: 1, unit: 'months' },
 ]
 
-/** The n-th case: which limit, where, and a start within the two years before 2027, spread evenly. */
+/** The n-th case: a limit, a place, and a start spread evenly over the two years before 2027. */
 function makeCase(n: number): { limit: Limit; places: Places; startedAt: number } {
   const startedAt = Date.UTC(2025, 0, 1) + ((n * 7_919_000_003) % (730 * DAY))
   return { limit: LIMITS[n % LIMITS.length] as Limit, places: PLACES[n % PLACES.length] as Places, startedAt }
@@ -46,7 +46,7 @@ function countOverrun(count: number): number {
   return overrun
 }
 
-/** The same arithmetic as a reader of date-fns' documentation would write it. */
+/** The same arithmetic as date-fns' documentation suggests. */
 function countOverrunByDateFns(count: number): number {
   let overrun = 0
   for (let n = 0; n < count; n += 1) {
@@ -99,7 +99,7 @@ function computeDueByTemporal(limit: Limit, places: Places, startedAt: number): 
   return day.add({ days: 1 }).toZonedDateTime(zone).epochMilliseconds - 1
 }
 
-/** A million clocks judged, against the same by date-fns and by Temporal (fewer of these, taken per clock). */
+/** Judges a million clocks, against the same with date-fns and with Temporal (fewer of these, timed per clock). */
 export function benchClocks(): Comparison[] {
   const few = 50_000
   const answers = [countOverrun(few), countOverrunByDateFns(few), countOverrunByTemporal(few)]

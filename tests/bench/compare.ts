@@ -1,20 +1,20 @@
 import { performance } from 'node:perf_hooks'
 
-/** Something to time: what it is, how many units one run does, and the run. */
+/** Something to time: a name, the units per run, and the run. */
 export interface Contender {
   name: string
   count: number
   run: () => void | Promise<void>
 }
 
-/** Two contenders timed in turn in one run. Times in milliseconds per 1,000 units, the median of the rounds. */
+/** Two contenders, timed alternately. Times in milliseconds per 1,000 units, the median of the rounds. */
 export interface Comparison {
   name: string
   subject: string
   plainest: string
   subjectMs: number
   plainestMs: number
-  /** How many times the subject is as fast as the plainest thing, per unit; the median of the rounds' own ratios. */
+  /** How many times faster the subject is per unit; the median of the ratios of all rounds. */
   ratio: number
   lowestRatio: number
   highestRatio: number
@@ -28,7 +28,7 @@ interface Aim {
   rounds?: number
 }
 
-/** Times two contenders A B A B ... after a warm-up of each, so that a machine whose speed drifts is fair to both. */
+/** Times two contenders alternately after a warm-up of each, so that a change of the machine's speed affects both. */
 export async function compareAsync(
   name: string,
   subject: Contender,
@@ -43,7 +43,7 @@ export async function compareAsync(
   return summarize(name, subject, plainest, rounds, aim)
 }
 
-/** The same for work that does not wait. */
+/** The same for synchronous work. */
 export function compare(name: string, subject: Contender, plainest: Contender, aim: Aim): Comparison {
   subject.run()
   plainest.run()

@@ -10,13 +10,13 @@ import { countPairsWithWarmUp } from './timingDifference'
 
 export const FOREIGN_OR_UNKNOWN = ["another's", "nowhere's"] as const
 
-/** The consignment in which another's samples travel, ten in each. */
+/** The waybill of a consignment of ten samples of the other maker. */
 export const makeWaybill = (n: number) => `OTHER${Math.floor(n / 10)}`
 export const FOREIGN_SOURCE = 'other dock'
 
 /**
- * Fills a database with two plants: the second has a sample on its way for each pair of a bench, the first next to
- * nothing, so that little else takes time. Gives the second's kit codes, and as many that are nowhere.
+ * Fills a database with two plants: the second has a sample in transit for each pair of a bench, the first almost
+ * nothing, so that little else takes time. Returns the second's kit codes, and as many unknown ones.
  */
 export async function fillCompetitors(pool: pg.Pool): Promise<readonly [string[], string[]]> {
   const random = makeRandom(1618)

@@ -10,7 +10,7 @@ import { type Comparison, compareAsync } from './compare'
 
 const PEOPLE = 10_000
 
-/** 10,000 people's weekly mail composed, kept and handed to a mail server, beside a bare loop of the mail library. */
+/** Composes, stores and hands over the weekly mail of 10,000 people, against a bare loop of the mail library. */
 export async function benchDigest(engine: BenchEngine): Promise<Comparison[]> {
   const { url, pool } = await engine.database('bench_digest')
   const [owner, authPool] = [openOwnerPool(url, { max: 2 }), openAuthPool(url, { max: 2 * SENDER_COUNT + 3 })]

@@ -10,15 +10,15 @@ import { DUE_NOW, type DueSize, fillDueProgramme } from './dueProgramme'
 const OPEN = 3_000
 const TIMES = 10
 
-/** What a read for what is due cannot do without. */
+/** The least that any query for what is due must read. */
 const ROWS = `select * from sample where stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
 
-/** Open and not retained: of a hundred kits one is. */
+/** The open samples that are not retained; one kit in a hundred is. */
 const ASKING = OPEN - OPEN / 100
 
 /**
- * What is owed and overdue at 100,000 samples of 300 plants and 600 duties, 3,000 of them open: for everyone beside a
- * plain read of the open rows, beside a tenth of the history, and for one plant.
+ * What is owed and overdue at 100,000 samples of 300 plants and 600 duties, 3,000 of them open: for everyone against a
+ * plain read of the open rows, against a tenth of the history, and for one plant.
  */
 export async function benchDue(engine: BenchEngine): Promise<Comparison[]> {
   const young = await makeProgramme(engine, 'bench_due_young', { samples: 10_000, open: OPEN })

@@ -9,27 +9,27 @@ import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { makeManyKits, makeRandom } from './manyEvents'
 
-/** When the programme is asked what is due, ms UTC. */
+/** The instant of all queries, ms UTC. */
 export const DUE_NOW = Date.UTC(2026, 1, 20, 12)
 
 const PLANTS = 300
 const PRODUCTS = 600
 const LABORATORIES = 4
 
-/** How long ago the last of the open kits was issued, in days. */
+/** Age of the oldest open kit, in days. */
 const OPEN_DAYS = 90
 const BATCH = 20_000
 
-/** How large a programme is: kits over its whole life, and of these the newest, which are not reported yet. */
+/** Size of a programme: all kits ever, and the newest of them, which are not reported yet. */
 export interface DueSize {
   samples: number
   open: number
 }
 
 /**
- * Fills an empty database with a programme of 300 plants, and 600 duties of a test every three months. Of what is over,
- * 3 % lapsed, half of these with a re-collection, and 2 % deviated, nearly all of which were ruled on; a kit in a hundred
- * is a duplicate, and another a retained one.
+ * Fills an empty database with a programme of 300 plants and 600 duties, each with a test every three months. Of the
+ * finished samples 3 % lapsed, half of these with a re-collection, and 2 % deviated, nearly all with a ruling; one kit
+ * in a hundred is a duplicate, and another one retained.
  */
 export async function fillDueProgramme({ app, owner }: { app: pg.Pool; owner: pg.Pool }, size: DueSize) {
   const { register, issuedAt } = makeKitsOverYears(size)
@@ -50,7 +50,7 @@ export async function fillDueProgramme({ app, owner }: { app: pg.Pool; owner: pg
   return register
 }
 
-/** Codes of two digits or more, so that they sort as they count. */
+/** Codes of at least three digits, so that they sort numerically. */
 const makeCode = (letter: string, n: number) => `${letter}${String(n).padStart(3, '0')}`
 
 function makeKitsOverYears({ samples, open }: DueSize) {
@@ -105,7 +105,7 @@ function makeKitsOverYears({ samples, open }: DueSize) {
     purpose: n % 100 === 38 ? 'duplicate' : n % 100 === 71 ? 'retained' : 'first',
     issuedAt: new Date(issuedAt(n)).toISOString(),
   }))
-  // The next kit of the product stands in for every other that lapsed.
+  // The next kit of the product replaces every second one that lapsed.
   for (let n = 0; n + PRODUCTS < samples - open; n += 1)
     if (hasLapsed(n) && Math.floor(n / 33) % 2 === 0)
       Object.assign(kits[n + PRODUCTS] as object, { replaces: kits[n]?.code, purpose: 're-collection' })
@@ -114,7 +114,7 @@ function makeKitsOverYears({ samples, open }: DueSize) {
 
 const hasLapsed = (n: number) => n % 33 === 5
 
-/** What is reported of a kit, from its cut to its report or, of an open one, to where a life so long has come. */
+/** The events of a kit, from its cut to its report; for an open one, up to now. */
 function makeEvents(sample: string, n: number, issuedAt: number, isOpen: boolean) {
   const cutAt = issuedAt + (5 + (n % 4)) * DAY
   const waitDays = hasLapsed(n) ? 14 : 4
@@ -146,7 +146,7 @@ function makeEvents(sample: string, n: number, issuedAt: number, isOpen: boolean
       facts: { on: `bench desk/v${n}`, ruling: 'use', reason: 'It was sent after.' },
     },
   ]
-  // Of what is open as much as has come about, and nothing of every tenth for long: that is overdue.
+  // An open sample has the events up to now, but every tenth stops after three days and is overdue.
   const until = isOpen ? (n % 10 === 0 ? cutAt + 3 * DAY : DUE_NOW) : Number.POSITIVE_INFINITY
   return [...events, ...(n % 50 === 7 ? deviated : []), ...(n % 50 === 7 && n % 1000 !== 107 ? ruled : [])]
     .filter(({ at, kind }) => at <= until && !(isOpen && kind === 'reported'))

@@ -8,10 +8,10 @@ const LANES = 2_000
 const SERVICES = 5
 const MORE = 20_000
 const REFERENCE = { referenceAt: Date.UTC(2026, 10, 25), halfLifeDays: null }
-/** Nobody is presumed lost in so few steps, so that both ways count the same. */
+/** Below the step at which a shipment is presumed lost, so that both methods count the same. */
 const LONGEST = 25
 
-/** Shipments of lanes with hazards of their own, a few of them still under way. */
+/** Shipments in lanes with different hazards, a few of them still in transit. */
 function makeShipments(chance: Chance): Observation[] {
   const lanes = Array.from({ length: LANES }, (_, lane) => ({
     keys: [
@@ -34,7 +34,7 @@ interface Step {
   notYet: number
 }
 
-/** Kaplan-Meier of each lane by its own record alone, as written from its definition: no pull, no pool. */
+/** Kaplan-Meier of each lane from its own record alone, written from the definition: no pull, no pool. */
 function computePlainCurves(observations: readonly Observation[]): Map<string, Step[]> {
   const lanes = new Map<string, Map<number, { arrived: number; ended: number }>>()
   for (const { levels, steps, hasArrived } of observations) {
@@ -62,7 +62,7 @@ function computeCurve(lane: ReadonlyMap<number, { arrived: number; ended: number
     })
 }
 
-/** Without any pull the two have to say the same of every lane. */
+/** Without any pull, both methods must agree on every lane. */
 function assertAgree(observations: readonly Observation[]): void {
   const fit = fitHazards(observations, { ...REFERENCE, weights: 0 })
   const curves = computePlainCurves(observations)
@@ -74,7 +74,7 @@ function assertAgree(observations: readonly Observation[]): void {
   }
 }
 
-/** Fitting all lanes of a large programme, weights too, and bringing one lane up to date with an arrival. */
+/** Fits all lanes of a large programme, weights included, and updates one lane with an arrival. */
 export function benchFitting(): Comparison[] {
   const observations = makeShipments(chanceFrom(4))
   assertAgree(observations)

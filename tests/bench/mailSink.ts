@@ -1,7 +1,10 @@
 import type { AddressInfo } from 'node:net'
 import { SMTPServer } from 'smtp-server'
 
-/** A mail server as a process of its own, which takes everything and keeps nothing; it tells its port, and ends with its parent. */
+/**
+ * A mail server in a process of its own that accepts everything and stores nothing. It sends its port to its parent,
+ * and ends with it.
+ */
 const server = new SMTPServer({
   authOptional: true,
   disabledCommands: ['STARTTLS'],

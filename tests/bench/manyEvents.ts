@@ -3,7 +3,7 @@ import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { DAY, HOUR } from '@/lib/hold/zone'
 
-/** Park and Miller's minimal standard generator: numbers in [0, 1) that are the same in every run. */
+/** Park and Miller's minimal standard generator: a seeded sequence in [0, 1). */
 export function makeRandom(seed: number): () => number {
   let state = (seed % 2_147_483_646) + 1
   return () => {
@@ -14,7 +14,7 @@ export function makeRandom(seed: number): () => number {
 
 const EVENTS_PER_SAMPLE = 8
 
-/** A register of one plant and one laboratory, with kits for `samples` samples. */
+/** A register of one plant and one laboratory, with `samples` kits. */
 export function makeManyKits(samples: number, seed: number): RegisterDocument & { kits: { code: string }[] } {
   const random = makeRandom(seed)
   const codes = new Set<string>()
@@ -61,7 +61,7 @@ export function makeManyKits(samples: number, seed: number): RegisterDocument & 
   }
 }
 
-/** Wire events of these kits, a milestone after the other, `count` in all; their sources and ids begin with `prefix`. */
+/** `count` wire events of these kits, one milestone after another; sources and ids begin with `prefix`. */
 export function makeManyEvents(
   codes: readonly string[],
   count: number,

@@ -8,8 +8,8 @@ import { findStartDay } from '@/lib/lane/model/startDay'
 import type { TransitModel } from '@/lib/lane/model/transitModel'
 
 /**
- * The risk of one clock from the same hazards, as one would write it down: each stage gives a list of days with their
- * chances, the next stage is worked out from each of those, and what is in time is added up. Nothing is kept.
+ * The risk of one clock from the same hazards, computed by the definition: each stage gives days with their chances,
+ * the next stage starts from each of them, and the chances in time are added up. Nothing is cached.
  */
 export function computePlainRisk(
   clock: Clock,
@@ -40,7 +40,7 @@ export function computePlainRisk(
     dueDay,
     record,
   )
-  // What is left is added up, since taking what is gone from 1 would leave little but rounding of a small chance.
+  // Sums what remains: subtracting from 1 would leave little but rounding error of a small chance.
   let possible = never
   let inTime = 0
   for (const { day, chance } of ends) {
@@ -50,7 +50,7 @@ export function computePlainRisk(
   }
   return 1 - inTime / possible
 
-  /** The chance to be in time where the stage before the one at `index` ended on `day`. */
+  /** The chance to be in time if the stage before the one at `index` ended on `day`. */
   function inTimeAfter(index: number, day: number): number {
     const stage = stages[index]
     if (!stage) return day < dueDay ? 1 : day === dueDay ? onDueDay : 0
@@ -70,7 +70,7 @@ interface DayChance {
 const getPlace = (stage: Stage, journey: Journey) =>
   isReportedByPlant(stage.to) ? journey.plant : journey.laboratory
 
-/** The days on which a stage that counts from `start` may end, where the stop is waited for by `dueDay`. */
+/** The possible last days of a stage that counts from `start`, when the clock is due on `dueDay`. */
 function listEnds(
   stage: Stage,
   journey: Journey,
@@ -98,7 +98,7 @@ function listEnds(
   return { ends, never: notYet }
 }
 
-/** The days from which a stage may count where the one before it ended on `day`. */
+/** The days from which a stage may count if the previous one ended on `day`. */
 function listStarts(stage: Stage, journey: Journey, day: number, record: TransitModel): DayChance[] {
   const pickups =
     stage.from === 'dispatched' ? record.placeDays.places.pickups(journey.plant, journey.service) : null

@@ -17,7 +17,7 @@ const HOURS = [0, 1, 2, 3, 4, 5, 6].map((day) => (day === 0 || day === 6 ? [] : 
 const WORKWEEK = { weekdays: new Set([1, 2, 3, 4, 5]), closed: new Set<number>(), holdsFromAt: 0 }
 const CALENDARS = ZONES.map((zone) => createCalendar(zone, [WORKWEEK]))
 
-/** 60 plants and 5 laboratories; a service calls at a plant each workday at 16:00. */
+/** 60 plants and 5 laboratories; each service calls at a plant every workday at 16:00. */
 const PLACES: Places = {
   plantZone: (plant) => ZONES[Number(plant.slice(1)) % ZONES.length] as string,
   calendar: (laboratory) => CALENDARS[Number(laboratory.slice(1))] as (typeof CALENDARS)[number],
@@ -25,7 +25,7 @@ const PLACES: Places = {
   pickups: () => [null, 960, 960, 960, 960, 960, null],
 }
 
-/** A sample cut at `cutAt` (ms UTC) that was reported up to `known`, each report a few hours late. */
+/** A sample cut at `cutAt` (ms UTC) and reported up to `known`, each report a few hours late. */
 function makeJourney(chance: Chance, cutAt: number, known: number): Journey {
   const reports: Report[] = []
   let at = cutAt
@@ -52,7 +52,7 @@ interface Open {
   clock: Clock
 }
 
-/** Open samples, cut in the last six days, each with ten days to the chamber. */
+/** Open samples, cut within the last six days, each with ten days to the chamber. */
 function makeOpenSamples(count: number, chance: Chance): Open[] {
   return Array.from({ length: count }, () => {
     const cutAt = NOW - HOUR - chance.whole(6 * DAY)
@@ -89,8 +89,8 @@ function buildPastModel(): TransitModel {
 }
 
 /**
- * The open samples of a programme scored anew, against the same worked out for each sample by itself: every combination
- * of steps, nothing kept. On few of them both must say the same.
+ * Scores all open samples of a programme, against a computation of each sample by itself: every combination of steps,
+ * nothing cached. Both must agree on a few of them.
  */
 export function benchScoring(): Comparison[] {
   const record = buildPastModel()

@@ -12,8 +12,8 @@ const SCOPE: Scope = { plants: ['PL1'], laboratories: [] }
 const REPORTING: NamedReporter = { by: 'key bench', kinds: null, plants: ['PL1'], laboratories: null }
 
 /**
- * Whether the time of the store's answer tells another's code from one that is nowhere: the medians over 2,000 requests
- * of each, asked in pairs, differ by under 5 %.
+ * Whether the store's response time distinguishes another maker's code from an unknown one: the medians over 2,000
+ * requests of each, in pairs, must differ by less than 5 %.
  */
 export async function benchSecrecy(engine: BenchEngine): Promise<TimingDifference[]> {
   const { pool } = await engine.database('bench_secrecy')

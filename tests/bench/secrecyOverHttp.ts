@@ -10,8 +10,8 @@ import { measureDifference, type TimingDifference } from './timingDifference'
 type Ask = (code: string, side: 0 | 1, n: number) => Promise<TimedAnswer>
 
 /**
- * Whether the time of the built server's answer tells a plant contact, or a key of one plant, what is another's from
- * what is nowhere. Each kit code is asked for once in a bench.
+ * Whether the server's response time lets a plant contact, or a key of one plant, distinguish another maker's data from
+ * unknown data. Each kit code is requested once per bench.
  */
 export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator<TimingDifference> {
   const { url, pool, authPool } = await engine.database('bench_secrecy_http')
@@ -20,7 +20,7 @@ export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator
   const site = await engine.serve(url, {
     HOLDFAST_SECRET: secret,
     HOLDFAST_DATA_DIR: engine.folder,
-    // What is measured is how long an answer takes, not how often it may be asked for.
+    // Measures response times, so the rate limit is lifted.
     HOLDFAST_REQUESTS_A_MINUTE: '9999999',
   })
   const contact = await signInAs({ authPool }, { plants: ['PL1'] }, undefined, secret)

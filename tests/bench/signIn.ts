@@ -7,9 +7,9 @@ import { countPairsWithWarmUp, measureDifference, type TimingDifference } from '
 const KNOWN_OR_UNKNOWN = ['a known address', 'an unknown one'] as const
 
 /**
- * Whether the time of an answer of the sign-in tells an address that someone has from one that nobody has: of asking
- * for a mail, of what is asked for next, and of typing a wrong code. Each request comes from another source of
- * 127.0.0.0/8, since one source may ask 20 times in a quarter of an hour.
+ * Whether the response time of sign-in distinguishes a known address from an unknown one: when a mail is requested, for
+ * the next request, and for a wrong code. Each request has another source address in 127.0.0.0/8, since one source may
+ * ask 20 times in a quarter of an hour.
  */
 export async function* benchSignIn(engine: BenchEngine): AsyncGenerator<TimingDifference> {
   const { url, authPool } = await engine.database('bench_sign_in')
@@ -21,10 +21,10 @@ export async function* benchSignIn(engine: BenchEngine): AsyncGenerator<TimingDi
   let sources = 0
   const asked: [string[], string[]] = [[], []]
 
-  /** Asks for a mail, and does what comes `next` over the same connection. */
+  /** Requests a mail, then sends `next` over the same connection. */
   const askFor = async (side: 0 | 1, n: number, next?: (asker: TimedClient) => Promise<TimedAnswer>) => {
     const asker = new TimedClient(site, makeSourceAddress(sources++))
-    // The connection is made before anything is timed.
+    // Opens the connection before anything is timed.
     await asker.send('GET', '/api/health')
     const answer = await asker.sendForm('/api/sign-in', { email: addresses[side][n] as string })
     const [cookie = ''] = answer.headers['set-cookie'] ?? []
@@ -54,7 +54,7 @@ export async function* benchSignIn(engine: BenchEngine): AsyncGenerator<TimingDi
   asker.close()
 }
 
-/** Gives as many addresses of people as there are pairs, and as many that nobody has. */
+/** Creates as many people as there are pairs. Returns their addresses, and as many unknown ones. */
 async function fillPeople(authPool: pg.Pool): Promise<readonly [string[], string[]]> {
   const make = () =>
     Array.from({ length: countPairsWithWarmUp() }, () => `${randomBytes(8).toString('hex')}@test.invalid`)
@@ -67,7 +67,7 @@ async function fillPeople(authPool: pg.Pool): Promise<readonly [string[], string
   return [known, make()]
 }
 
-/** An address of this machine, another for each number. */
+/** The n-th address in 127.0.0.0/8. */
 function makeSourceAddress(n: number): string {
   return `127.${1 + Math.floor(n / 62_500)}.${Math.floor(n / 250) % 250}.${1 + (n % 250)}`
 }

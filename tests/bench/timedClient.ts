@@ -1,7 +1,7 @@
 import { Agent, request } from 'node:http'
 import { performance } from 'node:perf_hooks'
 
-/** An answer over HTTP and how long it took, from before the request was sent until its last byte was there. */
+/** A response over HTTP, with the time from sending the request to the last byte. */
 export interface TimedAnswer {
   status: number
   headers: NodeJS.Dict<string | string[]>
@@ -9,11 +9,11 @@ export interface TimedAnswer {
   tookMs: number
 }
 
-/** Sends requests one at a time over one connection that is kept. */
+/** Sends requests one at a time over one kept connection. */
 export class TimedClient {
   private readonly agent: Agent
 
-  /** @param from the address of this machine to send from, in 127.0.0.0/8; 127.0.0.1 unless said. */
+  /** @param from the source address, in 127.0.0.0/8; default 127.0.0.1. */
   constructor(
     private readonly site: string,
     from?: string,
@@ -47,13 +47,12 @@ export class TimedClient {
     })
   }
 
-  /** Sends a form, as a page of the site does. */
+  /** Sends a form as a page of the site does. */
   sendForm(path: string, fields: Record<string, string>, headers: Record<string, string> = {}) {
     const type = { 'content-type': 'application/x-www-form-urlencoded', 'sec-fetch-site': 'same-origin' }
     return this.send('POST', path, { ...type, ...headers }, `${new URLSearchParams(fields)}`)
   }
 
-  /** Lets the connection go. */
   close(): void {
     this.agent.destroy()
   }

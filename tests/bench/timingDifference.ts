@@ -1,33 +1,32 @@
 import { performance } from 'node:perf_hooks'
 import { makeRandom } from './manyEvents'
 
-/** Two kinds of request whose times must not tell them apart. Times in milliseconds. */
+/** Two kinds of request whose times must not be distinguishable. Times in milliseconds. */
 export interface TimingDifference {
   name: string
-  /** What the two kinds are about. */
+  /** What each kind is about. */
   sides: readonly [string, string]
   /** Requests of each kind. */
   count: number
   medianMs: readonly [number, number]
-  /** By how much the first median is above the second (below: negative), as a percentage of the greater of the two. */
+  /** The first median minus the second, as a percentage of the greater one. */
   percent: number
-  /** Where that percentage lies with 95 % confidence, by drawing the pairs again. */
+  /** 95 % confidence interval of that percentage, by resampling the pairs. */
   lowestPercent: number
   highestPercent: number
   aim: string
-  /** The medians differ by under 5 %. */
+  /** Whether the medians differ by less than 5 %. */
   isMet: boolean
 }
 
-/** Requests of each kind, unless said. */
+/** Default number of requests of each kind. */
 export const PAIRS = 2_000
 const MAX_PERCENT = 5
 const RESAMPLES = 1_000
 
 /**
- * Times `run` for both sides in pairs, each pair in an order drawn at random, after a warm-up. `run` is given the
- * side (0 or 1) and the number of the pair; where it returns a number, that is the time in ms, else the whole run is
- * timed.
+ * Times `run` for both sides in pairs, each pair in random order, after a warm-up. `run` gets the side (0 or 1) and the
+ * index of the pair. If it returns a number, that is the time in ms; else the whole call is timed.
  */
 export async function measureDifference(
   name: string,
@@ -65,7 +64,7 @@ export async function measureDifference(
   }
 }
 
-/** The number of pairs that `difference` runs for so many, its warm-up among them. */
+/** The number of pairs that `measureDifference` runs, warm-up included. */
 export function countPairsWithWarmUp(count = PAIRS): number {
   return count + Math.ceil(count / 10)
 }

@@ -39,7 +39,7 @@ function runDigest(...options: string[]): Promise<{ code: number; stdout: string
 test('a dry run prints who would get what, with what it would say, and keeps and sends nothing', async () => {
   const { code, stdout } = await runDigest('--dry-run')
   expect(code).toBe(0)
-  // Each person's begins at the margin, and what it would say is indented.
+  // Each person's mail begins at the left margin; its text is indented.
   const each = stdout.split(/\n(?=\w+ <)/)
   const [ann, ben] = ['Ann', 'Ben'].map((name) => each.find((one) => one.startsWith(`${name} <`)))
   expect(ann).toMatch(/^Ann <ann@test\.invalid>, \d{4}-W\d\d, due .+ Europe\/Lisbon: Holdfast \d{4}-W\d\d: /)

@@ -70,7 +70,7 @@ describe('forecast prints', () => {
       const dates = [p10, p50, p90].filter((date) => date !== '')
       expect(dates).toEqual([...dates].sort())
       for (const date of dates) expect(date).toMatch(/^\d{4}-\d\d-\d\d$/)
-      // Once one is empty, the later ones are.
+      // If one quantile is empty, so are the later ones.
       expect([p10, p50, p90].slice(dates.length)).toEqual(Array(3 - dates.length).fill(''))
     }
   })
@@ -82,7 +82,7 @@ describe('forecast prints', () => {
   })
 
   test('an empty risk, and the standing by the time used, where there is no record at all', async () => {
-    // One sample of 60, and nothing but its cut on 4 November at noon: of 240 hours, 144 are used on 10 November.
+    // One sample of 60, with only its cut on 4 November at noon: 144 of 240 hours are used on 10 November.
     const register = JSON.parse(readFileSync(REGISTER, 'utf8'))
     register.protocols[0].limits = [
       { name: 'cut to carrier', from: 'collected', to: 'dispatched', amount: 240, unit: 'hours' },
@@ -99,7 +99,7 @@ describe('forecast prints', () => {
     expect(code).toBe(0)
     expect(parseRows(stdout).slice(1)).toEqual([['WK5DM3ZT', 'cut to carrier', '', 'sound', '', '', '']])
     const old = writeInput('old.ndjson', JSON.stringify({ ...event, at: '2026-11-04T12:00:00Z' }))
-    // It has now been seen not to leave on three workdays, so there is a record: of one shipment that has not come.
+    // On three workdays it has not left, so there is a record of one shipment that has not arrived.
     const { stdout: later } = await run(join(folder, 'register.json'), old)
     expect(Number(parseRows(later)[1]?.[2])).toBeGreaterThan(0)
   })

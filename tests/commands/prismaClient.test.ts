@@ -19,7 +19,7 @@ beforeAll(() => {
 })
 afterAll(() => rmSync(folder, { recursive: true }))
 
-/** Starts what each command begins with, in a process group of its own. */
+/** Starts what every command preloads, in a process group of its own. */
 const start = () =>
   spawn(process.execPath, ['--import', import.meta.resolve('tsx'), program], { cwd: folder, detached: true })
 const waitForEnd = (child: ChildProcess) =>

@@ -2,7 +2,7 @@ import type pg from 'pg'
 import { type KeyRights, makeKey } from '@/lib/store/people/keys'
 import { COMMAND } from '@/lib/store/scope/audit'
 
-/** A key of the tests' sources that may report and set everything, unless its rights are changed. */
+/** The rights of a key for the tests' sources, with everything allowed. */
 export const ALL_RIGHTS: KeyRights = {
   name: 'a machine of the tests',
   sources: ['desk', 'carrier'],
@@ -15,7 +15,7 @@ export const ALL_RIGHTS: KeyRights = {
   expiresAt: null,
 }
 
-/** Makes a key in a database of the tests and gives its secret. */
+/** Makes a key in a test database and returns its secret. */
 export async function makeTestKey(
   { authPool }: { authPool: pg.Pool },
   rights: Partial<KeyRights> = {},

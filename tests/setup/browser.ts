@@ -10,25 +10,25 @@ import { atEndOfFile } from './endOfFile'
 import type { SignedIn } from './signIn'
 
 export interface PageOptions extends BrowserContextOptions {
-  /** Errors on the console that belong to the test, as when it asks for a page that is not there. */
+  /** Console errors that the test expects, as for a missing page. */
   expectedErrors?: RegExp[]
-  /** Who is signed in, and at which address. */
+  /** Who is signed in, and at which URL. */
   as?: { who: SignedIn; address: string }
 }
 
 interface BrowserFixtures {
-  /** The browser of the run, connected to once for each process of tests; or why there is none. */
+  /** The browser of the run, connected once per worker; or why there is none. */
   connection: Browser | { reason: string }
   browser: Browser
-  /** What the test's pages have reported as errors; what is still in it at the end of the test fails the test. */
+  /** Errors reported by the test's pages; any left at the end fail the test. */
   pageErrors: string[]
-  /** Opens a page in a context of its own. An error on its console or in its scripts fails the test that opened it. */
+  /** Opens a page in a context of its own. An error on its console or in its scripts fails the test. */
   openPage: (options?: PageOptions) => Promise<Page>
-  /** A page as `openPage` opens it without options. */
+  /** A page opened without options. */
   page: Page
 }
 
-/** `test` with the browser of the run; where there is none, skipped with why. */
+/** `test` with the browser of the run; skipped with a reason if there is none. */
 export const browserTest = base.extend<BrowserFixtures>({
   connection: [
     // biome-ignore lint/correctness/noEmptyPattern: vitest reads from it that nothing else is needed.
@@ -70,15 +70,15 @@ export const browserTest = base.extend<BrowserFixtures>({
 })
 
 /**
- * The text of a page's content, once all of the page has come: a press ends when the page that it leads to begins, and who
- * reads then may find half of it.
+ * The text of a page's content, once the page is loaded: a click returns when navigation starts, and an earlier read
+ * could get half of the page.
  */
 export async function readMain(page: Page): Promise<string> {
   await page.waitForLoadState('domcontentloaded')
   return (await page.locator('main').textContent()) ?? ''
 }
 
-/** Prints what the pages of a test that failed were showing, for who has nothing but what CI printed. */
+/** Prints the pages of a failed test, for readers who have only the log of CI. */
 async function logOpenPages(context: BrowserContext): Promise<void> {
   for (const page of context.pages()) {
     const body = await page
@@ -94,7 +94,7 @@ async function logOpenPages(context: BrowserContext): Promise<void> {
 
 let visiting: PageOptions['as']
 
-/** From now on every page of this test file is opened by someone signed in, unless it says who. */
+/** From now on, every page of this test file is opened by someone signed in, unless it sets `as`. */
 export function visitAs(who: SignedIn, address: string): void {
   visiting = { who, address }
   atEndOfFile(() => {

@@ -17,7 +17,7 @@ const installed = [
   'C:\\Program Files\\Google\\Chrome\\Application\\chrome.exe',
 ]
 
-/** Chromium speaks to nobody but the pages under test; as root it can not make its sandbox. */
+/** Chromium talks only to the pages under test. As root it cannot create its sandbox. */
 const quiet = [
   '--disable-background-networking',
   '--disable-component-update',
@@ -26,9 +26,9 @@ const quiet = [
 ]
 const launchArgs = process.getuid?.() === 0 ? [...quiet, '--no-sandbox'] : quiet
 
-/** A browser that runs, its name and version, and where it is from. */
+/** A running browser. */
 export interface RunningBrowser {
-  /** What `chromium.connect` of another process takes. */
+  /** The endpoint for `chromium.connect` in another process. */
   endpoint: string
   /** Like "Chromium 147.0.7727.0 (carried by npm)". */
   name: string
@@ -36,8 +36,8 @@ export interface RunningBrowser {
 }
 
 /**
- * Starts the Chromium that npm carries, so that a machine with one of its own tests what a newcomer's does; else the system's.
- * @returns the browser, or in a sentence why none starts.
+ * Starts the Chromium of the npm package, so that every machine tests with the one a newcomer has; else the system's.
+ * @returns the browser, or why none starts, in a sentence.
  */
 export async function startBrowser(): Promise<RunningBrowser | { reason: string }> {
   const choices = [
@@ -69,9 +69,9 @@ async function toRunningBrowser(from: string, server: BrowserServer): Promise<Ru
 const modules = fileURLToPath(new URL('../../node_modules', import.meta.url))
 
 /**
- * The Chromium that npm carries (Linux on x64 only), unpacked once for each version. The package unpacks into the folder for
- * temporary files and takes what it finds there as whole, so it is given an empty one, which gets its name when all is in it.
- * The package's own arguments are not used: they are for servers that run one page a process, and with `--single-process`
+ * The Chromium of the npm package (Linux on x64 only), unpacked once per version. The package unpacks into the
+ * temporary folder and trusts whatever it finds there, so it gets an empty one that is renamed once complete. The
+ * package's own arguments are not used: they are for servers with one page per process, and with `--single-process`
  * Chromium dies when its first context closes.
  */
 async function findBundledPath(): Promise<string> {
@@ -94,7 +94,7 @@ async function unpackBundled(folder: string): Promise<void> {
     await rename(fresh, folder)
   } catch (error) {
     await rm(fresh, { recursive: true, force: true })
-    // Another run may have been first.
+    // Another run may have been faster.
     if (!existsSync(folder)) throw error
   }
 }

@@ -3,12 +3,12 @@ import { type RunningBrowser, startBrowser } from './browserLaunch'
 
 declare module 'vitest' {
   export interface ProvidedContext {
-    /** The one browser of the run, or why there is none. */
+    /** The browser of the run, or why there is none. */
     browser: Pick<RunningBrowser, 'endpoint' | 'name'> | { reason: string }
   }
 }
 
-/** One browser for the whole run; `closingReporter` says which. */
+/** One browser for the whole run; `closingReporter` names it. */
 export default async function setup(project: TestProject): Promise<(() => Promise<void>) | undefined> {
   const started = await startBrowser()
   if ('reason' in started) {

@@ -5,13 +5,13 @@ import {
   X509CertificateGenerator,
 } from '@peculiar/x509'
 
-/** A key and the certificate that it signed itself, both as PEM. */
+/** A key and its self-signed certificate, both as PEM. */
 export interface SelfSignedCertificate {
   key: string
   cert: string
 }
 
-/** Makes one for names and addresses, valid for `days` from yesterday on. */
+/** Makes a certificate for these names and addresses, valid for `days` from yesterday. */
 export async function makeSelfSigned(
   names: readonly { type: 'dns' | 'ip'; value: string }[],
   days = 30,

@@ -1,8 +1,8 @@
 import type { Reporter, TestCase, TestModule, TestProject, Vitest } from 'vitest/node'
 
 /**
- * Ends a run with what was skipped and why, how long each project took, the browser and the seed of the run, and one plain line
- * of counts.
+ * Ends a run with the skipped tests and their reasons, the duration of each project, the browser and the seed, and a
+ * line of counts.
  */
 export default class ClosingReporter implements Reporter {
   #vitest?: Vitest
@@ -25,7 +25,7 @@ export default class ClosingReporter implements Reporter {
   onTestRunEnd(modules: readonly TestModule[], errors: readonly unknown[]) {
     const tests = listTests(modules)
     const count = (state: string) => tests.filter((test) => test.result().state === state).length
-    // A file that can not be loaded, and an error outside of any test, have no test to be counted by.
+    // A file that fails to load, and an error outside of any test, have no test that counts them.
     const broken = modules.filter((module) => module.errors().length > 0).length + errors.length
     const skipped = tests.filter((test) => test.result().state === 'skipped')
     const lines = [
@@ -34,7 +34,7 @@ export default class ClosingReporter implements Reporter {
       ...this.#circumstances(),
       `${count('passed')} passed, ${count('failed') + broken} failed, ${skipped.length} skipped`,
     ]
-    // After the reports of the other reporters, which are written when this turn ends.
+    // Printed after the other reporters, which write when this turn ends.
     queueMicrotask(() => process.stdout.write(`\n${lines.join('\n')}\n`))
   }
 
@@ -48,7 +48,7 @@ export default class ClosingReporter implements Reporter {
     return `${project.name}: ${own.length} files, ${listTests(own).length} tests, ${toSeconds(to - from)} s (files summed ${toSeconds(summedMs)} s)`
   }
 
-  /** What whoever reads of a failure needs to repeat it. */
+  /** What is needed to reproduce a failure. */
   #circumstances(): string[] {
     const given = this.#vitest?.projects.map((project) => project.getProvidedContext()) ?? []
     const browser = given.find((one) => one.browser)?.browser

@@ -11,7 +11,6 @@ import {
 import { openAppPool, openAuthPool, openOwnerPool } from '@/lib/store/scope/pool'
 import { atEndOfFile } from './endOfFile'
 
-/** A database of the tests. */
 export interface TestDatabase {
   /** The owner's connection URL. */
   url: string
@@ -20,19 +19,19 @@ export interface TestDatabase {
   owner: pg.Pool
   /** Works as `holdfast_app`, as the program does. */
   app: pg.Pool
-  /** Works as `holdfast_door`, as what looks up people and keys does. */
+  /** Works as `holdfast_door`, as sign-in does. */
   authPool: pg.Pool
 }
 
 /**
- * Makes a migrated, empty database for the calling test file, and drops it after the file's last test. Call it at the top of the
- * file or in `beforeAll`.
+ * Makes a migrated, empty database for the calling test file, and drops it after the file's last test. Call it at the
+ * top of the file or in `beforeAll`.
  */
 export async function makeTestDatabase(): Promise<TestDatabase> {
   return dropAtEndOfFile(await copyTemplate(inject('templateUrl')))
 }
 
-/** The same without migrations: an empty database. */
+/** The same without migrations. */
 export async function makeEmptyTestDatabase(): Promise<TestDatabase> {
   const url = makeUrl(inject('templateUrl'))
   await ensureDatabase(url)
@@ -46,7 +45,7 @@ export async function copyTemplate(templateUrl: string): Promise<string> {
   return url
 }
 
-/** Connects to a database; whoever calls closes it. */
+/** Connects to a database; the caller closes it. */
 export function connect(url: string): TestDatabase & { close(): Promise<void> } {
   const owner = openOwnerPool(url, { max: 4 })
   const app = openAppPool(url)
@@ -64,8 +63,8 @@ export function connect(url: string): TestDatabase & { close(): Promise<void> } 
 }
 
 /**
- * Starts `works` while the rows that `locking` selects are held by someone else, so that all of them wait for these at
- * the same time.
+ * Starts `works` while another session holds the rows that `locking` selects, so that all of them wait for these rows
+ * at the same time.
  */
 export async function runBlocked<T>(
   owner: pg.Pool,

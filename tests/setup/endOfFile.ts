@@ -1,16 +1,16 @@
 const ends: (() => unknown)[] = []
 
 /**
- * Has something ended after the last test of the file that runs, what was begun last first. (`afterAll` has no effect in a
- * function that `beforeAll` calls, where most of what is to be ended begins.)
+ * Calls `end` after the last test of the current file, in reverse order of registration. (`afterAll` has no effect in a
+ * function called by `beforeAll`, where most resources are opened.)
  */
 export function atEndOfFile(end: () => unknown): void {
   ends.push(end)
 }
 
 /**
- * Ends what the file began: all of it, whatever fails.
- * @throws what failed first.
+ * Calls everything registered by the file, whatever fails.
+ * @throws the first failure.
  */
 export async function endFile(): Promise<void> {
   const failures: unknown[] = []

@@ -10,7 +10,7 @@ import { openOwnerPool } from '@/lib/store/scope/pool'
 
 declare module 'vitest' {
   export interface ProvidedContext {
-    /** The owner's URL of the migrated template database; nobody may connect to it, or it can not be copied. */
+    /** The owner's URL of the migrated template database. A connection to it would prevent copies. */
     templateUrl: string
   }
 }
@@ -26,7 +26,7 @@ interface TestEngine {
   folder: string
 }
 
-/** One engine for the whole run, in a folder of its own, started by the first project that asks and stopped by the last. */
+/** One engine for the whole run, in a folder of its own, started by the first project and stopped by the last. */
 export async function setup(project: TestProject) {
   shared.testEngineUsers = (shared.testEngineUsers ?? 0) + 1
   shared.testEngine ??= start()
@@ -42,7 +42,7 @@ export async function teardown() {
   await engine.stop()
   await rm(folder, { recursive: true, force: true })
   if (left.length === 0) return
-  // Vitest prints what is thrown here, and says that all is well.
+  // Vitest prints an error thrown here, but reports success.
   process.exitCode = 1
   throw new Error(`Test files did not drop ${left.length} databases that they made.`)
 }

@@ -1,20 +1,20 @@
 import { type ChildProcess, spawn } from 'node:child_process'
 import { buildChildEnvironment } from '@/lib/store/environment'
 
-/** A command of ours run as a process of its own, as a person runs it. */
+/** A command in a process of its own, run as a person runs it. */
 export interface RunningCommand {
   child: ChildProcess
-  /** All that it has printed until now. */
+  /** Everything printed so far. */
   output(): string
-  /** Waits until it has printed something that matches; fails with all that it did print when it ends before. */
+  /** Waits until the output matches; fails with all output if the process ends first. */
   waitFor(pattern: RegExp): Promise<RegExpMatchArray>
-  /** Waits for its end. @returns the exit code, or the signal that ended it */
+  /** The exit code, or the signal that ended it. */
   ended: Promise<number | string>
 }
 
 const runningCommands: ChildProcess[] = []
 
-/** Runs lib/commands/NAME.ts with an environment of which DATABASE_URL, PORT and HOLDFAST_DATA_DIR are only what is given. */
+/** Runs lib/commands/NAME.ts; DATABASE_URL, PORT and HOLDFAST_DATA_DIR are set only if given. */
 export function launchCommand(
   name: string,
   args: string[],
@@ -60,7 +60,7 @@ export function launchCommand(
   }
 }
 
-/** Ends what tests have launched and not ended, in good order where it can. */
+/** Ends commands that tests left running, gracefully if possible. */
 export async function endRunningCommands() {
   for (const child of runningCommands.splice(0)) {
     if (child.exitCode !== null || child.signalCode !== null) continue

@@ -15,9 +15,9 @@ interface Line {
 }
 
 /**
- * Renders the schema of a migrated database as SQL text, one thing a line, in a fixed order: names, and columns by position.
- * Sets the search path of the session.
- * @throws Error if the database has an object of a kind that the text would leave out.
+ * Renders the schema of a migrated database as SQL, one object per line, in a fixed order: by name, and columns by
+ * position. Sets the search path of the session.
+ * @throws Error if the database has an object of a kind that the dump would omit.
  */
 export async function dumpSchema(client: pg.ClientBase): Promise<string> {
   await client.query('set search_path = public')

@@ -10,8 +10,8 @@ const locate = createRequire(import.meta.url)
 const bindings = '@prisma/schema-engine-wasm/schema_engine_bg'
 
 /**
- * Prisma's own schema engine, as the WebAssembly that npm carries, on a database. Node can not import a .wasm file as the package's
- * entry does, so its two halves are put together here.
+ * Prisma's schema engine as WebAssembly from npm, on a database. Node cannot import a .wasm file as the package's entry
+ * does, so its two halves are joined here.
  */
 export async function openSchemaEngine(url: string, schema: string): Promise<SchemaEngine> {
   const glue = (await import(bindings)) as Record<string, unknown> & {
@@ -33,9 +33,9 @@ export async function openSchemaEngine(url: string, schema: string): Promise<Sch
 }
 
 /**
- * The adapter has no case for the one-byte type "char" of PostgreSQL's own catalogue, which the engine reads of every constraint (and
- * from PostgreSQL 18 on a column that may not be null is one). It is led past the adapter under the number of `uuid`, which no
- * question about the catalogue returns and whose values the adapter leaves alone, and given its right name behind it.
+ * The adapter does not know the one-byte type "char" of PostgreSQL's catalogues, which the engine reads for every
+ * constraint (and since PostgreSQL 18 every NOT NULL column is one). This passes it off as `uuid`, which no catalogue
+ * query returns and whose values the adapter leaves alone, and restores its type afterwards.
  */
 class CatalogAdapter extends PrismaPg {
   override async connect() {
@@ -61,12 +61,10 @@ class CatalogPool extends pg.Pool {
   }
 }
 
-/** A schema file as the engine takes it. */
 export function toSchemasContainer(content: string): SchemasContainer {
   return { files: [{ path: 'schema.prisma', content }] }
 }
 
-/** A folder of migrations as the engine takes it. */
 export function toMigrationList(folder: string): MigrationList {
   return {
     baseDir: folder,

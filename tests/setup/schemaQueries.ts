@@ -1,12 +1,12 @@
 import { QUEUE_SCHEMA } from '@/lib/store/migrate/queueSchema'
 
-// The catalog queries of the schema dump. Each returns finished lines, in order. Names sort by bytes: the collation of a server
-// must not change the text.
+// Catalogue queries of the schema dump. Each returns finished lines, in order. Names sort by bytes, so that the
+// server's collation does not change the dump.
 
 const schemas = `(select oid from pg_namespace
   where nspname !~ '^pg_' and nspname not in ('information_schema', '${QUEUE_SCHEMA}'))`
 
-/** Excludes what an extension brought. */
+/** Excludes objects of extensions. */
 const isOwn = (catalog: string, oid: string) => `not exists (select from pg_depend
   where classid = '${catalog}'::regclass and objid = ${oid} and deptype = 'e')`
 
@@ -27,7 +27,7 @@ const grant = (on: string, columns = `''`) =>
     case when is_grantable then ' WITH GRANT OPTION' end)`
 const grantOrder = `${role('grantee')} collate "C", privilege_type collate "C"`
 
-/** Whether an object belongs to another role than the database does. */
+/** Whether an object has another owner than the database. */
 const isOthers = (owner: string) =>
   `${owner} <> (select datdba from pg_database where datname = current_database())`
 
@@ -53,7 +53,7 @@ export const PARTS = {
     where attrelid in (select oid from ${relations} r where relkind = 'r') and attnum > 0 and not attisdropped
     order by attrelid, attnum`,
 
-  // A column that is NOT NULL has a constraint of type n since PostgreSQL 18; the line of the column says it already.
+  // Since PostgreSQL 18 a NOT NULL column has a constraint of type n, which the column's line already shows.
   constraints: `select conrelid as relation, format('CONSTRAINT %I %s', conname, pg_get_constraintdef(oid, true)) as line
     from pg_constraint where conrelid in (select oid from ${relations} r) and contype not in ('n', 't')
     order by conrelid, position(contype in 'pucxf'), conname`,
@@ -148,7 +148,7 @@ const comments = `select line from (
     where objoid >= 16384 and coalesce(schema, '') <> '${QUEUE_SCHEMA}' and identity !~ '(^| on )${QUEUE_SCHEMA}\\.') as lines
   order by line collate "C"`
 
-/** Titles and queries, as they stand before and after the tables and views. */
+/** Titles and queries, before and after the tables and views. */
 export const SECTIONS = {
   before: [
     ['Extensions', extensions],
@@ -163,7 +163,7 @@ export const SECTIONS = {
   ],
 } satisfies Record<string, [string, string][]>
 
-/** Objects of kinds that no query above reads, so that the dump fails rather than leave them out. */
+/** Objects of kinds that no query above reads; the dump fails if there are any. */
 export const UNKNOWN = `select pg_describe_object(classid, objid, 0) as name from (
     select classid, objid from pg_depend where refclassid = 'pg_namespace'::regclass and refobjid in ${schemas}
       and not (classid = 'pg_class'::regclass and objid in (select oid from pg_class where relkind in ('r', 'v', 'm', 'S')

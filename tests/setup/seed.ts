@@ -2,7 +2,7 @@ import { inject } from 'vitest'
 
 declare module 'vitest' {
   export interface ProvidedContext {
-    /** What every random test of this run begins from. */
+    /** The seed of every random test of this run. */
     seed: number
   }
 }
@@ -10,8 +10,8 @@ declare module 'vitest' {
 const HIGHEST = 2_147_483_645
 
 /**
- * The seed of a run: what HOLDFAST_SEED says, to repeat another run, else one by chance.
- * @throws Error where HOLDFAST_SEED is no whole number that a seed can be.
+ * The seed of a run: HOLDFAST_SEED, to reproduce another run, else a random one.
+ * @throws Error if HOLDFAST_SEED is not a valid seed.
  */
 export function chooseSeed(wanted = process.env.HOLDFAST_SEED): number {
   if (!wanted) return Math.floor(Math.random() * HIGHEST)
@@ -21,5 +21,4 @@ export function chooseSeed(wanted = process.env.HOLDFAST_SEED): number {
   return seed
 }
 
-/** The seed of this run, in a test. */
 export const getRunSeed = () => inject('seed')

@@ -5,14 +5,14 @@ import { atEndOfFile } from './endOfFile'
 
 /** A server of the built pages, as `npm start` runs it. */
 export interface TestServer {
-  /** Like http://localhost:41234, without a slash at the end. */
+  /** Like http://localhost:41234, without a trailing slash. */
   address: string
-  /** What it has written to its standard error until now. */
+  /** Everything written to its standard error so far. */
   errors(): Promise<string>
 }
 
 /**
- * Builds the pages if there is no current build, and serves them on a free port from a database. `variables` are more of its
+ * Builds the pages unless the build is current, and serves them from a database on a free port. `variables` extend its
  * environment.
  */
 export async function startServer(

@@ -6,7 +6,7 @@ import type { SharedAnswer } from './sharedServers'
 import { type ServedProgramme, toSignedIn } from './signIn'
 
 /**
- * The server of a programme that other files use at the same time: only look at it, or write what none of them looks at. Call it in
+ * A server that other test files use at the same time: only read from it, or write what no other file reads. Call it in
  * `beforeAll`.
  */
 export async function openSharedServer(name: SharedProgramme): Promise<ServedProgramme> {

@@ -9,12 +9,12 @@ import { ADMINISTRATOR, type Session, signInAs } from './signIn'
 
 declare module 'vitest' {
   export interface ProvidedContext {
-    /** Where `openSharedServer` asks for a server of the run. */
+    /** URL of the process that starts shared servers. */
     sharedServers: string
   }
 }
 
-/** What a test file is told of a shared server. */
+/** What a test file learns about a shared server. */
 export interface SharedAnswer {
   address: string
   databaseUrl: string
@@ -22,7 +22,9 @@ export interface SharedAnswer {
   errors: string
 }
 
-/** Starts a server of each programme when a test file first asks for it, and stops all at the end of the run. */
+/**
+ * Starts a server of each programme when a test file first asks for it, and stops all of them at the end of the run.
+ */
 export default async function setup(project: TestProject): Promise<() => Promise<void>> {
   const { templateUrl } = project.getProvidedContext()
   const started = new Map<string, ReturnType<typeof start>>()
@@ -44,7 +46,7 @@ export default async function setup(project: TestProject): Promise<() => Promise
 
 async function start(templateUrl: string, name: SharedProgramme) {
   const { close, ...database } = connect(await copyTemplate(templateUrl))
-  // Several files ask at once, as one address and one person: together they are not held off.
+  // Several files share one address and one person, so the rate limit is lifted.
   const { stop, ...server } = await startServer(database.url, { HOLDFAST_REQUESTS_A_MINUTE: '1000000' })
   const administrator = await signInAs(database, ADMINISTRATOR)
   await sharedProgrammes[name]({ ...server, database, administrator })

@@ -8,7 +8,7 @@ import { getSignInSecret } from '@/lib/store/site'
 import type { TestDatabase } from './database'
 import type { TestServer } from './server'
 
-/** Who is signed in and by what, as it can be told to another process. */
+/** A session in a form that another process can receive. */
 export interface Session {
   personId: string
   email: string
@@ -16,17 +16,17 @@ export interface Session {
   cookie: string
 }
 
-/** Someone signed in, as a browser would show it. */
+/** Someone signed in, with the headers and cookies a browser would send. */
 export interface SignedIn extends Session {
-  /** The headers of a request that a page of the site sends, for `fetch`. */
+  /** The headers of a same-origin request, for `fetch`. */
   headers: Record<string, string>
-  /** Gives the cookie to a browser's context. */
+  /** Adds the cookie to a browser's context. */
   addTo(context: BrowserContext, address: string): Promise<void>
 }
 
 export const ADMINISTRATOR: Partial<Roles> = { isAdministrator: true }
 
-/** Makes a person with these roles, and signs them in through the sign-in library itself. `authPool` works as `holdfast_door`; `secret` is that of the server. */
+/** Makes a person with these roles and signs them in through the sign-in library. `secret` is the server's. */
 export async function signInAs(
   { authPool }: { authPool: pg.Pool },
   roles: Partial<Roles>,
@@ -49,7 +49,6 @@ export async function signInAs(
   return toSignedIn({ personId, email, cookie })
 }
 
-/** A session as a browser holds it. */
 export function toSignedIn({ personId, email, cookie }: Session): SignedIn {
   return {
     personId,
@@ -71,7 +70,7 @@ export function toSignedIn({ personId, email, cookie }: Session): SignedIn {
   }
 }
 
-/** A server, its database and an administrator signed in there. */
+/** A server, its database, and an administrator signed in to it. */
 export interface ServedProgramme extends TestServer {
   database: TestDatabase
   administrator: SignedIn

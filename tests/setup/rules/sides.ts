@@ -2,16 +2,16 @@ import ts from 'typescript'
 import { listImports, resolvePath } from './imports'
 import { type Breach, formatBreach, isCode, type Source } from './source'
 
-/** What Next asks for by itself, on the server. */
+/** Entry points that Next loads on the server. */
 const ROOT = /^app\/(.*\/)?(page|layout|not-found|route)\.tsx?$/
-/** What never goes to a browser. */
+/** Server-only code. */
 const SERVERS = /^lib\/(store|access|digest|intake|commands)\//
-/** What brings hooks that run in a browser only, but for `useId`. */
+/** Modules whose hooks run only in a browser, except `useId`. */
 const BROWSERS = /^(react|next\/navigation|@tanstack\/react-query)$/
 
 /**
- * Where the server and the browser are mixed: a file that the server reaches uses a browser's hook without being marked
- * 'use client', so that nothing builds; or one that is marked reaches what belongs to the server. Types count for nothing.
+ * Finds mixed server and browser code: a file reached from the server that uses a browser hook without 'use client',
+ * which fails the build; or a file with 'use client' that reaches server-only code. Type imports do not count.
  */
 export function findSideBreaches(sources: Source[]): Breach[] {
   const files = new Map(sources.filter(isCode).map((source) => [source.path, source]))
@@ -44,7 +44,7 @@ export function findSideBreaches(sources: Source[]): Breach[] {
   ]
 }
 
-/** The files that a file loads, not only for their types. */
+/** The files that a file loads, except for types. */
 function listLoadedFiles(source: Source, files: ReadonlyMap<string, Source>): string[] {
   return [...listImports(source)].flatMap(({ node, name }) => {
     const path = isTypeOnly(node.parent) ? null : resolvePath(source.path, name, files)

@@ -3,15 +3,15 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs'
 import { posix } from 'node:path'
 import ts from 'typescript'
 
-/** A source file as the rules look at it. `path` is relative to the project, with slashes. */
+/** A source file under the rules. `path` is relative to the project, with slashes. */
 export interface Source {
   path: string
   text: string
-  /** Made on demand; only for what TypeScript can read. */
+  /** Parsed on demand; only for files that TypeScript can read. */
   tree: ts.SourceFile
 }
 
-/** Where a rule is broken, as `path:line: what`. */
+/** A broken rule, as `path:line: what`. */
 export type Breach = string
 
 export function toSource(path: string, text: string): Source {
@@ -31,7 +31,7 @@ export function isCode({ path }: Source): boolean {
   return /\.(ts|tsx|mjs)$/.test(path) && !path.endsWith('.d.ts')
 }
 
-/** All files of the project but those that `.gitignore` names; where there is no git to say so, but the folders that are made. */
+/** All files of the project except those in `.gitignore`; without git, all except generated folders. */
 export function listProjectPaths(): string[] {
   const listed = spawnSync('git', ['ls-files', '-z', '--cached', '--others', '--exclude-standard'], {
     encoding: 'utf8',
@@ -64,7 +64,7 @@ export function formatBreach({ path, tree }: Source, node: ts.Node, what: string
   return `${path}:${line + 1}: ${what}`
 }
 
-/** Every node of a file, from the top. */
+/** Every node of a file, in preorder. */
 export function* walkNodes(at: ts.Node): Generator<ts.Node> {
   yield at
   for (const child of at.getChildren()) yield* walkNodes(child)
