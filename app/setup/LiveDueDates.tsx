@@ -5,40 +5,40 @@ import styles from './Form.module.css'
 
 const TYPING_PAUSE_MS = 300
 
-/** What the limits of the form around it would mean: as the server wrote it, then as one types. */
+/** The due dates of the form around it: first as the server rendered them, then updated while the user types. */
 export function LiveDueDates({ initial }: { initial: string[] }) {
-  const place = useRef<HTMLDivElement>(null)
+  const container = useRef<HTMLDivElement>(null)
   const [lines, setLines] = useState(initial)
   useEffect(() => {
-    const form = place.current?.closest('form')
+    const form = container.current?.closest('form')
     if (!form) return
     let pause: ReturnType<typeof setTimeout> | undefined
-    let asking: AbortController | undefined
-    const ask = async () => {
-      asking?.abort()
-      asking = new AbortController()
-      const asked = new URLSearchParams()
-      for (const [name, value] of new FormData(form)) if (typeof value === 'string') asked.append(name, value)
+    let request: AbortController | undefined
+    const refresh = async () => {
+      request?.abort()
+      request = new AbortController()
+      const query = new URLSearchParams()
+      for (const [name, value] of new FormData(form)) if (typeof value === 'string') query.append(name, value)
       try {
-        const answer = await fetch(`/api/setup/due?${asked}`, { signal: asking.signal })
+        const answer = await fetch(`/api/setup/due?${query}`, { signal: request.signal })
         if (answer.ok) setLines(((await answer.json()) as { lines: string[] }).lines)
       } catch {
-        // Another question was asked meanwhile, or the server does not answer: what stands there stays.
+        // Aborted by a newer request, or the server is unreachable: keep the last lines.
       }
     }
     const onInput = () => {
       clearTimeout(pause)
-      pause = setTimeout(ask, TYPING_PAUSE_MS)
+      pause = setTimeout(refresh, TYPING_PAUSE_MS)
     }
     form.addEventListener('input', onInput)
     return () => {
       form.removeEventListener('input', onInput)
       clearTimeout(pause)
-      asking?.abort()
+      request?.abort()
     }
   }, [])
   return (
-    <div ref={place} className={styles.wide} aria-live="polite">
+    <div ref={container} className={styles.wide} aria-live="polite">
       {lines.map((line) => (
         <p key={line} className={styles.done}>
           {line}

@@ -67,7 +67,7 @@ const parseTestLaboratory = (values: Record<string, string>) =>
   parseLaboratory({ code: 'L', name: 'L', zone: 'UTC', ...values })
 
 describe('the form of a laboratory', () => {
-  test('takes hours as people write them, and gives back what it took', () => {
+  test('reads hours as people write them, and fills the form with what it read', () => {
     const { content, problems } = parseTestLaboratory({
       mon: '8:00–12:00, 13:00 - 16:30',
       closed: '2026-12-24 to 2026-12-26\n2026-11-26',
@@ -91,7 +91,7 @@ describe('the form of a laboratory', () => {
     ['2026-02-30', 'is not a date'],
     ['2026-12-24 to 2026-12-20', 'ends before it begins'],
     ['2026-12-24 to 2062-12-26', 'check the years'],
-  ])('says what is wrong with "%s"', (closed, words) => {
+  ])('explains what is wrong with "%s"', (closed, words) => {
     expect(
       parseTestLaboratory({ mon: '08:00-09:00', closed }).problems.map(({ detail }) =>
         english.message(detail),
@@ -99,7 +99,7 @@ describe('the form of a laboratory', () => {
     ).toContain(words)
   })
 
-  test('takes closures of twenty years at most, however they overlap', () => {
+  test('accepts at most twenty years of closures, however they overlap', () => {
     const years = (count: number) =>
       Array.from({ length: count }, (_, index) => `${2000 + index}-01-01 to ${2001 + index}-01-31`).join('\n')
     expect(parseTestLaboratory({ closed: years(19) }).problems).toEqual([])
@@ -128,7 +128,7 @@ describe('the form of a laboratory', () => {
 })
 
 describe('the form of a protocol', () => {
-  test.each([...COUNTING_CHOICES])('gives back a limit in %s', (_, says) => {
+  test.each([...COUNTING_CHOICES])('reads back a limit in %s', (_, says) => {
     const base = { name: 'a', from: 'collected', to: 'loaded', amount: 3, citation: 'a contract' } as const
     const limits = [limit({ ...base, ...says })]
     const { content, problems } = parseProtocol(
@@ -138,7 +138,7 @@ describe('the form of a protocol', () => {
     expect(content).toEqual({ code: 'P', name: 'P', limits, tight: 0.5, atRisk: 0.875 })
   })
 
-  test('says in a sentence by when a sample has to be in the chamber, in both places', () => {
+  test('shows by when a sample has to be in the chamber, in both time zones', () => {
     const values = toProtocolValues({
       code: 'P',
       name: 'P',
@@ -153,7 +153,7 @@ describe('the form of a protocol', () => {
   })
 
   test.each(['10001', '99999999999', '1e3', '-1', '2.5', ''])(
-    'says nothing of an amount of "%s"',
+    'shows no due date for the amount "%s"',
     (amount1) => {
       const values = { limit1: 'cut to chamber', from1: 'collected', to1: 'loaded', amount1 }
       const tried = { tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
@@ -167,7 +167,7 @@ describe('the form of a protocol', () => {
     },
   )
 
-  test('says nothing of milestones and ways to count that are none', () => {
+  test('shows no due date for unknown milestones and countings', () => {
     const values = {
       limit1: 'cut to chamber',
       from1: 'collected',
@@ -182,7 +182,7 @@ describe('the form of a protocol', () => {
 })
 
 describe('the form of pickups', () => {
-  test('takes hours as people write them, and says in words when a service calls', () => {
+  test('reads hours as people write them, and shows when a service calls', () => {
     const content = parsePickup({
       plant: 'PL1',
       service: 'road',
@@ -202,26 +202,26 @@ describe('the form of pickups', () => {
     expect(formatWeekdays(english, ['sun', 'tue', 'mon', 'wed'])).toBe('Mon to Wed and Sun')
   })
 
-  test('as CSV has to name the plant and the service', () => {
+  test('needs the plant and the service as columns of a CSV', () => {
     expect(() => parseCsvEntries('pickups', 'plant,mon\nPL1,16:30\n', register, failOnNewCode, NOW)).toThrow(
       '“service”',
     )
     const text = 'plant,service,mon\nPL1,road,15:00\nPL1,road,16:00\n'
     const { edits, lines } = parseCsvEntries('pickups', text, register, failOnNewCode, NOW)
-    // A row changes what its columns name: Tuesday and Friday stay.
+    // A row changes only the columns it has: Tuesday and Friday stay.
     expect(edits).toMatchObject([{ content: { hours: { mon: '15:00', tue: '16:30', fri: '09:05' } } }])
     expect(lines.map(describeLine)).toEqual(['3: PL1 by road is already on line 2.'])
   })
 })
 
-describe('the form of what is owed', () => {
-  test('takes workdays as people write them', () => {
+describe('the forms of the testing schedule', () => {
+  test('reads workdays as people write them', () => {
     const values = { code: 'P', name: 'P', zone: 'UTC', workdays: 'Mon, Thu; sat' }
     expect(parsePlant(values)).toMatchObject({ workdays: ['mon', 'thu', 'sat'] })
     expect(parsePlant({ ...values, workdays: '' }).workdays).toBeUndefined()
   })
 
-  test('takes members a line, and a shutdown of one day', () => {
+  test('reads one member a line, and a shutdown of one day', () => {
     expect(parseFamily({ members: 'FELT\n\nCORK\n' }).members).toEqual(['FELT', 'CORK'])
     expect(parseShutdown({ plant: 'PL1', from: '2026-12-24', to: '' })).toMatchObject({
       code: 'PL1 from 2026-12-24',
@@ -229,7 +229,7 @@ describe('the form of what is owed', () => {
     })
   })
 
-  test('leaves a count that is no number for the register to refuse', () => {
+  test('keeps a count that is not a number for the register to refuse', () => {
     expect(parseDuty({ code: 'D', windowDays: '90', kitDays: 'four', everyMonths: '' })).toMatchObject({
       windowDays: 90,
       kitDays: 'four',
@@ -251,7 +251,7 @@ describe('a list as CSV', () => {
     'duties',
     'shutdowns',
     'kits',
-  ] as const)('of %s gives back the same entries', (list) => {
+  ] as const)('of %s reads back the same entries', (list) => {
     const text = formatCsv(toCsvRows(list, register))
     const { edits, lines } = parseCsvEntries(list, text, register, failOnNewCode, NOW)
     expect(lines).toEqual([])
@@ -263,7 +263,7 @@ describe('a list as CSV', () => {
     )
   })
 
-  test('is no formula to a spreadsheet, and gives back what begins like one', () => {
+  test('never contains a formula, and reads back text that begins like one', () => {
     const services = [{ code: 'road', name: '=HYPERLINK("https://elsewhere.example")' }]
     const text = formatCsv(toCsvRows('services', { ...register, services }))
     expect(text).toContain(`"'=HYPERLINK(""https://elsewhere.example"")"`)
@@ -272,7 +272,7 @@ describe('a list as CSV', () => {
     ])
   })
 
-  test('has a new code for a kit without one, and names the line that is wrong', () => {
+  test('creates a code for a kit without one, and names the wrong line', () => {
     const text = 'code,plant,laboratory\n,PL1,LAB\n,PL2,LAB,too many\n'
     const { edits, lines } = parseCsvEntries('kits', text, register, () => 'NEWCODE1', NOW)
     expect(edits).toMatchObject([
@@ -286,7 +286,7 @@ describe('a list as CSV', () => {
     ['name,zone\n', 'The column “code” is missing'],
     ['code,colour\n', 'There is no column “colour”'],
     ['code,code\n', 'twice'],
-  ])('is refused where it begins with "%s"', (text, words) => {
+  ])('is refused if it begins with "%s"', (text, words) => {
     expect(() => parseCsvEntries('plants', text, register, failOnNewCode, NOW)).toThrow(words)
   })
 })

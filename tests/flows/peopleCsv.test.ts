@@ -27,9 +27,7 @@ async function previewList(page: Page, list: string): Promise<void> {
 }
 
 describe('people from a CSV', () => {
-  test('are shown before anything is done, entered on confirming, on record, and taken out again', async ({
-    openPage,
-  }) => {
+  test('are previewed, applied on confirmation, recorded, and exported again', async ({ openPage }) => {
     const page = await openPage({ javaScriptEnabled: false })
     await administrator.addTo(page.context(), server.address)
     const addresses: string[] = []
@@ -75,7 +73,7 @@ describe('people from a CSV', () => {
     expect(rowCount).toBe(0)
   })
 
-  test('taken out and sent again as a file change nobody', async ({ page }) => {
+  test('exported and imported again as a file change nobody', async ({ page }) => {
     await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup/csv/people`)
     await page
@@ -88,7 +86,7 @@ describe('people from a CSV', () => {
     expect(await page.getByRole('button', { name: 'Apply change' }).count()).toBe(0)
   })
 
-  test('are not entered when something moved meanwhile, and can be given up', async ({ page }) => {
+  test('are not applied if something changed meanwhile, and can be discarded', async ({ page }) => {
     await administrator.addTo(page.context(), server.address)
     const late = 'late@list.example'
     await previewList(page, `email,name,role,place\n${late},Late,reader,`)
@@ -105,7 +103,7 @@ describe('people from a CSV', () => {
     )
   })
 
-  test('are an administrator’s alone, and a list is nobody else’s to see or confirm', async () => {
+  test('are only for administrators, and only their sender can see or confirm a list', async () => {
     const [contact, other] = [
       await signInAs(database, { plants: ['PL1'] }),
       await signInAs(database, ADMINISTRATOR),

@@ -11,7 +11,7 @@ beforeAll(async () => {
   administrator = await signInAs(server.database, ADMINISTRATOR, 'chief@test.invalid')
 })
 
-test('a refused form of a person keeps what was typed, and puts none of it in an address', async ({
+test('a refused form of a person keeps what was typed, and puts none of it in the URL', async ({
   openPage,
 }) => {
   const page = await openPage({ javaScriptEnabled: false })
@@ -40,7 +40,7 @@ test('a refused form of a person keeps what was typed, and puts none of it in an
   expect(rowCount).toBe(0)
 })
 
-test('a mailbox that is no address is shown again as it was typed, and in no address', async ({
+test('a mailbox that is not an e-mail address is shown again as typed, and not in the URL', async ({
   openPage,
 }) => {
   const page = await openPage({ javaScriptEnabled: false })
@@ -54,7 +54,7 @@ test('a mailbox that is no address is shown again as it was typed, and in no add
   expect(decodeURIComponent(page.url())).not.toContain('mill')
 })
 
-test('a refused form is shown again to nobody else, and not on another person’s page', async ({
+test('a refused form is shown again only to its sender and on the same person’s page', async ({
   openPage,
 }) => {
   const other = await signInAs(server.database, ADMINISTRATOR)
@@ -76,7 +76,7 @@ test('a refused form is shown again to nobody else, and not on another person’
   expect(await emailAt(administrator, `/setup/people/${other.personId}${query}`)).toBe(other.email)
 })
 
-test('who has no role yet is told so on their own page, and whom to ask', async ({ openPage }) => {
+test('someone without a role is told so on their own page, and whom to ask', async ({ openPage }) => {
   const page = await openPage({ expectedErrors: [/404/] })
   const newcomer = await signInAs(server.database, {})
   await newcomer.addTo(page.context(), server.address)

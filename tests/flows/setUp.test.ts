@@ -27,7 +27,7 @@ async function fill(page: Page, fields: Record<string, string>): Promise<void> {
   }
 }
 
-/** The link that `npm run admin` prints for the programme's first administrator. */
+/** The sign-in link that `npm run admin` prints for the first administrator. */
 async function getFirstAdministratorLink(): Promise<string> {
   const variables = { DATABASE_URL: database.url, HOLDFAST_URL: server.address }
   const admin = launchCommand('admin', ['first@example.org'], variables)
@@ -113,9 +113,7 @@ describe('a programme set up from nothing', () => {
     expect(await readMain(page)).toContain('Your programme is fully set up.')
   })
 
-  test('shows what a change of a calendar moves before it is made, and records who made it', async ({
-    page,
-  }) => {
+  test('previews the effect of a calendar change, and records who applied it', async ({ page }) => {
     await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup/kits`)
     const code = ((await page.locator('tbody th a').first().textContent()) ?? '').replace('-', '')
@@ -147,7 +145,7 @@ describe('a programme set up from nothing', () => {
     ])
   })
 
-  test('takes a CSV, refuses single lines by a sentence, and gives it back', async ({ page }) => {
+  test('imports a CSV, refuses single lines with a reason, and exports it', async ({ page }) => {
     await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup/csv/plants`)
     await fill(page, {
@@ -173,8 +171,8 @@ describe('a programme set up from nothing', () => {
     )
   })
 
-  test('adds people with what they are, and keeps the last administrator', async ({ page }) => {
-    // The administrator whom the command made has left, so that this one is the last.
+  test('adds people with their roles, and keeps the last administrator', async ({ page }) => {
+    // The administrator that the command added has left, so this one is the last.
     await database.owner.query("update person set left_at = now() where email = 'first@example.org'")
     await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup/people`)
@@ -189,9 +187,7 @@ describe('a programme set up from nothing', () => {
     expect(await readMain(page)).toContain('This is the last administrator')
   })
 
-  test('has an office with days of its own, and keeps what was typed where it is refused', async ({
-    openPage,
-  }) => {
+  test('has an office calendar, and keeps what was typed if it is refused', async ({ openPage }) => {
     const page = await openPage({ javaScriptEnabled: false })
     await administrator.addTo(page.context(), server.address)
     await page.goto(`${server.address}/setup`)
@@ -212,7 +208,7 @@ describe('a programme set up from nothing', () => {
     expect(rows).toEqual([{ zone: 'Europe/Lisbon', weekdays: [1, 2, 7], last: '2026-12-31' }])
   })
 
-  test('tells one of two who add the same code at once that it is taken', async () => {
+  test('refuses the second of two who add the same code at the same time', async () => {
     const codes = ['barge', 'rail', 'van', 'bike', 'drone']
     const led = await Promise.all(
       codes
@@ -233,7 +229,7 @@ describe('a programme set up from nothing', () => {
     ])
   })
 
-  test('is the administrator’s alone', async ({ openPage }) => {
+  test('is only for administrators', async ({ openPage }) => {
     const page = await openPage({ expectedErrors: [/404/] })
     const contact = await signInAs(database, { plants: ['MILL'] })
     await contact.addTo(page.context(), server.address)

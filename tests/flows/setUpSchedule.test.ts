@@ -23,13 +23,13 @@ beforeAll(async () => {
   await send(server, 'PUT', '/api/register', smallRegister({ products: [...felt, cork], kits: [] }))
 })
 
-/** The register as the pages have left it. */
+/** The register as it is now. */
 const fetchRegister = async () =>
   (await (
     await fetch(`${server.address}/api/register`, { headers: server.administrator.headers })
   ).json()) as RegisterDocument
 
-/** Presses a button, and waits for the page that it leads to. */
+/** Presses a button and waits for the next page. */
 async function press(page: Page, name: string): Promise<void> {
   const loaded = page.waitForEvent('load')
   await page.getByRole('button', { name, exact: true }).click()
@@ -37,8 +37,7 @@ async function press(page: Page, name: string): Promise<void> {
 }
 
 /**
- * Fills fields by their labels as a browser would that knows no dates and holds back nothing: what the server says then
- * is what every browser gets.
+ * Fills fields by their labels like a browser without date fields and validation, so that the server has to check them.
  */
 async function fill(page: Page, fields: Record<string, string>): Promise<void> {
   for (const [label, value] of Object.entries(fields)) {
@@ -53,7 +52,7 @@ async function fill(page: Page, fields: Record<string, string>): Promise<void> {
   }
 }
 
-/** What is said beside each field that is wrong, by its label, with what still stands in it. */
+/** The value and the fault of each wrong field, by its label. */
 const readFaults = (page: Page) =>
   page.evaluate(() =>
     Object.fromEntries(
@@ -112,7 +111,7 @@ describe('the testing schedule, entered without scripts and with a mistake first
     expect(await readMain(page)).toContain('Cork underlay2026-02-032026-03-02, expired')
   })
 
-  test('a duty: a first test, then every twelve months with a window', async ({ openPage }) => {
+  test('a scheduled test: first once, then every twelve months with a window', async ({ openPage }) => {
     const page = await open(openPage, '/setup/add/duties')
     const counts = {
       'Kit delivery (days)': '4',

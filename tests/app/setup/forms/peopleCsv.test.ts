@@ -36,7 +36,7 @@ const describeRefused = ({ refused }: PeoplePlan) =>
 const emails = (people: { after: { email: string } }[]) => people.map(({ after }) => after.email)
 
 describe('a list of people', () => {
-  test('that was taken out changes nobody when it is sent again', () => {
+  test('changes nobody when an export is imported again', () => {
     const odd = person('odd@a.example', { name: '=1+1, "quoted"', roles: { ...NO_ROLES, isReader: true } })
     const text = formatCsv(toPeopleRows([CHIEF, CONTACT, GONE, odd]))
     expect(text).toContain(`"'=1+1, ""quoted"""`)
@@ -45,7 +45,7 @@ describe('a list of people', () => {
     expect(plan.unchanged).toHaveLength(4)
   })
 
-  test('adds up the lines of an address, and leaves what it does not say', () => {
+  test('combines the lines of an address, and keeps what it does not mention', () => {
     const plan = makePlan(
       `role,place,email\nreader,,NEW@b.example\nplant contact,${plant},contact@a.example\n` +
         `laboratory desk,${laboratory},contact@a.example`,
@@ -62,7 +62,7 @@ describe('a list of people', () => {
     ])
   })
 
-  test('without the column of roles takes none away; with an empty one takes all', () => {
+  test('without a role column removes no role; with an empty one removes all', () => {
     expect(makePlan('email,name\ncontact@a.example,Other').changed).toMatchObject([
       { after: { name: 'Other', roles: CONTACT.roles } },
     ])
@@ -71,14 +71,14 @@ describe('a list of people', () => {
     ])
   })
 
-  test('gives someone new the zone of their first place, else UTC', () => {
+  test('gives a new person the zone of their first place, else UTC', () => {
     const plan = makePlan(
       `email,name,role,place\nx@b.example,X,plant contact,${plant}\ny@b.example,Y,reader,`,
     )
     expect(plan.added.map(({ after }) => after.zone)).toEqual([register.plants[0]?.zone, 'UTC'])
   })
 
-  test('lets go and in again', () => {
+  test('ends access and restores it', () => {
     const plan = makePlan('email,left\ncontact@a.example,yes\ngone@a.example,no')
     expect(plan.changed.map(({ after }) => after.hasLeft)).toEqual([true, false])
   })
@@ -114,7 +114,7 @@ describe('a line is refused with a sentence,', () => {
     expect(describeRefused(plan)[0]).toContain(words)
   })
 
-  test('and the person stays as they are, though their other lines are right', () => {
+  test('and the person does not change, though their other lines are right', () => {
     const plan = makePlan(
       'email,name,role,place\ncontact@a.example,,reader,\ncontact@a.example,,captain,\nz@b.example,Z,reader,',
     )
@@ -122,7 +122,7 @@ describe('a line is refused with a sentence,', () => {
     expect(plan.changed).toEqual([])
   })
 
-  test('and nobody loses a role to a line that may have been theirs', () => {
+  test('and nobody loses a role if an unreadable line may be theirs', () => {
     const plan = makePlan('email,role,place\ncontact@a.example,reader,\ncontact.example,plant contact,PL1')
     expect(plan.changed).toEqual([])
     expect(describeRefused(plan).join('\n')).toContain(
@@ -130,7 +130,7 @@ describe('a line is refused with a sentence,', () => {
     )
   })
 
-  test('and two that disagree are not both taken', () => {
+  test('and lines that contradict each other are refused', () => {
     const plan = makePlan('email,name,role,place\nx@b.example,X,reader,\nx@b.example,Y,administrator,')
     expect(plan.added).toEqual([])
     expect(describeRefused(plan)[0]).toContain('an earlier line of x@b.example has “X”')
@@ -139,7 +139,7 @@ describe('a line is refused with a sentence,', () => {
 
 describe('the last administrator', () => {
   test.each(['email,role,place\nchief@a.example,reader,', 'email,left\nchief@a.example,yes'])(
-    'is not taken away: %j',
+    'cannot be removed: %j',
     (text) => {
       const plan = makePlan(text)
       expect(plan.changed).toEqual([])
@@ -147,13 +147,13 @@ describe('the last administrator', () => {
     },
   )
 
-  test('gives way where the same list makes another', () => {
+  test('can be removed if the same list adds another', () => {
     const plan = makePlan('email,role,place\nchief@a.example,,\ncontact@a.example,administrator,')
     expect(emails(plan.changed)).toEqual(['chief@a.example', 'contact@a.example'])
     expect(plan.refused).toEqual([])
   })
 
-  test('does not give way for another whose line is refused, or who has left', () => {
+  test('cannot be removed if the other one’s line is refused, or has left', () => {
     const plan = makePlan(
       'email,role,place\nchief@a.example,,\ncontact@a.example,administrator,X\ngone@a.example,administrator,',
     )
@@ -168,6 +168,6 @@ test.each([
   ['email,email\n', 'The header names a column twice.'],
   ['email,role\n', 'The columns “role” and “place” go together'],
   [`email\n${Array.from({ length: 5_001 }, (_, n) => `p${n}@b.example`).join('\n')}`, 'at most 5,000 people'],
-])('a header or a length that cannot be used is said: %#', (text, words) =>
+])('an unusable header or length is refused with a reason: %#', (text, words) =>
   expect(() => parsePeopleCsv(text, register)).toThrow(words),
 )
