@@ -68,7 +68,7 @@ describe('a programme set up from nothing', () => {
     await page.goto(`${server.address}/setup/add/plants`)
     await fill(page, { Code: 'MILL', Name: 'Mill by the river', 'Time zone': 'Europe/Nowhere' })
     await press(page, 'Save')
-    expect(await readMain(page)).toContain('Write a zone of the IANA tz database')
+    expect(await readMain(page)).toContain('Write a zone of the IANA time zone database')
     await fill(page, { 'Time zone': 'Europe/Lisbon' })
     await press(page, 'Save')
     expect(await readMain(page)).toContain('Saved: MILL.')

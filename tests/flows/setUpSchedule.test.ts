@@ -82,8 +82,8 @@ describe('the testing schedule, entered without scripts and with a mistake first
     await fill(page, { Code: 'TILES', Name: 'Felt tiles', Members: members, 'Tested member': 'CORK' })
     await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
-      Members: [members, 'No product has the code "FELT7".'],
-      'Tested member': ['CORK', '"CORK" is no member; the one that is tested has to be.'],
+      Members: [members, 'No product has the code “FELT7”.'],
+      'Tested member': ['CORK', '“CORK” is not a member. The tested product has to be a member.'],
     })
     expect(await page.getByLabel('Name', { exact: true }).inputValue()).toBe('Felt tiles')
     await fill(page, { Members: 'FELT\nFELT6\nFELT9', 'Tested member': 'FELT6' })
@@ -103,7 +103,7 @@ describe('the testing schedule, entered without scripts and with a mistake first
     await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
       'For the product': ['', 'Name the product or the family that it is for.'],
-      Expires: ['2026-02-02', 'It expires before it was issued; check both dates.'],
+      Expires: ['2026-02-02', 'It expires before it was issued. Check both dates.'],
     })
     await fill(page, { 'For the product': 'CORK', Expires: '2026-03-02' })
     await press(page, 'Save')
@@ -130,12 +130,12 @@ describe('the testing schedule, entered without scripts and with a mistake first
     await press(page, 'Save')
     expect(await readFaults(page)).toMatchObject({
       'For the product': ['', 'Name the product or the family that it is for.'],
-      'Window (days)': ['10', expect.stringContaining('write 25 or more')],
+      'Window (days)': ['10', expect.stringContaining('Write 25 or more')],
     })
     await fill(page, { 'or for the family': 'TILES', 'Window (days)': '400' })
     await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
-      'Window (days)': ['400', expect.stringContaining('write 336 or less')],
+      'Window (days)': ['400', expect.stringContaining('Write 336 or less')],
     })
     await fill(page, { 'Window (days)': '90' })
     await press(page, 'Show the dates')
@@ -170,7 +170,7 @@ describe('the testing schedule, entered without scripts and with a mistake first
     await fill(page, { Plant: 'PL1', 'First day': '2026-12-24', 'Last day': '2026-12-01', Reason: 'Repair' })
     await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
-      'Last day': ['2026-12-01', 'It ends before it begins; check both days.'],
+      'Last day': ['2026-12-01', 'It ends before it begins. Check both days.'],
     })
     await fill(page, { 'Last day': '2027-01-03' })
     await press(page, 'Save')
@@ -200,8 +200,8 @@ describe('the testing schedule, entered without scripts and with a mistake first
     await fill(page, { Plant: 'PL2' })
     await press(page, 'Issue kits')
     expect(await readFaults(page)).toEqual({
-      Product: ['FELT', 'Product "FELT" is made by plant "PL1", and the kit is for "PL2".'],
-      Replaces: ['ABCD', 'No kit has the code "ABCD".'],
+      Product: ['FELT', 'Plant “PL1” makes the product “FELT”, but the kit is for plant “PL2”.'],
+      Replaces: ['ABCD', 'No kit has the code “ABCD”.'],
     })
     expect(await page.getByLabel('Posted', { exact: true }).inputValue()).toBe('not yet')
     await fill(page, { Plant: 'PL1', Replaces: '' })
