@@ -8,6 +8,7 @@ import { TurnaroundTable } from '@/app/ui/TurnaroundTable'
 import { formatPercent } from '@/app/ui/words/chanceText'
 import { formatLongInstant } from '@/app/ui/words/instant'
 import { formatShipmentCount, formatSlowRule, formatStepCell } from '@/app/ui/words/laneText'
+import { spellFirstNumber, spellNumber } from '@/app/ui/words/number'
 import type { Translate } from '@/lib/messages/translate'
 import type { Turnaround } from '@/lib/store/read/figures/turnaround'
 import type { LaneFilter, LaneList } from '@/lib/store/read/lanes/laneList'
@@ -51,11 +52,16 @@ function formatLaneHeading(t: Translate, { lanes, choices }: LaneList): string {
   const count = lanes.length
   if (count === 0)
     return t(choices.plant.length > 0 ? 'lanes.list.heading.noMatch' : 'lanes.list.heading.none')
+  const total = spellNumber(t, count)
   const slower = lanes.filter(({ figures }) => figures.isNewlySlower).length
-  if (slower > 0) return t('lanes.list.heading.slower', { slower, lanes: count })
+  if (slower > 0) {
+    const number = spellFirstNumber(t, slower)
+    return t('lanes.list.heading.slower', { slower, number, lanes: count, total })
+  }
   const slow = lanes.filter(({ figures }) => figures.slowBreaks.length > 0).length
-  if (slow > 0) return t('lanes.list.heading.slow', { slow, lanes: count })
-  return t('lanes.list.heading.steady', { lanes: count })
+  if (slow > 0)
+    return t('lanes.list.heading.slow', { slow, number: spellNumber(t, slow), lanes: count, total })
+  return t('lanes.list.heading.steady', { lanes: count, total })
 }
 
 function formatTurnaroundCaption(t: Translate, { choices }: LaneList, filter: LaneFilter): string {

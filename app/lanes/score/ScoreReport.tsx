@@ -192,9 +192,11 @@ function ReliabilityTable({ bins }: { bins: Score['bins'] }) {
               {formatFinePercent(t, bin.predicted)}
               {isMiscalibrated(bin) && (
                 <span className={`${table.quiet} ${table.lapsed}`}>
-                  {bin.observed > bin.predicted
-                    ? 'more came late than was said'
-                    : 'fewer came late than was said'}
+                  {t(
+                    bin.observed > bin.predicted
+                      ? 'scores.reliability.moreLate'
+                      : 'scores.reliability.fewerLate',
+                  )}
                 </span>
               )}
             </th>

@@ -25,12 +25,13 @@ export const lanes = {
 
   'lanes.list.heading.none': 'No shipment yet.',
   'lanes.list.heading.noMatch': 'No lane matches.',
+  // {number} and {total} are spelled out up to twelve.
   'lanes.list.heading.slower':
-    '{slower, number} of {lanes, plural, one {# lane} other {# lanes}} {slower, plural, one {has} other {have}} become slower in the last three months.',
+    '{number} of {total} {lanes, plural, one {lane} other {lanes}} {slower, plural, one {has} other {have}} become slower in the last three months.',
   'lanes.list.heading.slow':
-    'No lasting slow-down has shown, but {slow, number} of {lanes, plural, one {# lane looks} other {# lanes look}} slow lately.',
+    'No lasting slow-down has shown, but {number} of {total} {lanes, plural, one {lane} other {lanes}} {slow, plural, one {looks} other {look}} slow lately.',
   'lanes.list.heading.steady':
-    '{lanes, plural, one {This lane keeps its pace.} other {None of # lanes has become slower in the last three months.}}',
+    '{lanes, plural, one {This lane keeps its pace.} other {None of {total} lanes has become slower in the last three months.}}',
   'lanes.list.about':
     'A lane is one plant to one laboratory by one carrier service. Its time is counted in the laboratory’s open days after the day of hand-over; what travels under one waybill is one shipment.',
   'lanes.list.noMatch': 'No lane matches the filter. <link>Show all lanes</link>',
