@@ -12,16 +12,16 @@ import type { BulkFormState } from './bulkFormState'
 
 /** Records one kind of event for several kits at once: tick them, fill in what they share, press once. */
 export function BulkEventForm({
-  many,
+  state,
   from,
   plant = '',
 }: {
-  many: BulkFormState
+  state: BulkFormState
   from: 'plant' | 'receiving'
   plant?: string
 }) {
   const t = useTranslate()
-  const { kind, rows, form, faults, choices, zone } = many
+  const { kind, rows, form, faults, choices, zone } = state
   const fault = faults.find(({ field }) => field === 'kind')
   const isOpen = form.date !== '' || form.time !== '' || form.note !== ''
   return (
@@ -36,7 +36,7 @@ export function BulkEventForm({
             <label>
               <input type="checkbox" name="sample" value={code} defaultChecked={isTicked} />
               <span>
-                <code>{formatKitCode(code)}</code> <span data-pressing={isUrgent}>{headline}</span>
+                <code>{formatKitCode(code)}</code> <span data-urgent={isUrgent}>{headline}</span>
                 <small>{details}</small>
                 <small>{whereabouts}</small>
               </span>

@@ -46,7 +46,7 @@ export function ReceivingReport({
           <section key={laboratory.code} className={`${styles.section} ${styles.narrow}`}>
             <h2>{laboratory.name}</h2>
             <Counts laboratory={laboratory} />
-            <BulkEventForm many={buildFormState(t, laboratory, list, scanned, params)} from="receiving" />
+            <BulkEventForm state={buildFormState(t, laboratory, list, scanned, params)} from="receiving" />
           </section>
         ))}
       {total === 0 && <p className="prose">{t('receiving.empty')}</p>}
@@ -94,7 +94,7 @@ function buildFormState(
     })),
     {
       zone,
-      zoneOf: () => zone,
+      getZone: () => zone,
       choices: {
         services: [],
         products: [],

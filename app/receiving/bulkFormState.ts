@@ -42,7 +42,7 @@ export function buildBulkFormState(
   t: Translate,
   kind: EventKind,
   samples: readonly { row: SampleRow; context: string; isScanned?: boolean }[],
-  at: { zone: string; zoneOf: (place: string | null) => string | null; choices: FieldChoices; now: number },
+  at: { zone: string; getZone: (place: string | null) => string | null; choices: FieldChoices; now: number },
   params: Params,
 ): BulkFormState {
   const { zone, now, choices } = at
@@ -99,7 +99,7 @@ function findFaults(
   form: EventFormValues,
   rows: readonly SampleRow[],
   ticked: readonly string[],
-  { zoneOf, now }: { zoneOf: (place: string | null) => string | null; now: number },
+  { getZone, now }: { getZone: (place: string | null) => string | null; now: number },
 ): FormFault[] {
   const chosen = rows.filter(({ code }) => ticked.includes(code))
   const gone = ticked.filter((code) => !rows.some((row) => row.code === code))
@@ -119,7 +119,7 @@ function findFaults(
     form,
     { ...judged, reported: [] },
     { source: 'hand', id: 'typed', name: '' },
-    zoneOf,
+    getZone,
     now,
   )
   return 'faults' in read ? [...faults, ...read.faults] : faults

@@ -63,7 +63,7 @@ export async function HandOverPanel({
             <BulkEventForm
               from="plant"
               plant={plant.code}
-              many={buildBulkFormState(
+              state={buildBulkFormState(
                 t,
                 'dispatched',
                 ready.map((row) => ({
@@ -74,7 +74,7 @@ export async function HandOverPanel({
                 })),
                 {
                   zone: plant.zone,
-                  zoneOf: () => plant.zone,
+                  getZone: () => plant.zone,
                   choices: {
                     services,
                     products: [],

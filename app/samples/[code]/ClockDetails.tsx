@@ -99,7 +99,7 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
   )
 }
 
-/** When a milestone was, in `otherZone` too where that is another zone. */
+/** A milestone with its time, also in `otherZone` if that is another zone. */
 function MilestoneTime({
   milestone,
   at,
@@ -134,7 +134,7 @@ function TurnTimes({ clock, dossier, zone }: { clock: Clock; dossier: SampleDoss
   const forecast = forecasts.find(({ limit }) => limit === clock.limit.name)
   const turns = forecast ?? computeTurns([clock])
   const shares = forecast ? thresholds : TIME_SHARES
-  const percent = (share: number) => t.number(share, { style: 'percent', maximumFractionDigits: 1 })
+  const percent = (share: number) => t('chance.percent', { percent: Math.round(share * 1000) / 10 })
   return (
     <span className={styles.source}>
       {' '}

@@ -57,7 +57,7 @@ export function DueCalculation({
   )
 }
 
-/** Why elapsed time ends at another time of day than it began; `change` of the clocks in between, ms. */
+/** Explains why elapsed time ends at another time of day than it began. `change` of the clocks in between, ms. */
 function formatClockChange(t: Translate, change: number): string {
   if (change === 0) return ''
   const by = formatDuration(t, Math.abs(change))

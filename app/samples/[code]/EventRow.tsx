@@ -13,7 +13,7 @@ import { getHandPersonId } from '@/lib/policy/mayRecord'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './EventTable.module.css'
 
-/** What a flag is called beside its event; null where the event says it in a sentence of its own. */
+/** The label of a flag beside its event; null where a note of the event says it. */
 const FLAG_LABELS: Record<Flag['kind'], Extract<MessageKey, `samples.event.flag.${string}`> | null> = {
   'ahead of now': null,
   'loop of corrections': null,
@@ -143,7 +143,7 @@ function Reading({
   })
 }
 
-/** Who reported an event: a person's name for one by hand; else the source, the event's id there and the name of the key. */
+/** The reporter of an event: a person's name for one by hand; else the source, the event's id there and the key's name. */
 function Reporter({
   event,
   reportedBy,

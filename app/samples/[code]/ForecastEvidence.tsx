@@ -78,7 +78,7 @@ function MissChance({ forecast: { limit, risk, low, high } }: { forecast: Redact
     : rich(t, 'samples.forecast.riskRange', { ...values, low: least, high: most })
 }
 
-/** What the estimate of one stage is based on: whose data, how many shipments, and the share drawn from others. */
+/** The basis of one stage's estimate: whose data, how many shipments, and the share drawn from others. */
 function formatEvidence(
   t: Translate,
   { stage, evidence, levels }: RedactedForecast['stages'][number],

@@ -41,7 +41,7 @@ export function LiveStanding({
       <h1>
         <span className={styles.code}>{formatKitCode(row.code)}</span>
         <span className="unseen">: </span>
-        <span className={styles.lead}>{text.headline}</span>
+        <span className={styles.headline}>{text.headline}</span>
       </h1>
       <p className={styles.detail}>
         {rich(t, 'samples.standing.detail', {

@@ -7,7 +7,7 @@ import { getDayStart, parseIsoDate } from '@/lib/hold/zone'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './SampleReport.module.css'
 
-/** What the sample is, whose, where it goes, how it travels, and what it replaces. */
+/** The sample's purpose, product, plant, laboratory and consignment, and the sample it replaces. */
 export function SampleFacts({ dossier }: { dossier: SampleDossier }) {
   const t = useTranslate()
   const { sample, plant, laboratory, productName, protocolName, replaces, replacedBy } = dossier

@@ -48,7 +48,7 @@ export const plants = {
 
   'plants.ship.headingCut': 'When to cut and hand over',
   'plants.ship.headingHandOver': 'When to hand over',
-  'plants.ship.about': 'to {laboratory}, by the limits of {protocol}',
+  'plants.ship.about': 'To {laboratory}, by the limits of {protocol}',
   'plants.ship.which': 'Which samples',
   'plants.ship.show': 'Show',
   'plants.ship.missed': 'If the carrier is missed',

@@ -33,7 +33,7 @@ export const record = {
   'record.done.takenOutSince': 'It was taken out since.',
   'record.done.seeDue': 'See <link>what is still due</link>.',
   'record.done.undo': '{count, plural, one {Undo} other {Undo all #}}',
-  'record.done.changeTime': 'change the time',
+  'record.done.changeTime': 'Change the time',
 
   'record.sample.product':
     '{product, select, unknown {product not yet known} other {{name}}}{hasLot, select, yes {, lot {lot}} other {}}',
@@ -60,11 +60,11 @@ export const record = {
   'record.field.date': 'Day in {place}',
   'record.field.time': 'Time in {place}',
 
-  'record.choice.none': 'choose',
-  'record.choice.kitProduct': 'as its kit says',
-  'record.choice.notChecked': 'not checked',
-  'record.choice.yes': 'yes',
-  'record.choice.no': 'no',
+  'record.choice.none': 'Choose',
+  'record.choice.kitProduct': 'As its kit says',
+  'record.choice.notChecked': 'Not checked',
+  'record.choice.yes': 'Yes',
+  'record.choice.no': 'No',
 
   'record.fault.kind': 'Choose what happened.',
   'record.fault.reportedAlready':

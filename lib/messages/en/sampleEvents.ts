@@ -26,7 +26,7 @@ export const sampleEvents = {
   'samples.event.fact': '{name}: {value}',
   'samples.event.fact.yes': 'yes',
   'samples.event.fact.no': 'no',
-  'samples.event.change': 'change<unseen> “{kind}” or take it out</unseen>',
+  'samples.event.change': 'Change<unseen> “{kind}” or take it out</unseen>',
   'samples.event.writtenAt': 'written {time}',
   'samples.event.receivedAt': 'reached Holdfast {time}',
   'samples.event.byHand': 'by hand',
