@@ -61,7 +61,7 @@ describe('a plant contact with a phone and no scripts yet', () => {
     expect(await page.getByRole('button', { name: 'Record: cut' }).count()).toBe(1)
   })
 
-  test('keeps what was typed where something is wrong, and says what beside it', async ({ openPage }) => {
+  test('keeps what was typed after a fault, and shows the fault beside its field', async ({ openPage }) => {
     const page = await openAs(openPage, server.contact, `/samples/${SPARE}`, noScripts)
     await page.getByLabel('Lot').fill('L 5')
     await press(page, 'Record: cut')
@@ -73,7 +73,7 @@ describe('a plant contact with a phone and no scripts yet', () => {
     expect(await readMain(page)).toContain('lot L 5')
   })
 
-  test('records another time than now, and puts it right later', async ({ openPage }) => {
+  test('records an earlier time, and corrects it later', async ({ openPage }) => {
     const page = await openAs(openPage, server.contact, `/samples/${changed}`, noScripts)
     const day = new Date(Date.now() - 86_400_000).toISOString().slice(0, 10)
     await page.getByText('At another time').click()
@@ -89,7 +89,9 @@ describe('a plant contact with a phone and no scripts yet', () => {
     expect(await page.locator('tr:has(s)').textContent()).toContain('09:15 Lisbon')
   })
 
-  test('hands several over under one waybill in one act, and undoes it in one', async ({ openPage }) => {
+  test('hands several samples over under one waybill at once, and undoes it at once', async ({
+    openPage,
+  }) => {
     for (const sample of [together, alongside])
       await recordAs(server, server.contact, { kind: 'collected', sample })
     const page = await openAs(openPage, server.contact, '/plants/PL1', noScripts)
@@ -111,7 +113,7 @@ describe('a plant contact with a phone and no scripts yet', () => {
   })
 })
 
-test('what is pressed on a phone is large enough for gloves, and nothing is wider than it', async ({
+test('on a phone, buttons are large enough for gloves and nothing is wider than the screen', async ({
   openPage,
 }) => {
   await recordAs(server, server.contact, { kind: 'collected', sample: late })
@@ -139,7 +141,7 @@ test('what is pressed on a phone is large enough for gloves, and nothing is wide
   }
 })
 
-test('a laboratory’s desk ticks what has come, with what it looks like', async ({ openPage }) => {
+test('a laboratory’s desk ticks what has come, with its condition', async ({ openPage }) => {
   const sent = { kind: 'dispatched', service: 'road', waybill: 'WB 900' }
   await recordAs(server, server.administrator, { ...sent, sample: [late, FOREIGN] })
   const page = await openAs(openPage, server.desk, '/receiving')
@@ -157,14 +159,14 @@ test('a laboratory’s desk ticks what has come, with what it looks like', async
   expect(await page.getByRole('link', { name: 'Handed over', exact: true }).count()).toBe(0)
 })
 
-test('who is no laboratory’s desk has no receiving list', async ({ openPage }) => {
+test('a person without a laboratory has no receiving list', async ({ openPage }) => {
   const page = await openPage({ ...PHONE, expectedErrors: [/404/] })
   await server.contact.addTo(page.context(), server.address)
   expect((await page.goto(`${server.address}/receiving`))?.status()).toBe(404)
 })
 
 describe('an administrator', () => {
-  test('records what the carrier says of a sample, and it stands among its events', async ({ openPage }) => {
+  test('records a carrier’s report, which is then among the events of the sample', async ({ openPage }) => {
     await recordAs(server, server.administrator, { kind: 'dispatched', service: 'road', sample: underWay })
     const page = await openAs(openPage, server.administrator, `/samples/${underWay}`)
     const kinds = EVENT_KINDS.filter((kind) => KINDS[kind].reportedBy.includes('carrier') && !isEnding(kind))
@@ -200,7 +202,7 @@ describe('an administrator', () => {
     expect(await page.locator('tr:has(s)').count()).toBe(2)
   })
 
-  test('assigns an event that fits nothing, of a kit and of a consignment', async ({ openPage }) => {
+  test('assigns an unmatched event of a consignment to a kit', async ({ openPage }) => {
     await recordAs(server, server.administrator, {
       kind: 'dispatched',
       service: 'road',

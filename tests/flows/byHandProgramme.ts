@@ -12,7 +12,7 @@ import { send } from './pagesProgramme'
 const random = makeRandom(8181)
 const codes = (count: number) => Array.from({ length: count }, () => generateKitCode(random))
 
-/** Kits of the programme in which everything is recorded by hand: nine of PL1, one of another maker, a spare one. */
+/** Kits of a programme in which everything is recorded by hand: nine of PL1, one of another maker, and a spare one. */
 export const OWN = codes(9)
 export const FOREIGN = generateKitCode(random)
 export const SPARE = generateKitCode(random)
@@ -28,7 +28,7 @@ export interface HandProgramme extends TestServer {
   desk: SignedIn
 }
 
-/** A programme whose kits are out and of which nothing is reported, with someone of each role signed in. */
+/** A programme whose kits are issued and have no events, with a person of each role signed in. */
 export async function startHandProgramme(): Promise<HandProgramme> {
   const database = await makeTestDatabase()
   const server = {
@@ -49,7 +49,7 @@ export async function startHandProgramme(): Promise<HandProgramme> {
   return server
 }
 
-/** A phone in gloves: a narrow page that is touched. */
+/** A phone: a narrow touch screen. */
 export const PHONE: BrowserContextOptions = {
   viewport: { width: 390, height: 844 },
   hasTouch: true,
@@ -58,7 +58,7 @@ export const PHONE: BrowserContextOptions = {
 
 let tokens = 0
 
-/** Records as a machine in a browser's place would: JSON under a token of its own unless one is given. */
+/** Records by JSON instead of a form, under a new token unless one is given. */
 export async function recordAs(
   server: TestServer,
   person: SignedIn,

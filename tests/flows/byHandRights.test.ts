@@ -24,7 +24,7 @@ const readEvents = async (code: string) => {
 }
 
 describe('recording by hand', () => {
-  test('of another maker’s sample and of one that is nowhere gets the same answer, by every way', async () => {
+  test('gives another maker’s sample the same answer as an unknown one, on every route', async () => {
     const ways = [
       ['/api/record', { kind: 'collected' }],
       ['/api/record', { kind: 'collected', corrects: 'desk/1' }],
@@ -41,7 +41,7 @@ describe('recording by hand', () => {
     expect([...(await readEvents(first)), ...(await readEvents(FOREIGN))]).toEqual([])
   })
 
-  test('of what is another’s to say is refused', async () => {
+  test('refuses a kind that is not the person’s to report', async () => {
     const contact = await recordAs(server, server.contact, { kind: 'received', sample: first })
     const desk = await recordAs(server, server.desk, { kind: 'collected', sample: first })
     const extension = await recordAs(server, server.contact, { kind: 'extended', sample: first })
@@ -51,7 +51,7 @@ describe('recording by hand', () => {
     expect(await readEvents(first)).toEqual([])
   })
 
-  test('without a session, or as sent by a page of another site, is refused', async () => {
+  test('refuses a request without a session, or from a page of another site', async () => {
     const headers = { 'content-type': 'application/x-www-form-urlencoded' }
     const body = `token=token-of-another-site&kind=collected&sample=${first}`
     const post = (more: Record<string, string>) =>
@@ -59,12 +59,12 @@ describe('recording by hand', () => {
     expect((await post({})).status).toBe(401)
     const { cookie } = server.contact
     expect((await post({ cookie, 'sec-fetch-site': 'cross-site' })).status).toBe(403)
-    // The web server itself turns away what names another host.
+    // The web server itself refuses a request that names another host.
     expect([403, 421]).toContain((await post({ cookie, origin: 'https://elsewhere.example' })).status)
     expect(await readEvents(first)).toEqual([])
   })
 
-  test('is done once, however often the same form is sent, and at once', async () => {
+  test('records once when the same form is sent several times at once', async () => {
     const body = { token: 'one-token-of-one-form', kind: 'collected', sample: second }
     const answers = await Promise.all([1, 2, 3, 4].map(() => recordAs(server, server.contact, body)))
     expect(answers.map(({ answer }) => answer.result).sort()).toEqual([
@@ -79,7 +79,7 @@ describe('recording by hand', () => {
     ])
   })
 
-  test('is on record with who did it', async () => {
+  test('is in the audit log with the person', async () => {
     const { rows } = await server.database.owner.query(
       `select who, what, subject, after ->> 'kind' as kind from audit_entry
        where subject = $1 and what like '%by hand'`,
@@ -95,7 +95,7 @@ describe('recording by hand', () => {
     ])
   })
 
-  test('of several is done for all or for none', async () => {
+  test('records for all ticked samples or for none', async () => {
     const body = { kind: 'dispatched', service: 'road', waybill: 'W 77' }
     await recordAs(server, server.contact, { ...body, sample: third })
     const some = await recordAs(server, server.contact, { ...body, sample: [third, fourth] })
@@ -103,7 +103,7 @@ describe('recording by hand', () => {
     expect(await readEvents(fourth)).toEqual([])
   })
 
-  test('of a spare kit asks for its product', async () => {
+  test('asks for the product of a spare kit', async () => {
     const without = await recordAs(server, server.contact, { kind: 'collected', sample: SPARE })
     expect(without).toMatchObject({ status: 422, answer: { errors: [{ pointer: '/product' }] } })
     const within = await recordAs(server, server.contact, {
@@ -115,8 +115,8 @@ describe('recording by hand', () => {
   })
 })
 
-describe('taking out by hand', () => {
-  test('is for those who may report it, and not for others', async () => {
+describe('withdrawing by hand', () => {
+  test('needs the right to report the same kind', async () => {
     await recordAs(server, server.desk, { kind: 'received', sample: second, seal: 'no' })
     const received = (await readEvents(second)).find(({ kind }) => kind === 'received')
     const event = `${received?.source}/${received?.id}`
@@ -134,7 +134,7 @@ describe('taking out by hand', () => {
     ])
   })
 
-  test('does not work through the intake of events either', async () => {
+  test('does not work through the events API either', async () => {
     await recordAs(server, server.desk, { kind: 'received', sample: third })
     const received = (await readEvents(third)).find(({ kind }) => kind === 'received')
     const intake = (event: Record<string, unknown>) =>

@@ -12,7 +12,7 @@ import { send } from './pagesProgramme'
 
 const random = makeRandom(5519)
 const codes = (many: number) => Array.from({ length: many }, () => generateKitCode(random)).sort()
-/** Of the first plant: kept to its end, ended at one instant, and open; and what another maker has. */
+/** The first plant has a sample that was kept, samples that ended at one instant, and an open one; another maker has one. */
 const KEPT = generateKitCode(random)
 const ENDED = codes(119)
 const OPEN = generateKitCode(random)
@@ -101,7 +101,9 @@ describe('the settled samples of a plant', () => {
     await page.waitForURL('**/plants/PL1')
   })
 
-  test('say how each ended, when in the plant’s days, and how long each stage took', async ({ openPage }) => {
+  test('show their standing, the day in the plant’s zone, and how long each stage took', async ({
+    openPage,
+  }) => {
     const page = await openPage({ as: { who: contact, address: server.address } })
     await page.goto(server.address + PATH)
     const cells = (code: string) =>
@@ -136,7 +138,7 @@ describe('the settled samples of a plant', () => {
     ])
   })
 
-  test('are one CSV, each once, with every milestone in UTC and no formula', async () => {
+  test('are exported as one CSV, each once, with every milestone in UTC and no formula', async () => {
     const reply = await get(contact, `/api${PATH}`)
     expect(reply.status).toBe(200)
     expect(reply.headers.get('content-type')).toBe('text/csv; charset=utf-8; header=present')
@@ -173,7 +175,7 @@ describe('the settled samples of a plant', () => {
     expect(ended?.settledAt).toBe('2026-09-18T10:00:00.000Z')
   })
 
-  test('say as CSV which limit lapsed, and when it was due', async () => {
+  test('name in the CSV the limit that lapsed, and when it was due', async () => {
     const reply = await get(administrator, '/api/plants/PL2/history')
     const rows: Record<string, string>[] = parse(await reply.text(), { columns: true })
     expect(rows.find(({ code }) => code === THEIRS[0])).toMatchObject({
@@ -184,13 +186,13 @@ describe('the settled samples of a plant', () => {
     })
   })
 
-  test('are a desk’s as far as they go to it, which the page says', async ({ openPage }) => {
+  test('are shown to a desk if they go to its laboratory, which the page says', async ({ openPage }) => {
     const page = await openPage({ as: { who: desk, address: server.address } })
     await page.goto(server.address + PATH)
     expect(await text(page)).toContain('Only samples that go to your laboratory are shown.')
   })
 
-  test('of another maker are answered as those of a plant that is nowhere', async ({ openPage }) => {
+  test('of another maker get the same answer as those of an unknown plant', async ({ openPage }) => {
     const page = await openPage({ expectedErrors: [/404/], as: { who: rival, address: server.address } })
     for (const plant of ['PL1', 'PL9']) {
       expect((await page.goto(`${server.address}/plants/${plant}/history`))?.status()).toBe(404)
@@ -205,7 +207,7 @@ describe('the settled samples of a plant', () => {
     expect(own.map(({ code }) => code)).toEqual(THEIRS.toReversed())
   })
 
-  test('that are none say when one will be; a page past the last leads back', async ({ openPage }) => {
+  test('explain an empty list; a page past the last has a link back', async ({ openPage }) => {
     const page = await openPage({ as: { who: newcomer, address: server.address } })
     await page.goto(`${server.address}/plants/PL3/history`)
     expect(await text(page)).toContain('No sample of this plant is settled yet.')
@@ -217,7 +219,7 @@ describe('the settled samples of a plant', () => {
     await past.waitForURL(`**${PATH}`)
   })
 
-  test('are not led astray by what is no place in them', async () => {
+  test('ignore an invalid cursor', async () => {
     for (const older of ['x', '1', "1.'", `1.${KEPT}&older=2.${KEPT}`])
       expect((await get(contact, `${PATH}?older=${older}`)).status).toBe(200)
   })

@@ -16,7 +16,7 @@ beforeAll(async () => {
   await recordAs(server, server.administrator, { ...sent, sample: [first, second] })
 })
 
-test('the bars of printed labels are read by an independent reader as the codes of their kits', async ({
+test('an independent reader reads the bar codes of printed labels as their kit codes', async ({
   openPage,
 }) => {
   const wasm = createRequire(import.meta.url).resolve('zxing-wasm/reader/zxing_reader.wasm')
@@ -43,7 +43,7 @@ const isTicked = (page: Page, code: string) => page.getByLabel(formatKitCode(cod
 const answer = (page: Page) => page.locator('#scanned').textContent()
 
 for (const javaScriptEnabled of [true, false])
-  test(`a scanner at the desk ticks one after another, ${javaScriptEnabled ? 'with' : 'without'} scripts`, async ({
+  test(`a scanner at the desk ticks one sample after another, ${javaScriptEnabled ? 'with' : 'without'} scripts`, async ({
     openPage,
   }) => {
     const page = await openPage({ javaScriptEnabled, as: { who: server.desk, address: server.address } })

@@ -30,11 +30,11 @@ beforeAll(async () => {
   await send(server, 'POST', '/api/events', events)
 })
 
-/** What is overdue by the database now, whoever asks. */
+/** Everything that is overdue in the database now. */
 const overdueNow = async () => (await getDueWork(database.app, 'all', Date.now())).overdue
 const subjects = (overdue: readonly Overdue[]) => overdue.map(({ subject }) => subject).sort()
 
-/** What is overdue for a product of the programme; the test fails where nothing or more than one thing is. */
+/** The one overdue task of a product; fails where there is none or more than one. */
 async function onlyOverdue(product: string): Promise<Overdue> {
   const found = (await overdueNow()).filter((one) => one.product === product)
   expect(found).toHaveLength(1)
@@ -45,13 +45,13 @@ const press = (page: Page, name: string | RegExp) => page.getByRole('button', { 
 const choose = (page: Page, name: string, value: string) =>
   page.getByRole('combobox', { name }).selectOption(value)
 
-/** Issues a kit as the link to it has filled it in: nobody has posted it yet. */
+/** Issues a kit with the values that the link filled in: not posted yet. */
 async function issue(page: Page) {
   expect(await page.getByRole('combobox', { name: 'Posted' }).inputValue()).toBe('not yet')
   await press(page, 'Issue kits')
 }
 
-/** What whoever it is up to presses on the page that settles it, and what the page answers. */
+/** What the responsible person does on the page that resolves it, and the page's answer. */
 const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer: string | RegExp }> = {
   'duty with no kit': { act: issue, answer: '1 kit issued' },
   'kit not posted': { act: (page) => press(page, /^Posted today, /), answer: 'Saved: ' },
@@ -59,7 +59,7 @@ const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer:
   'not handed over': { act: (page) => press(page, 'Record: handed over'), answer: 'Recorded: handed over' },
   'under way too long': {
     act: async (page) => {
-      // What may not be so is not to be pressed in haste.
+      // Nobody is to press in haste what may not have happened.
       expect(await page.getByRole('button', { name: /^Record: / }).count()).toBe(0)
       await page.getByRole('link', { name: 'delivered by the carrier' }).click()
       await press(page, 'Record: delivered by the carrier')
@@ -93,7 +93,7 @@ const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer:
   'report late': { act: (page) => press(page, 'Record: report issued'), answer: 'Recorded: reported' },
 }
 
-/** The copy of the form is offered in sight once a sample has left, and no more once it was sent. */
+/** The copy of the form is offered after a sample has left, until it was sent. */
 async function sendCopy(page: Page) {
   const offer = page.getByRole('link', { name: 'Record that it was sent' })
   await offer.click()
@@ -124,7 +124,7 @@ test('everything that can be overdue is, and nothing else', async () => {
 describe.each(['with scripts', 'without scripts'])('on a phone %s', (how) => {
   const copy = how === 'with scripts' ? 0 : 1
   for (const kind of OVERDUE_KINDS)
-    test(`“${kind}” is settled by whose it is, on the page that is named for it`, async ({ openPage }) => {
+    test(`“${kind}” is resolved by the responsible person, on the page it links to`, async ({ openPage }) => {
       const before = await overdueNow()
       const overdue = await onlyOverdue(productOf(kind, copy))
       const page = await openFor(openPage, overdue, { javaScriptEnabled: copy === 0 })
@@ -140,7 +140,7 @@ describe.each(['with scripts', 'without scripts'])('on a phone %s', (how) => {
     })
 })
 
-describe('what is overdue is met otherwise', () => {
+describe('an overdue task is resolved otherwise', () => {
   const other = async (page: Page, name: string) => {
     await page.getByText('Something else happened').click()
     await page.getByRole('link', { name, exact: true }).click()
@@ -154,7 +154,7 @@ describe('what is overdue is met otherwise', () => {
     return { page, sample: overdue.sample as string }
   }
 
-  test('by a kit that replaces it, said by hand; what was typed wrongly stays', async ({ openPage }) => {
+  test('by recording the kit that replaces it; a wrong code stays in its field', async ({ openPage }) => {
     const { page, sample } = await sampleOf(openPage, 'to be replaced')
     await other(page, 'Replaced by another kit')
     const field = page.getByLabel('Code of the kit that replaces it')
@@ -173,7 +173,7 @@ describe('what is overdue is met otherwise', () => {
     expect((await overdueNow()).filter(({ product }) => product === 'to be replaced')).toEqual([])
   })
 
-  test('by a limit that is extended: then its next step is asked for again', async ({ openPage }) => {
+  test('by extending a limit: then its next step is due again', async ({ openPage }) => {
     const { page } = await sampleOf(openPage, 'to be extended')
     await other(page, 'Extend a limit')
     await choose(page, 'Limit', 'cut to chamber')
@@ -187,7 +187,7 @@ describe('what is overdue is met otherwise', () => {
     expect((await onlyOverdue('to be extended')).kind).toBe('not handed over')
   })
 
-  test('by saying that it is lost: then it has to be cut again', async ({ openPage }) => {
+  test('by recording that it is lost: then it has to be cut again', async ({ openPage }) => {
     const { page } = await sampleOf(openPage, 'to be lost')
     await other(page, 'Given up as lost')
     await page.getByLabel('Why').first().fill('the carrier cannot find it')
@@ -201,7 +201,7 @@ describe('what is overdue is met otherwise', () => {
     expect((await overdueNow()).filter(({ product }) => product === 'to be lost')).toEqual([])
   })
 
-  test('by the ruling that it is cut again: then a kit is asked for', async ({ openPage }) => {
+  test('by ruling “cut again”: then a kit is due', async ({ openPage }) => {
     const { page } = await sampleOf(openPage, 'to be cut again')
     await page.getByRole('link', { name: 'Rule on it' }).click()
     await press(page, 'Record: rule on a deviation')
@@ -215,7 +215,7 @@ describe('what is overdue is met otherwise', () => {
     expect([again.kind, again.reason]).toEqual(['lapsed with no re-collection', 'cut again'])
   })
 
-  test('by the ruling to use it, which is nobody else’s; and a desk’s new deviation asks again', async ({
+  test('by ruling “use”, which only the programme may; a new deviation needs a ruling again', async ({
     openPage,
   }) => {
     const overdue = await onlyOverdue('to be used')

@@ -59,7 +59,7 @@ beforeAll(async () => {
 
 const textOf = async (locator: Locator) => (await locator.allInnerTexts()).join('\n').replace(/\s+/g, ' ')
 
-/** What the pure library and the pure words make of the same events. */
+/** The pure library's windows and advice for the same events. */
 function advised(laboratory: string, services: string[]) {
   const { record } = buildPureModel(programme, NOW)
   const found = computeShipWindows(
@@ -74,7 +74,7 @@ function advised(laboratory: string, services: string[]) {
 }
 
 describe('ship windows', () => {
-  test('on a plant’s page say what the pure library makes of the same events', async ({ openPage }) => {
+  test('on a plant’s page match the pure library over the same events', async ({ openPage }) => {
     const page = await openPage({ as: { who: server.administrator, address: server.address } })
     await page.goto(`${server.address}/plants/A`)
     const ship = page.locator('section[aria-labelledby=ship]')
@@ -101,7 +101,7 @@ describe('ship windows', () => {
     expect(await textOf(page.locator('main'))).toContain('Follow the site’s own safety rules')
   })
 
-  test('of another laboratory are asked for by a plain form kept in the address', async ({ openPage }) => {
+  test('of another laboratory are chosen by a form and kept in the address', async ({ openPage }) => {
     const page = await openPage({
       javaScriptEnabled: false,
       as: { who: server.administrator, address: server.address },
@@ -115,7 +115,7 @@ describe('ship windows', () => {
     expect(said).not.toContain('Service ground')
   })
 
-  test('of a laboratory that is another desk’s are told to nobody of this one', async ({ openPage }) => {
+  test('of another desk’s laboratory are hidden from this desk', async ({ openPage }) => {
     const page = await openPage({ as: { who: people.desk, address: server.address } })
     await page.goto(`${server.address}/plants/A`)
     const said = await textOf(page.locator('main'))
@@ -126,7 +126,7 @@ describe('ship windows', () => {
     expect((await other.request.get(`${server.address}/plants/A`)).status()).toBe(404)
   })
 
-  test('on the board are one line of each band, once they are worked out', async ({ openPage }) => {
+  test('on the board are one line in each band, once computed', async ({ openPage }) => {
     const page = await openPage({ as: { who: server.administrator, address: server.address } })
     const { subject } = advised('L1', ['air', 'ground'])
     const day = /cut ([^,.]+)/i.exec(formatShipAdvice(english, subject))?.[1] as string
@@ -138,7 +138,7 @@ describe('ship windows', () => {
       .toContain(`; cut ${day}`)
   })
 
-  test('are not on the page of a sample that is handed over', async ({ openPage }) => {
+  test('are not on the page of a sample that has been handed over', async ({ openPage }) => {
     const page = await openPage({ as: { who: server.administrator, address: server.address } })
     await page.goto(`${server.address}/samples/${code}`)
     expect(await page.locator('section[aria-labelledby=ship]').count()).toBe(0)

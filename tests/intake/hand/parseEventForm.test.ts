@@ -26,8 +26,8 @@ const event = (...args: Parameters<typeof read>) => {
   return found.event
 }
 
-describe('what a person records by hand', () => {
-  test('is now and at the place where its kind happens', () => {
+describe('an event recorded by hand', () => {
+  test('happens now, at the place of its kind', () => {
     expect(event({ kind: 'collected', lot: 'L 1' })).toMatchObject({
       source: 'hand p1',
       id: 'token KIT',
@@ -42,32 +42,32 @@ describe('what a person records by hand', () => {
     expect(event({ kind: 'lost' })).toMatchObject({ place: null, zone: 'Europe/Lisbon' })
   })
 
-  test('has its facts as what they are', () => {
+  test('has typed facts: yes or no, a number, a text', () => {
     const received = event({ kind: 'received', seal: 'no', temperature: '21,5', note: 'a dent' })
     expect(received.facts).toEqual({ 'seal intact': false, temperature: 21.5, note: 'a dent' })
     expect(faults({ kind: 'received', temperature: 'warm' })).toEqual(['temperature'])
   })
 
-  test('leaves out what its kind does not ask for', () => {
+  test('leaves out fields that its kind does not ask for', () => {
     expect(event({ kind: 'sealed', waybill: 'W1', seal: 'yes' })).toMatchObject({
       waybill: null,
       facts: null,
     })
   })
 
-  test('says of a hand-over by which service, and of a spare kit which product', () => {
+  test('needs the service of a hand-over, and the product of a spare kit', () => {
     expect(faults({ kind: 'dispatched' })).toEqual(['service'])
     expect(event({ kind: 'dispatched', service: 'road', waybill: 'W 1' })).toMatchObject({ waybill: 'W 1' })
     expect(faults({ kind: 'collected' }, { product: null })).toEqual(['product'])
     expect(event({ kind: 'collected', product: 'FELT' }, { product: null }).product).toBe('FELT')
   })
 
-  test('is refused a second time, but for a correction', () => {
+  test('is refused a second time, except as a correction', () => {
     expect(faults({ kind: 'loaded' }, { reported: ['loaded'] })).toEqual(['kind'])
     expect(event({ kind: 'loaded', corrects: 'desk/1' }, { reported: ['loaded'] }).corrects).toBe('desk/1')
   })
 
-  test('extends a limit with who approved it, why, and until when at the laboratory', () => {
+  test('extends a limit: who approved it, why, and until when in the laboratory’s zone', () => {
     const said = { kind: 'extended', limit: 'cut to chamber', untilDate: '2026-11-02', reason: 'a strike' }
     expect(event(said)).toMatchObject({
       zone: 'America/New_York',
@@ -85,22 +85,22 @@ describe('what a person records by hand', () => {
     expect(event(said).facts).toEqual({ on: 'desk/1', ruling: 'use with a note', reason: 'harmless' })
   })
 
-  test('names as the kit that replaces it another one, rightly written', () => {
+  test('names another, valid kit as the replacement', () => {
     expect(event({ kind: 'replaced by', kit: OTHER_KIT.toLowerCase() }).facts).toEqual({ kit: OTHER_KIT })
     expect(faults({ kind: 'replaced by', kit: KIT })).toEqual(['kit'])
     expect(faults({ kind: 'replaced by', kit: 'ABC' })).toEqual(['kit'])
   })
 
-  test.each(['', 'withdrawn', 'eaten'])('is no kind such as “%s”', (kind) => {
+  test.each(['', 'withdrawn', 'eaten'])('is refused where its kind is “%s”', (kind) => {
     expect(faults({ kind })).toEqual(['kind'])
   })
 
-  test('tells every fault at once', () => {
+  test('returns every fault at once', () => {
     expect(faults({ kind: 'dispatched', date: '2027-01-01', lot: 'x' }).sort()).toEqual(['date', 'service'])
   })
 })
 
-test('a correction begins with what was reported, and keeps what the form does not ask', () => {
+test('a correction starts from the report, and keeps facts that the form does not ask for', () => {
   const first = event({ kind: 'received', seal: 'yes', temperature: '21.5' })
   const form = toEventForm({ ...first, facts: { ...first.facts, signedBy: 'packer' } }, 'America/New_York')
   expect(form).toMatchObject({ date: '2026-10-30', time: '12:10', seal: 'yes', temperature: '21.5' })
