@@ -109,11 +109,11 @@ function SetAsideList({ view, input, zone }: { view: DueView; input: SetAsideInp
         {t('due.setAside.title')}
       </h2>
       <ul className={dueList.list}>
-        {setAside.map(({ overdue, snooze }) => (
+        {setAside.map(({ overdue, entry }) => (
           <li key={overdue.subject}>
             <p className={dueList.day}>
               {rich(t, 'due.setAside.untilDay', {
-                day: <Day at={snooze.untilAt} zone={overdue.zone} now={work.asOf} />,
+                day: <Day at={entry.untilAt} zone={overdue.zone} now={work.asOf} />,
               })}
               <span className={dueList.quiet}>{formatZone(overdue.zone)}</span>
             </p>
@@ -121,11 +121,12 @@ function SetAsideList({ view, input, zone }: { view: DueView; input: SetAsideInp
               <OverdueLine overdue={overdue} view={view} />
               <p className={dueList.reason}>
                 {rich(t, 'due.setAside.reasonBy', {
-                  reason: snooze.reason,
-                  name: snooze.by,
-                  day: <Day at={snooze.madeAt} zone={zone} now={work.asOf} />,
+                  reason: entry.reason,
+                  name: entry.by,
+                  day: <Day at={entry.madeAt} zone={zone} now={work.asOf} />,
                   by: (text) => <span className={dueList.by}>{text}</span>,
-                })}{' '}
+                })}
+                {' · '}
                 <span className={dueList.by}>
                   {t('due.setAside.responsible', { name: getActorName(t, overdue.actor, work) })}
                 </span>

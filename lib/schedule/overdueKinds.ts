@@ -194,6 +194,6 @@ export interface Overdue {
   reason: Failure | null
   /** The deviation that waits for a ruling, as source/id. */
   deviation: string | null
-  /** The same for the same thing whenever it is asked: what a snooze names. */
+  /** Identifies the task over time; what is set aside refers to it. */
   subject: string
 }

@@ -63,11 +63,11 @@ export function splitSetAside(
   overdue: readonly Overdue[],
   setAsides: readonly SetAside[],
   now: number,
-): { overdue: Overdue[]; setAside: { overdue: Overdue; snooze: SetAside }[] } {
-  const parted = overdue.map((one) => ({ overdue: one, snooze: findSetAside(setAsides, one.subject, now) }))
+): { overdue: Overdue[]; setAside: { overdue: Overdue; entry: SetAside }[] } {
+  const parted = overdue.map((one) => ({ overdue: one, entry: findSetAside(setAsides, one.subject, now) }))
   return {
-    overdue: parted.filter(({ snooze }) => snooze === null).map((one) => one.overdue),
-    setAside: parted.flatMap(({ overdue: one, snooze }) => (snooze ? [{ overdue: one, snooze }] : [])),
+    overdue: parted.filter(({ entry }) => entry === null).map((one) => one.overdue),
+    setAside: parted.flatMap(({ overdue: one, entry }) => (entry ? [{ overdue: one, entry }] : [])),
   }
 }
 

@@ -30,7 +30,7 @@ describe('something set aside', () => {
     const aside = { ...one, subject: found[0]?.subject as string, untilAt, madeAt: 0 }
     expect(splitSetAside(found, [aside], ms(justAfter(CUT_BY)))).toMatchObject({
       overdue: [],
-      setAside: [{ overdue: { kind: 'not cut' }, snooze: aside }],
+      setAside: [{ overdue: { kind: 'not cut' }, entry: aside }],
     })
   })
 })

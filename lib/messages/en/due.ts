@@ -54,7 +54,7 @@ export const due = {
   'due.setAside.open': 'Set aside until …',
   'due.setAside.change': 'Change',
   'due.setAside.reason': 'Why it can wait',
-  'due.setAside.until': 'Set aside until the end of (day in {place})',
+  'due.setAside.until': 'Until the end of this day, in {place}',
   'due.setAside.submit': 'Set aside',
   'due.setAside.hint':
     'It is not asked for again before then, at most {days, plural, one {# day} other {# days}} ahead. The reason is kept in the audit log.',

@@ -29,7 +29,7 @@ export interface DueWork {
   /** Overdue and not set aside, longest overdue first. */
   overdue: Overdue[]
   /** Overdue and set aside, in the same order. */
-  setAside: { overdue: Overdue; snooze: SetAside }[]
+  setAside: { overdue: Overdue; entry: SetAside }[]
   /** Names of the plants and laboratories concerned, by code. */
   places: ReadonlyMap<string, string>
   products: ReadonlyMap<string, string>

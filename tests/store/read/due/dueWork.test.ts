@@ -87,9 +87,9 @@ describe('a task that is set aside', () => {
     const untilAt = now + 5 * DAY
     await recordSetAside(app, 'all', late(), { untilAt, reason: 'the chamber is mended' }, WHO, now)
     const during = await getDueWork(app, 'all', now + DAY)
-    expect(during.setAside.map(({ overdue, snooze }) => [overdue.subject, snooze.reason, snooze.by])).toEqual(
-      [[late().subject, 'the chamber is mended', WHO.name]],
-    )
+    expect(during.setAside.map(({ overdue, entry }) => [overdue.subject, entry.reason, entry.by])).toEqual([
+      [late().subject, 'the chamber is mended', WHO.name],
+    ])
     expect(subjects(during.overdue)).not.toContain(late().subject)
     expect(subjects((await getDueWork(app, 'all', untilAt + 1)).overdue)).toContain(late().subject)
     // A shorter one takes the place of the first, also when it has run out.

@@ -137,6 +137,4 @@ test.each([
   '-999999999999999.7KQ2M94Y',
   '-210866803200001.7KQ2M94Y',
   '999999999999999.7KQ2M94Y',
-])('%j is not a cursor', (text) =>
-  expect(HISTORY_CURSOR.safeParse(text).success).toBe(false),
-)
+])('%j is not a cursor', (text) => expect(HISTORY_CURSOR.safeParse(text).success).toBe(false))
