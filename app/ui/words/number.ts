@@ -10,11 +10,6 @@ export function spellFirstNumber(t: Translate, count: number): string {
   return t('number.spelledFirst', { count })
 }
 
-/** "one sample", "two samples", "no samples". */
-export function spellCount(t: Translate, count: number, singular: string, plural = `${singular}s`): string {
-  return `${spellNumber(t, count)} ${count === 1 ? singular : plural}`
-}
-
 /** "a", "a and b", "a, b and c". */
 export function formatList(t: Translate, parts: readonly string[]): string {
   return t.list(parts)
