@@ -1,72 +1,76 @@
 import { useTranslate } from '#translate'
 import { Day, Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
+import { rich } from '@/app/ui/language/rich'
 import table from '@/app/ui/Table.module.css'
 import type { listReaders, previewNextMail, readSentMail } from '@/lib/digest/delivery/shownMails'
+import type { MessageKey } from '@/lib/messages/message'
 import type { readDigestTime } from '@/lib/store/mail/digestTime'
 import type { listMails, listRejectedAddresses } from '@/lib/store/mail/mailStatus'
 import styles from './DigestReport.module.css'
-import { describeOccasion, describeStatus, WEEKDAYS } from './mailText'
+import { describeOccasion, describeStatus } from './mailText'
 import { MailFigure, SentMail, type SentMailProps } from './SentMail'
 
 interface Props {
   next: Awaited<ReturnType<typeof previewNextMail>>
-  /** One that was asked for, as it was sent. */
+  /** The past mail that was asked for. */
   sent: Awaited<ReturnType<typeof readSentMail>>
-  again: SentMailProps['again']
+  resend: SentMailProps['resend']
   past: Awaited<ReturnType<typeof listMails>>
-  /** Past ones are the weekly ones only. */
+  /** Whether `past` has weekly mails only. */
   isWeekly: boolean
-  /** For an administrator; else empty. */
-  bad: Awaited<ReturnType<typeof listRejectedAddresses>>
-  /** For an administrator: everyone; else empty. */
+  /** Empty unless for an administrator. */
+  rejected: Awaited<ReturnType<typeof listRejectedAddresses>>
+  /** Everyone, for an administrator; else empty. */
   readers: Awaited<ReturnType<typeof listReaders>>
+  /** Id of the person whose mail is shown. */
   shown: string
-  /** Whose past ones, where they are one person's and that was asked for; null: of everyone. */
+  /** Id of the person whose past mails were asked for; null: everyone's. */
   pastOf: string | null
-  /** When the programme's mail goes, where it is the reader's to set. */
+  /** When the weekly mail goes; null if the reader may not set it. */
   time: Awaited<ReturnType<typeof readDigestTime>> | null
   now: number
 }
 
-/** The next weekly mail of a person, and what became of past ones. */
+/** The next weekly mail of a person, and past mails. */
 export function DigestReport({
   next,
   sent,
-  again,
+  resend,
   past,
   isWeekly,
-  bad,
+  rejected,
   readers,
   shown,
   pastOf,
   time,
   now,
 }: Props) {
+  const t = useTranslate()
   return (
     <>
-      <h1>Weekly mail</h1>
-      <RejectedAddresses bad={bad} now={now} />
+      <h1>{t('mailPage.title')}</h1>
+      <RejectedAddresses rejected={rejected} now={now} />
       {time && <TimeForm time={time} />}
       {readers.length > 0 && (
         <form method="get" action="/digest">
           <p className={styles.line}>
             <label>
-              The mail of{' '}
+              {t('mailPage.reader.label')}{' '}
               <select name="of" defaultValue={shown}>
                 {readers.map(({ id, name, email }) => (
                   <option key={id} value={id}>
-                    {name} ({email})
+                    {t('mailPage.reader.option', { name, email })}
                   </option>
                 ))}
               </select>
             </label>{' '}
-            <button type="submit">Show</button>
+            <button type="submit">{t('mailPage.reader.show')}</button>
           </p>
         </form>
       )}
       {sent ? (
-        <SentMail mail={sent} again={again} now={now} />
+        <SentMail mail={sent} resend={resend} now={now} />
       ) : (
         <NextMail next={next} of={shown} now={now} />
       )}
@@ -76,19 +80,22 @@ export function DigestReport({
 }
 
 function NextMail({ next, of, now }: Pick<Props, 'next' | 'now'> & { of: string }) {
+  const t = useTranslate()
   return (
     <section aria-labelledby="next">
-      <h2 id="next">The next one</h2>
+      <h2 id="next">{t('mailPage.next.title')}</h2>
       {next === null ? (
-        <p>None: only who has something to do in the programme gets one.</p>
+        <p>{t('mailPage.next.none')}</p>
       ) : (
         <>
           <p>
-            For {next.name}, week {next.week}, to {next.address},{' '}
-            <Instant at={next.dueAt} zone={next.zone} now={now} />.{' '}
-            {next.isWanted
-              ? next.text === null && 'Nothing would go: nothing is overdue, and no line is wanted then.'
-              : 'It is stopped. It can be chosen again under “You”.'}
+            {rich(t, 'mailPage.next.for', {
+              name: next.name,
+              week: next.week,
+              address: next.address,
+              time: <Instant at={next.dueAt} zone={next.zone} now={now} />,
+            })}{' '}
+            {next.isWanted ? next.text === null && t('mailPage.next.empty') : t('mailPage.next.stopped')}
           </p>
           {next.text !== null && (
             <MailFigure subject={next.subject ?? ''} text={next.text} of={of} occasion={null} />
@@ -99,53 +106,69 @@ function NextMail({ next, of, now }: Pick<Props, 'next' | 'now'> & { of: string 
   )
 }
 
+/** From Monday (1) to Sunday (7). */
+const WEEKDAYS: readonly Extract<MessageKey, `setup.weekday.${string}`>[] = [
+  'setup.weekday.mon',
+  'setup.weekday.tue',
+  'setup.weekday.wed',
+  'setup.weekday.thu',
+  'setup.weekday.fri',
+  'setup.weekday.sat',
+  'setup.weekday.sun',
+]
+
 function TimeForm({ time: { weekday, minuteOfDay } }: { time: NonNullable<Props['time']> }) {
-  const two = (value: number) => String(value).padStart(2, '0')
+  const t = useTranslate()
+  const pad = (value: number) => String(value).padStart(2, '0')
   return (
     <form method="post" action="/api/digest/time">
       <p className={styles.line}>
         <label>
-          It goes on{' '}
+          {t('mailPage.time.weekday')}{' '}
           <select name="weekday" defaultValue={weekday}>
-            {WEEKDAYS.map((name, index) => (
-              <option key={name} value={index + 1}>
-                {name}
+            {WEEKDAYS.map((key, index) => (
+              <option key={key} value={index + 1}>
+                {t(key)}
               </option>
             ))}
           </select>
         </label>{' '}
         <label>
-          at{' '}
+          {t('mailPage.time.time')}{' '}
           <input
             type="time"
             name="time"
             required
-            defaultValue={`${two(Math.floor(minuteOfDay / 60))}:${two(minuteOfDay % 60)}`}
+            defaultValue={`${pad(Math.floor(minuteOfDay / 60))}:${pad(minuteOfDay % 60)}`}
           />
         </label>{' '}
-        by each reader’s own clock. <button type="submit">Set</button>
+        <button type="submit">{t('mailPage.time.save')}</button> {t('mailPage.time.note')}
       </p>
     </form>
   )
 }
 
 interface RejectedAddressesProps {
-  bad: Awaited<ReturnType<typeof listRejectedAddresses>>
+  rejected: Awaited<ReturnType<typeof listRejectedAddresses>>
   now: number
 }
 
-/** The addresses that get no mail until someone puts them right; nothing where all is well. */
-function RejectedAddresses({ bad, now }: RejectedAddressesProps) {
-  if (bad.length === 0) return null
+function RejectedAddresses({ rejected, now }: RejectedAddressesProps) {
+  const t = useTranslate()
+  if (rejected.length === 0) return null
   return (
-    <section aria-labelledby="bad">
-      <h2 id="bad">Addresses to put right</h2>
-      <p>A mail server refused them for good. Until they are put right these people get no mail.</p>
+    <section aria-labelledby="rejected">
+      <h2 id="rejected">{t('mailPage.rejected.title')}</h2>
+      <p>{t('mailPage.rejected.intro')}</p>
       <ul>
-        {bad.map(({ personId, name, address, said, at }) => (
+        {rejected.map(({ personId, name, address, said, at }) => (
           <li key={personId}>
-            <Link href={`/setup/people/${personId}`}>{name}</Link>, {address}, since{' '}
-            <Day at={at} zone="UTC" now={now} />
+            {rich(t, 'mailPage.rejected.person', {
+              name,
+              address,
+              day: <Day at={at} zone="UTC" now={now} />,
+              person: (inside) => <Link href={`/setup/people/${personId}`}>{inside}</Link>,
+            })}
             {said && <span className={table.quiet}>{said}</span>}
           </li>
         ))}
@@ -156,68 +179,76 @@ function RejectedAddresses({ bad, now }: RejectedAddressesProps) {
 
 interface PastMailsProps {
   past: Awaited<ReturnType<typeof listMails>>
-  /** They are the weekly ones only. */
+  /** Whether `past` has weekly mails only. */
   isWeekly: boolean
-  /** Of whom, where that was asked for. */
+  /** Id of the person whose mails were asked for; null: everyone's. */
   of: string | null
   now: number
 }
 
-/** What became of mails, each with a link to how it was sent. */
+/** Past mails, each with its status and a link to it as it was sent. */
 function PastMails({ past, isWeekly, of, now }: PastMailsProps) {
   const t = useTranslate()
-  if (past.length === 0 && !isWeekly) return <p>No mail has been due yet.</p>
-  const asks = new URLSearchParams({
+  if (past.length === 0 && !isWeekly) return <p>{t('mailPage.past.none')}</p>
+  const query = new URLSearchParams({
     ...(of === null ? {} : { of }),
     ...(isWeekly ? {} : { only: 'weekly' }),
   })
   return (
     <section aria-labelledby="past">
-      <h2 id="past">What became of them</h2>
+      <h2 id="past">{t('mailPage.past.title')}</h2>
       <p>
-        <a href={`/digest?${asks}#past`}>{isWeekly ? 'Those at once too' : 'Weekly ones only'}</a>
+        <a href={`/digest?${query}#past`}>
+          {t(isWeekly ? 'mailPage.past.showAll' : 'mailPage.past.showWeekly')}
+        </a>
       </p>
       <div className={table.scroll}>
         <table className={`${table.table} ${table.stack}`}>
-          <caption>Newest first. How each read is kept for half a year.</caption>
+          <caption>{t('mailPage.past.caption')}</caption>
           <thead>
             <tr>
-              <th scope="col">To</th>
-              <th scope="col">For</th>
-              <th scope="col">Due</th>
-              <th scope="col">What became of it</th>
-              <th scope="col">As sent</th>
+              <th scope="col">{t('mailPage.past.to')}</th>
+              <th scope="col">{t('mailPage.past.for')}</th>
+              <th scope="col">{t('mailPage.past.due')}</th>
+              <th scope="col">{t('mailPage.past.status')}</th>
+              <th scope="col">{t('mailPage.past.asSent')}</th>
             </tr>
           </thead>
           <tbody>
             {past.map((mail) => (
-              <tr key={`${mail.personId} ${mail.occasion}`}>
-                <th scope="row">
-                  {mail.name}
-                  {mail.address && <span className={table.quiet}>{mail.address}</span>}
-                </th>
-                <td data-head="for">{describeOccasion(t, mail.occasion, mail.more)}</td>
-                <td data-head="due">
-                  <Instant at={mail.dueAt} zone="UTC" now={now} />
-                </td>
-                <td data-head="what became of it">
-                  {describeStatus(t, mail)}
-                  {mail.said && <span className={table.quiet}>{mail.said}</span>}
-                </td>
-                <td data-head="as sent">
-                  {(mail.subject !== null || mail.state === 'uncertain' || mail.emptiedAt !== null) && (
-                    <a
-                      href={`/digest?${new URLSearchParams({ of: mail.personId, mail: mail.occasion })}#mail`}
-                    >
-                      {mail.subject ?? (mail.emptiedAt === null ? 'What is known of it' : 'No longer kept')}
-                    </a>
-                  )}
-                </td>
-              </tr>
+              <PastMail key={`${mail.personId} ${mail.occasion}`} mail={mail} now={now} />
             ))}
           </tbody>
         </table>
       </div>
     </section>
+  )
+}
+
+function PastMail({ mail, now }: { mail: PastMailsProps['past'][number]; now: number }) {
+  const t = useTranslate()
+  const hasPage = mail.subject !== null || mail.state === 'uncertain' || mail.emptiedAt !== null
+  return (
+    <tr>
+      <th scope="row">
+        {mail.name}
+        {mail.address && <span className={table.quiet}>{mail.address}</span>}
+      </th>
+      <td data-head={t('mailPage.past.forHead')}>{describeOccasion(t, mail.occasion, mail.more)}</td>
+      <td data-head={t('mailPage.past.dueHead')}>
+        <Instant at={mail.dueAt} zone="UTC" now={now} />
+      </td>
+      <td data-head={t('mailPage.past.statusHead')}>
+        {describeStatus(t, mail)}
+        {mail.said && <span className={table.quiet}>{mail.said}</span>}
+      </td>
+      <td data-head={t('mailPage.past.asSentHead')}>
+        {hasPage && (
+          <a href={`/digest?${new URLSearchParams({ of: mail.personId, mail: mail.occasion })}#mail`}>
+            {mail.subject ?? t(mail.emptiedAt === null ? 'mailPage.past.known' : 'mailPage.past.notKept')}
+          </a>
+        )}
+      </td>
+    </tr>
   )
 }

@@ -1,5 +1,6 @@
 import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
+import { rich } from '@/app/ui/language/rich'
 import form from '@/app/ui/PlainForm.module.css'
 import type { readSentMail } from '@/lib/digest/delivery/shownMails'
 import { describeOccasion, describeStatus } from './mailText'
@@ -7,49 +8,50 @@ import styles from './SentMail.module.css'
 
 export interface SentMailProps {
   mail: NonNullable<Awaited<ReturnType<typeof readSentMail>>>
-  /** For who may have it sent again: whether they tried so and were not sure; null for others. */
-  again: { isUnsure: boolean } | null
+  /** For an administrator, who may have it sent again; `isUnsure` after a try without the tick. */
+  resend: { isUnsure: boolean } | null
   now: number
 }
 
 /** One mail as it was sent, and what became of it. */
-export function SentMail({ mail, again, now }: SentMailProps) {
+export function SentMail({ mail, resend, now }: SentMailProps) {
   const t = useTranslate()
   const { personId, name, address, occasion, subject, text, said, endedAt } = mail
   return (
     <section aria-labelledby="mail">
-      <h2 id="mail">One of the past</h2>
+      <h2 id="mail">{t('mailPage.sent.title')}</h2>
       <p className="prose">
-        To {name}
-        {address && `, ${address}`}, {describeOccasion(t, occasion, mail.more)}. {describeStatus(t, mail)}
+        {address ? t('mailPage.sent.toAddress', { name, address }) : t('mailPage.sent.to', { name })}{' '}
+        {t('mailPage.sent.for', { occasion: describeOccasion(t, occasion, mail.more) })}{' '}
+        {describeStatus(t, mail)}
         {endedAt !== null && (
-          <>
-            {' '}
-            That was on <Instant at={endedAt} zone="UTC" now={now} />.
-          </>
+          <> {rich(t, 'mailPage.sent.endedOn', { time: <Instant at={endedAt} zone="UTC" now={now} /> })}</>
         )}
-        {said && ` The words were: ${said}`}
+        {said && ` ${t('mailPage.sent.said', { said })}`}
       </p>
-      {again && mail.mayGoAgain && <ResendForm mail={mail} isUnsure={again.isUnsure} />}
+      {resend && mail.mayGoAgain && <ResendForm mail={mail} isUnsure={resend.isUnsure} />}
       {text === null ? (
         <p>
-          {mail.emptiedAt !== null
-            ? 'What it said, and the address that it went to, are kept for half a year and are gone. That it was due, and what became of it, stays.'
-            : mail.isWithheld
-              ? 'It is not shown here: since then it has changed what you may see. It is in the mailbox that it went to.'
-              : 'How it read was not kept.'}
+          {t(
+            mail.emptiedAt !== null
+              ? 'mailPage.sent.emptied'
+              : mail.isWithheld
+                ? 'mailPage.sent.withheld'
+                : 'mailPage.sent.notKept',
+          )}
         </p>
       ) : (
         <MailFigure subject={subject ?? ''} text={text} of={personId} occasion={occasion} />
       )}
       <p>
-        <a href={`/digest?of=${encodeURIComponent(personId)}`}>All mails of {name}</a>
+        <a href={`/digest?of=${encodeURIComponent(personId)}`}>{t('mailPage.sent.all', { name })}</a>
       </p>
     </section>
   )
 }
 
 function ResendForm({ mail, isUnsure }: { mail: SentMailProps['mail']; isUnsure: boolean }) {
+  const t = useTranslate()
   const mayHaveArrived = mail.state === 'uncertain'
   return (
     <form method="post" action="/api/digest/again" className={form.form}>
@@ -59,11 +61,11 @@ function ResendForm({ mail, isUnsure }: { mail: SentMailProps['mail']; isUnsure:
         <fieldset>
           <label className={form.choice}>
             <input type="checkbox" name="sure" value="yes" />
-            {mail.name} has told me that it did not arrive
+            {t('mailPage.resend.sure', { name: mail.name })}
           </label>
           {isUnsure && (
             <span className={form.fault} role="alert">
-              Ask first, and tick this: if it did arrive, there would be two.
+              {t('mailPage.resend.unsure')}
             </span>
           )}
         </fieldset>
@@ -71,33 +73,35 @@ function ResendForm({ mail, isUnsure }: { mail: SentMailProps['mail']; isUnsure:
         <input type="hidden" name="sure" value="yes" />
       )}
       <p>
-        <button type="submit">Send it again</button> As things stand when it goes; this is on record.
+        <button type="submit">{t('mailPage.resend.submit')}</button> {t('mailPage.resend.note')}
       </p>
     </form>
   )
 }
 
-interface Props {
+interface MailFigureProps {
   subject: string
   text: string
-  /** Of whom, and for what it was sent; null for the next weekly one. */
+  /** Id of the reader. */
   of: string
+  /** Null for the next weekly mail. */
   occasion: string | null
 }
 
 /** A mail as a mail program shows it, and its plain text. */
-export function MailFigure({ subject, text, of, occasion }: Props) {
-  const asks = new URLSearchParams({ of, ...(occasion === null ? {} : { occasion }) })
+export function MailFigure({ subject, text, of, occasion }: MailFigureProps) {
+  const t = useTranslate()
+  const query = new URLSearchParams({ of, ...(occasion === null ? {} : { occasion }) })
   return (
     <figure className={styles.mail}>
       <figcaption>{subject}</figcaption>
       <iframe
-        src={`/api/digest/html?${asks}`}
-        title={`The mail “${subject}”`}
+        src={`/api/digest/html?${query}`}
+        title={t('mailPage.figure.frame', { subject })}
         sandbox="allow-popups allow-popups-to-escape-sandbox"
       />
       <details>
-        <summary>Its plain text, for mail programs that show no HTML</summary>
+        <summary>{t('mailPage.figure.text')}</summary>
         <pre>{text}</pre>
       </details>
     </figure>

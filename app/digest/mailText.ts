@@ -1,44 +1,51 @@
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { parseOccasion } from '@/lib/digest/alerts/alertOccasion'
+import type { AlertKind } from '@/lib/judgement/alertKinds'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { listMails } from '@/lib/store/mail/mailStatus'
-
-export const WEEKDAYS = ['Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday', 'Sunday']
 
 type MailStatus = Pick<
   Awaited<ReturnType<typeof listMails>>[number],
   'state' | 'tries' | 'carrier' | 'partOf'
 >
 
-/** What became of a mail, in a sentence. */
+/** What became of a mail, as a sentence. */
 export function describeStatus(t: Translate, { state, tries, carrier, partOf }: MailStatus): string {
   switch (state) {
     case 'waiting':
-      return tries === 0
-        ? 'It is to go now.'
-        : `Tried ${tries === 1 ? 'once' : `${tries} times`}, and to be tried again.`
+      return tries === 0 ? t('mailPage.status.waiting') : t('mailPage.status.tried', { count: tries })
     case 'sent':
-      return 'The mail server took it.'
+      return t('mailPage.status.sent')
     case 'written':
-      return 'Written to the outbox: there is no mail server.'
+      return t('mailPage.status.written')
     case 'carried':
-      return partOf !== null && carrier === null
-        ? `Told in the mail ${describeOccasion(t, partOf)}.`
-        : `Part of the mail of ${carrier ?? 'another'}.`
+      if (carrier !== null) return t('mailPage.status.carried', { name: carrier })
+      return partOf === null
+        ? t('mailPage.status.carriedByOther')
+        : t('mailPage.status.partOf', { occasion: describeOccasion(t, partOf) })
     case 'nothing to say':
-      return 'Not sent: nothing was overdue, or it was stopped.'
+      return t('mailPage.status.nothingToSay')
     case 'refused':
-      return 'The mail server refused it for good. Correct the address.'
+      return t('mailPage.status.refused')
     case 'given up':
-      return 'Given up after four days of trying.'
+      return t('mailPage.status.givenUp')
     case 'uncertain':
-      return 'It may have arrived: the mail server had it, and its answer never came. It is not sent twice.'
+      return t('mailPage.status.uncertain')
   }
 }
 
-/** What a mail was for: a week, or a turn of a sample that it tells of at once, and of so many more that turned alike. */
+const ALERT_OCCASIONS: Readonly<
+  Record<AlertKind, Extract<MessageKey, `mailPage.occasion.a${string}` | 'mailPage.occasion.lapsed'>>
+> = {
+  'at risk': 'mailPage.occasion.atRisk',
+  lapsed: 'mailPage.occasion.lapsed',
+  arrived: 'mailPage.occasion.arrived',
+}
+
+/** The occasion of a mail: a week, or an alert about a sample and `more` others that turned alike. */
 export function describeOccasion(t: Translate, occasion: string, more = 0): string {
-  const turn = parseOccasion(occasion)
-  if (turn === null) return `week ${occasion}`
-  return `at once: ${formatKitCode(turn.code)}${more > 0 ? ` and ${more} more,` : ''} ${turn.kind}`
+  const alert = parseOccasion(occasion)
+  if (alert === null) return t('mailPage.occasion.week', { week: occasion })
+  return t(ALERT_OCCASIONS[alert.kind], { sample: formatKitCode(alert.code), more })
 }

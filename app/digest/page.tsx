@@ -10,30 +10,32 @@ import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { DigestReport } from './DigestReport'
 
 export const dynamic = 'force-dynamic'
-export const metadata: Metadata = { title: 'Weekly mail' }
+export async function generateMetadata(): Promise<Metadata> {
+  const t = await getTranslate()
+  return { title: t('mailPage.title') }
+}
 
 const MAX_ROWS = 200
 
 interface SearchParams {
-  /** Whose mails. */
+  /** Id of the person whose mails are shown. */
   of?: string
-  /** The occasion of one of theirs. */
+  /** The occasion of one of their past mails. */
   mail?: string
-  /** That it was to be sent again, and the asker did not say that it had not arrived. */
+  /** Set after a try to send it again without the tick that it did not arrive. */
   unsure?: string
-  /** "weekly" leaves out what was told at once. */
+  /** "weekly" leaves out alerts. */
   only?: string
 }
 
 export default async function DigestPage({ searchParams }: { searchParams: Promise<SearchParams> }) {
-  const t = await getTranslate()
   const person = await requireUser('page /digest')
   const { of, mail, unsure, only } = await searchParams
   const isAdministrator = person.roles.isAdministrator
   const shown = isAdministrator && of ? String(of) : person.id
   const now = Date.now()
   const sent = mail ? await readSentMail(shown, String(mail), seesAll(person.roles), now) : null
-  const [next, past, bad, all, time] = await Promise.all([
+  const [next, past, rejected, readers, time] = await Promise.all([
     sent ? null : previewNextMail(shown, getMailSite(), now),
     listMails(getAuthPool(), isAdministrator && !of ? null : shown, {
       isWeekly: only === 'weekly',
@@ -47,11 +49,11 @@ export default async function DigestPage({ searchParams }: { searchParams: Promi
     <DigestReport
       next={next}
       sent={sent}
-      again={isAdministrator ? { isUnsure: unsure !== undefined } : null}
+      resend={isAdministrator ? { isUnsure: unsure !== undefined } : null}
       past={past}
       isWeekly={only === 'weekly'}
-      bad={bad}
-      readers={all}
+      rejected={rejected}
+      readers={readers}
       shown={shown}
       pastOf={isAdministrator && of ? shown : null}
       time={isAdministrator ? time : null}

@@ -1,4 +1,6 @@
+import { useTranslate } from '#translate'
 import { Field } from '@/app/ui/Field'
+import { rich } from '@/app/ui/language/rich'
 import styles from '@/app/ui/PlainForm.module.css'
 import { ALERTS } from '@/lib/digest/alerts/alertText'
 import { ALERT_KINDS } from '@/lib/judgement/alertKinds'
@@ -8,42 +10,40 @@ interface Props {
   fields: DigestFields
   faults: DigestFaults
   standIns: readonly { id: string; name: string }[]
-  /** They stopped mails at once by a link. */
-  atOnceIsStopped: boolean
-  /** What was chosen has just been kept. */
-  isKept: boolean
+  /** They stopped alerts by the link in a mail. */
+  alertsAreStopped: boolean
+  /** The choice was just saved. */
+  isSaved: boolean
 }
 
-/** What a person chooses about their weekly mail. */
-export function MailPreferences({ fields, faults, standIns, atOnceIsStopped, isKept }: Props) {
-  const told = Object.entries(faults).map(([field, detail]) => ({ field, detail }))
+/** What a person chooses about their mail. */
+export function MailPreferences({ fields, faults, standIns, alertsAreStopped, isSaved }: Props) {
+  const t = useTranslate()
+  const faultList = Object.entries(faults).map(([field, detail]) => ({ field, detail }))
   return (
     <section aria-labelledby="weekly">
-      <h2 id="weekly">Your mail</h2>
-      {isKept && <p role="status">Kept. It holds from now on.</p>}
-      <p>
-        Once a week, what is yours to do comes by mail; what cannot wait, at once if you choose so.{' '}
-        <a href="/digest">See the next one, and past ones.</a>
-      </p>
-      {told.length > 0 && (
+      <h2 id="weekly">{t('mailPreferences.title')}</h2>
+      {isSaved && <p role="status">{t('mailPreferences.saved')}</p>}
+      <p>{rich(t, 'mailPreferences.intro', { link: (inside) => <a href="/digest">{inside}</a> })}</p>
+      {faultList.length > 0 && (
         <p role="alert" className={styles.fault}>
-          Nothing was kept: something has to be put right first, beside its field.
+          {t('mailPreferences.notSaved')}
         </p>
       )}
       <form method="post" action="/api/me/digest" className={styles.form}>
         <fieldset>
-          <legend>Each week</legend>
+          <legend>{t('mailPreferences.weekly')}</legend>
           <label className={styles.choice}>
             <input type="checkbox" name="wanted" value="yes" defaultChecked={fields.wanted === 'yes'} />
-            Send it to me
+            {t('mailPreferences.weekly.wanted')}
           </label>
           <label className={styles.choice}>
             <input type="checkbox" name="quiet" value="yes" defaultChecked={fields.quiet === 'yes'} />
-            Also where nothing is overdue
+            {t('mailPreferences.weekly.quiet')}
           </label>
         </fieldset>
         <fieldset>
-          <legend>At once, by a mail of its own, when a sample</legend>
+          <legend>{t('mailPreferences.alerts')}</legend>
           {ALERT_KINDS.map((kind) => (
             <label key={kind} className={styles.choice}>
               <input
@@ -52,38 +52,33 @@ export function MailPreferences({ fields, faults, standIns, atOnceIsStopped, isK
                 value={kind}
                 defaultChecked={fields.atOnce.split(',').includes(kind)}
               />
-              {ALERTS[kind].choice}
+              {t(ALERTS[kind].choice)}
             </label>
           ))}
-          {atOnceIsStopped && (
-            <small>
-              You have stopped mails at once, those of whom you stand in for too. Choose one to have them
-              again.
-            </small>
-          )}
+          {alertsAreStopped && <small>{t('mailPreferences.alerts.stopped')}</small>}
         </fieldset>
-        <Field name="language" label="Language of dates" faults={told} hint="Like en-GB, de or pt-BR.">
+        <Field
+          name="language"
+          label={t('mailPreferences.language')}
+          faults={faultList}
+          hint={t('mailPreferences.language.hint')}
+        >
           {(control) => (
             <input {...control} defaultValue={fields.language} maxLength={35} autoComplete="off" />
           )}
         </Field>
-        {standIns.length === 0 && (
-          <p>
-            While you are away it can go to someone else of your plants or laboratories. Nobody else is
-            entered there yet; an administrator can enter them.
-          </p>
-        )}
+        {standIns.length === 0 && <p>{t('mailPreferences.standIn.none')}</p>}
         {standIns.length > 0 && (
           <>
             <Field
               name="standIn"
-              label="While you are away it goes to"
-              faults={told}
-              hint="Who is at one of your plants or laboratories. One who does not see all that is yours to do carries nothing of it: your mail then comes to you."
+              label={t('mailPreferences.standIn')}
+              faults={faultList}
+              hint={t('mailPreferences.standIn.hint')}
             >
               {(control) => (
                 <select {...control} defaultValue={fields.standIn}>
-                  <option value="">nobody else</option>
+                  <option value="">{t('mailPreferences.standIn.nobody')}</option>
                   {standIns.map(({ id, name }) => (
                     <option key={id} value={id}>
                       {name}
@@ -92,16 +87,16 @@ export function MailPreferences({ fields, faults, standIns, atOnceIsStopped, isK
                 </select>
               )}
             </Field>
-            <Field name="from" label="First day away" faults={told}>
+            <Field name="from" label={t('mailPreferences.from')} faults={faultList}>
               {(control) => <input {...control} type="date" defaultValue={fields.from} />}
             </Field>
-            <Field name="until" label="Last day away" faults={told}>
+            <Field name="until" label={t('mailPreferences.until')} faults={faultList}>
               {(control) => <input {...control} type="date" defaultValue={fields.until} />}
             </Field>
           </>
         )}
         <p>
-          <button type="submit">Keep this</button>
+          <button type="submit">{t('mailPreferences.save')}</button>
         </p>
       </form>
     </section>

@@ -1,9 +1,9 @@
 import { isLanguage } from '@/lib/digest/weekly/dateFormat'
 import { parseIsoDate } from '@/lib/hold/zone'
 import { ALERT_KINDS, type AlertKind } from '@/lib/judgement/alertKinds'
-import type { Translate } from '@/lib/messages/translate'
+import { type Message, message } from '@/lib/messages/message'
 
-/** What the form of the weekly mail holds, as it was typed. */
+/** The form of mail preferences, as it was typed. */
 export interface DigestFields {
   wanted: string
   quiet: string
@@ -11,13 +11,13 @@ export interface DigestFields {
   standIn: string
   from: string
   until: string
-  /** What is told at once, with commas between. */
+  /** Kinds of alerts, separated by commas. */
   atOnce: string
 }
 
-export type DigestFaults = Partial<Record<keyof DigestFields, string>>
+export type DigestFaults = Partial<Record<keyof DigestFields, Message>>
 
-/** The fields out of a form or an address; null where there are none. */
+/** Reads the fields of a form or an address; null if there are none. */
 export function parseDigestFields(form: {
   get(name: string): string | null
   getAll(name: string): string[]
@@ -35,30 +35,25 @@ export function parseDigestFields(form: {
   }
 }
 
-/** The kinds of what is told at once that a text with commas names. */
+/** The kinds of alerts that a text with commas names. */
 export function parseAlertKinds(text: string): AlertKind[] {
   const named = new Set(text.split(','))
   return ALERT_KINDS.filter((kind) => named.has(kind))
 }
 
-/** What is wrong with them, beside the field that it concerns. */
+/** Faults by field. */
 export function validateDigestFields(
-  t: Translate,
   fields: DigestFields,
   standIns: readonly { id: string }[],
 ): DigestFaults {
   const faults: DigestFaults = {}
   const { language, standIn, from, until } = fields
-  if (!isLanguage(language))
-    faults.language = `“${language}” is no language that dates can be written in. Write it like en-GB, de or pt-BR.`
+  if (!isLanguage(language)) faults.language = message('mailPreferences.fault.language', { language })
   if (standIn === '') return faults
-  if (!standIns.some(({ id }) => id === standIn))
-    faults.standIn =
-      'That person is at none of your plants or laboratories any more. Choose another, or nobody.'
+  if (!standIns.some(({ id }) => id === standIn)) faults.standIn = message('mailPreferences.fault.standIn')
   const [first, last] = [parseIsoDate(from), parseIsoDate(until)]
-  if (first === undefined) faults.from = 'Give the first day that you are away, as year-month-day.'
-  if (last === undefined) faults.until = 'Give the last day that you are away, as year-month-day.'
-  else if (first !== undefined && last < first)
-    faults.until = 'The last day is before the first. Give a later one.'
+  if (first === undefined) faults.from = message('mailPreferences.fault.from')
+  if (last === undefined) faults.until = message('mailPreferences.fault.until')
+  else if (first !== undefined && last < first) faults.until = message('mailPreferences.fault.order')
   return faults
 }

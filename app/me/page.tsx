@@ -47,10 +47,10 @@ export default async function MePage({ searchParams }: { searchParams: Search })
       {hasMail && (
         <MailPreferences
           fields={typed ?? toFields(chosen)}
-          faults={typed ? validateDigestFields(t, typed, others) : {}}
+          faults={typed ? validateDigestFields(typed, others) : {}}
           standIns={others}
-          atOnceIsStopped={chosen.alertsAreStopped}
-          isKept={typed === null && kept === 'yes'}
+          alertsAreStopped={chosen.alertsAreStopped}
+          isSaved={typed === null && kept === 'yes'}
         />
       )}
       <ZoneChoice

@@ -14,6 +14,8 @@ import { keys } from './en/keys'
 import { laneChart } from './en/laneChart'
 import { lanes } from './en/lanes'
 import { mail } from './en/mail'
+import { mailPage } from './en/mailPage'
+import { mailPreferences } from './en/mailPreferences'
 import { overdue } from './en/overdue'
 import { people } from './en/people'
 import { plants } from './en/plants'
@@ -32,7 +34,9 @@ import { setupPeople } from './en/setupPeople'
 import { ship } from './en/ship'
 import { shipChoice } from './en/shipChoice'
 import { signIn } from './en/signIn'
+import { signInMail } from './en/signInMail'
 import { site } from './en/site'
+import { smtp } from './en/smtp'
 import { standing } from './en/standing'
 import { strip } from './en/strip'
 import { time } from './en/time'
@@ -58,6 +62,8 @@ export const en = {
   ...laneChart,
   ...lanes,
   ...mail,
+  ...mailPage,
+  ...mailPreferences,
   ...overdue,
   ...people,
   ...plants,
@@ -76,7 +82,9 @@ export const en = {
   ...ship,
   ...shipChoice,
   ...signIn,
+  ...signInMail,
   ...site,
+  ...smtp,
   ...standing,
   ...strip,
   ...time,

@@ -70,9 +70,7 @@ describe('a consignment of eight that is received', () => {
     })
     expect(
       past.map(({ occasion, more, partOf }) => [describeOccasion(english, occasion, more), partOf]),
-    ).toEqual([
-      [`at once: ${formatKitCode([...programme.kits].sort()[0] as string)} and 7 more, arrived`, null],
-    ])
+    ).toEqual([[`Alert: ${formatKitCode([...programme.kits].sort()[0] as string)} and 7 more arrived`, null]])
     programme.now += MINUTE
     await report('conditioned')
     await programme.tick()

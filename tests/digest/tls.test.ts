@@ -90,7 +90,7 @@ describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s',
 
   test('is given none where nobody known has signed its certificate, and the cure is said', async () => {
     const words =
-      /^No mail went to 127\.0\.0\.1: nobody who is trusted here has signed its certificate .*SMTP_CA/
+      /^No mail went to 127\.0\.0\.1: its certificate is signed by nobody who is trusted here .*SMTP_CA/
     await expectRefused(await open(way), undefined, words)
     await office.close()
     await deleteMails(database)
@@ -105,7 +105,7 @@ describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s',
     await expectRefused(
       await open(way, expired),
       expired.cert,
-      /does not hold now \(certificate has expired\)/,
+      /is not valid now \(certificate has expired\)/,
     )
   })
 
@@ -128,7 +128,7 @@ describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s',
 describe('a mail server without TLS', () => {
   test('is given none where the address begins with smtps', async () => {
     const url = (await open('never')).replace('smtp:', 'smtps:')
-    await expectRefused(url, own.cert, /speaks no TLS from the first word, as smtps:\/\/ .* smtp:\/\//)
+    await expectRefused(url, own.cert, /does not speak TLS from the first word, as smtps:\/\/ .* smtp:\/\//)
   })
 
   test('is given none, and no password, where the address has one', async () => {
@@ -139,7 +139,7 @@ describe('a mail server without TLS', () => {
         done(null, { user: 'desk' })
       },
     })
-    const words = /does not turn to TLS, and a password is sent in no other way\. .*STARTTLS/
+    const words = /does not offer STARTTLS, and a password is not sent without TLS\. .*STARTTLS/
     await expectRefused(url.replace('//', '//desk:secret@'), own.cert, words)
     expect(passwords).toEqual([])
   })
@@ -153,7 +153,7 @@ describe('a mail server without TLS', () => {
 test('a server that waits for TLS from the first word is not waited for without a hint', async () => {
   const url = (await open('at once')).replace('smtps:', 'smtp:')
   await sendDue(createDelivery(url, database))
-  expect((await readMailStates(database))[0]?.said).toMatch(/have SMTP_URL begin with smtps:\/\//)
+  expect((await readMailStates(database))[0]?.said).toMatch(/begin SMTP_URL with smtps:\/\//)
 })
 
 test('a password goes to a server that has turned to TLS', async () => {

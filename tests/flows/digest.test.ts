@@ -105,11 +105,11 @@ describe('the link that stops mails at once', () => {
     expect(await (await fetch(linkOf(0))).text()).toContain('The weekly mail still comes.')
     expect((await oneClick(linkOf(0))).status).toBe(200)
     expect([await chosen(), await wants(colleague.personId)]).toEqual([[], true])
-    expect(await read(colleague, '/me')).toContain('You have stopped mails at once')
+    expect(await read(colleague, '/me')).toContain('You have stopped alerts')
     await post(colleague, '/api/me/digest', form)
     expect((await oneClick(linkOf(0))).status).toBe(404)
     expect(await chosen()).toEqual(['arrived', 'lapsed'])
-    expect(await read(colleague, '/me')).not.toContain('You have stopped mails at once')
+    expect(await read(colleague, '/me')).not.toContain('You have stopped alerts')
   })
 })
 
@@ -137,7 +137,11 @@ describe('what a person chooses', () => {
       until: '2026-12-01',
     })
     const page = await read(contact, answer.headers.get('location') ?? '')
-    for (const sentence of ['is no language', 'at none of your plants', 'The last day is before the first'])
+    for (const sentence of [
+      'Dates cannot be written in',
+      'no longer at any of your plants',
+      'The last day is before the first',
+    ])
       expect(page).toContain(sentence)
     expect(await read(contact, '/me')).toContain('value="de"')
   })
@@ -204,8 +208,8 @@ describe('the page of the weekly mail', () => {
     )
     expect(await read(contact, '/digest')).toContain('No longer kept')
     const page = await read(contact, '/digest?mail=2024-W08')
-    expect(page).toContain('are kept for half a year and are gone')
-    expect(page).toContain('The mail server took it.')
+    expect(page).toContain('were kept for half a year and are gone')
+    expect(page).toContain('The mail server accepted it.')
     expect(page).not.toContain('src="/api/digest/html')
   })
 
@@ -250,16 +254,16 @@ describe('the page of the weekly mail', () => {
        values ($1, 'lapsed 7KQ2M94Y', now(), 'nothing to say', now()) on conflict do nothing`,
       [colleague.personId],
     )
-    expect(await read(administrator, '/digest')).toContain('at once: 7KQ2-M94Y lapsed')
+    expect(await read(administrator, '/digest')).toContain('Alert: 7KQ2-M94Y lapsed')
     const weekly = await read(administrator, '/digest?only=weekly')
-    expect(weekly).not.toContain('at once: 7KQ2-M94Y lapsed')
-    expect(weekly).toContain('week 2026-W40')
+    expect(weekly).not.toContain('Alert: 7KQ2-M94Y lapsed')
+    expect(weekly).toContain('Week 2026-W40')
   })
 
   test('names the addresses that are refused to administrators', async () => {
     for (const path of ['/digest', '/setup/people'])
-      expect(await read(administrator, path)).toMatch(/Addresses to put right|Mail to this person is refused/)
-    expect(await read(colleague, '/digest')).not.toContain('Addresses to put right')
+      expect(await read(administrator, path)).toMatch(/Addresses to correct|Mail to this person is refused/)
+    expect(await read(colleague, '/digest')).not.toContain('Addresses to correct')
   })
 
   test('lets an administrator set the hour, and nobody else', async () => {

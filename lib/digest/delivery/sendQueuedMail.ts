@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { english } from '@/lib/messages/english'
 import {
   beginHandover,
   type ClaimedMail,
@@ -41,8 +42,6 @@ export type SendOutcome = MailResult['state'] | 'ended' | 'in hand' | 'line down
 /** A mail that has been due for so long gets no further job, ms: the next week's is near, and says the same anew. */
 const GIVE_UP_AFTER_MS = 4 * 86_400_000
 const MAIL_ACTOR = { who: 'command', name: 'The weekly mail', address: null }
-const MAY_HAVE_ARRIVED =
-  'The machine stopped while the mail server was given the mail, which may have arrived. It is not sent again by itself.'
 
 /**
  * Sends the mail of a job, if it still waits.
@@ -67,7 +66,7 @@ async function sendClaimed(client: pg.PoolClient, sender: Sender, job: MailJob):
   if (claimed === 'ended' || claimed === 'in hand') return claimed
   await onStep('claimed')
   if (claimed.wasHandedOver)
-    return saveResult(client, job, { state: 'uncertain', said: MAY_HAVE_ARRIVED }, now())
+    return saveResult(client, job, { state: 'uncertain', said: english('smtp.mayHaveArrived') }, now())
   const made = await tryCompose(sender, claimed)
   if (!made || 'fault' in made) {
     const end: MailResult = made

@@ -5,12 +5,11 @@ import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { getSiteUrl } from '@/lib/store/site'
 import { composeMail, getMailSettings, type Mail, sendMail } from './mail'
 
-/** The address of the page that a link leads to. */
 export function buildSignInLink(siteUrl: string, token: string): string {
   return `${siteUrl}/sign-in/link?token=${token}`
 }
 
-/** The mail with a link and a code for someone. */
+/** The mail with a link and a code. */
 export function composeSignInMail(
   t: Translate,
   siteUrl: string,
@@ -18,22 +17,26 @@ export function composeSignInMail(
   to: string,
 ): Mail {
   const link = buildSignInLink(siteUrl, token)
-  const spaced = `${code.slice(0, 4)} ${code.slice(4)}`
+  const spacedCode = `${code.slice(0, 4)} ${code.slice(4)}`
   const { host } = new URL(siteUrl)
-  const open = 'Open this link and press the button on the page:'
-  const type = 'Or, where you asked for this mail, type the code'
-  const limits = `Using one spends the other. Both work once, for ${REQUEST_MINUTES} minutes.`
-  const unasked =
-    'If you did not ask for this, somebody typed your address; nothing happens unless you use it.'
+  const limits = t('signInMail.limits', { minutes: REQUEST_MINUTES })
   return {
     to,
-    subject: `Sign in to Holdfast at ${host}`,
-    text: [open, link, `${type} ${spaced}`, limits, unasked, ''].join('\n\n'),
+    subject: t('signInMail.subject', { host }),
+    text: [
+      t('signInMail.open'),
+      link,
+      t('signInMail.code'),
+      spacedCode,
+      limits,
+      t('signInMail.unasked'),
+      '',
+    ].join('\n\n'),
     html: [
-      '<!doctype html><html lang="en-GB"><body style="font: 16px/1.5 Georgia, serif; max-width: 36em">',
-      `<p>${open}</p><p><a href="${link}">${link}</a></p>`,
-      `<p>${type}</p><p style="font-size: 24px; letter-spacing: 2px">${spaced}</p>`,
-      `<p>${limits}</p><p>${unasked}</p></body></html>`,
+      `<!doctype html><html lang="${t.tag}"><body style="font: 16px/1.5 Georgia, serif; max-width: 36em">`,
+      `<p>${t('signInMail.open')}</p><p><a href="${link}">${link}</a></p>`,
+      `<p>${t('signInMail.code')}</p><p style="font-size: 24px; letter-spacing: 2px">${spacedCode}</p>`,
+      `<p>${limits}</p><p>${t('signInMail.unasked')}</p></body></html>`,
     ].join('\n'),
   }
 }
@@ -41,9 +44,8 @@ export function composeSignInMail(
 const UNKNOWN_RECIPIENT = 'nobody@nowhere.invalid'
 
 /**
- * Mails a link and its code to whom they are for, if there is someone. For nobody a mail is made all the same, so that
- * who asks for something right after is not kept waiting for one address only. What a mail server refuses goes into the log
- * and the record, in its own words.
+ * Mails a link and its code. For an unknown address a mail is composed too, and thrown away, so that the time of the next
+ * request does not tell whether the address is known. If the mail server refuses it, its words go into the log and the audit log.
  */
 export async function sendSignInMail(t: Translate, made: NewSignInRequest): Promise<void> {
   const { person } = made
@@ -55,7 +57,7 @@ export async function sendSignInMail(t: Translate, made: NewSignInRequest): Prom
   }
   const delivery = await sendMail(mail, settings, Date.now())
   if (delivery.kind !== 'refused') return
-  console.error(`The mail server did not take a sign-in mail: ${delivery.said}`)
+  console.error(`The mail server refused a sign-in mail: ${delivery.said}`)
   const line = {
     what: 'mailed a sign-in link',
     subject: person.id,

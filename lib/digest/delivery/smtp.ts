@@ -1,16 +1,18 @@
-/** What the mail library throws where a mail was not taken. */
+import { english } from '@/lib/messages/english'
+
+/** What nodemailer throws when a mail was not accepted. */
 export interface SmtpError extends Error {
   /** The mail server's own words. */
   response?: string
   responseCode?: number
-  /** The command that they answer. */
+  /** The command that was answered. */
   command?: string
   code?: string
-  /** The code of Node's TLS where the connection could not be made safe. */
+  /** The code of Node's TLS, if there was no secure connection. */
   originalCode?: string
 }
 
-/** Codes of Node's TLS for a certificate that nobody who is trusted has signed. */
+/** Codes of Node's TLS for a certificate whose issuer is not trusted. */
 const UNKNOWN_ISSUER = new Set([
   'DEPTH_ZERO_SELF_SIGNED_CERT',
   'SELF_SIGNED_CERT_IN_CHAIN',
@@ -20,44 +22,25 @@ const UNKNOWN_ISSUER = new Set([
 ])
 
 /**
- * Why a mail server did not take a mail, for an administrator: its own words, or where no safe connection came about, what
- * is wrong with that and what would cure it.
+ * Why a mail server did not accept a mail, for an administrator: its own words, or if there was no secure connection what is
+ * wrong and what cures it. In English, since it is stored and logged.
  */
 export function describeSmtpError(error: SmtpError, smtpUrl: string): string {
   const { message, response, code, originalCode = '', command } = error
-  const { hostname } = new URL(smtpUrl)
-  const unsafe = (why: string, cure: string) => `No mail went to ${hostname}: ${why} ${cure}`
-  if (UNKNOWN_ISSUER.has(originalCode))
-    return unsafe(
-      `nobody who is trusted here has signed its certificate (${message}).`,
-      'Have SMTP_CA name a file with the certificate of whoever signed it.',
-    )
-  if (originalCode === 'ERR_TLS_CERT_ALTNAME_INVALID')
-    return unsafe(
-      'its certificate is another server’s.',
-      `Have SMTP_URL name it as its certificate does. ${message}`,
-    )
+  const { hostname: host } = new URL(smtpUrl)
+  if (UNKNOWN_ISSUER.has(originalCode)) return english('smtp.unknownIssuer', { host, message })
+  if (originalCode === 'ERR_TLS_CERT_ALTNAME_INVALID') return english('smtp.otherHost', { host, message })
   if (originalCode === 'CERT_HAS_EXPIRED' || originalCode === 'CERT_NOT_YET_VALID')
-    return unsafe(
-      `its certificate does not hold now (${message}).`,
-      'Have it renewed, and see to the clocks.',
-    )
-  if (originalCode === 'ERR_SSL_WRONG_VERSION_NUMBER')
-    return unsafe(
-      'it speaks no TLS from the first word, as smtps:// and port 465 ask for.',
-      'If it turns to TLS later, have SMTP_URL begin with smtp:// and name its port.',
-    )
+    return english('smtp.expired', { host, message })
+  if (originalCode === 'ERR_SSL_WRONG_VERSION_NUMBER') return english('smtp.noImplicitTls', { host })
   if (code === 'ETLS' && command === 'STARTTLS')
-    return unsafe(
-      'it does not turn to TLS, and a password is sent in no other way.',
-      `Have it offer STARTTLS, or take the password out of SMTP_URL. ${response ?? message}`,
-    )
+    return english('smtp.noStartTls', { host, message: response ?? message })
   if (code === 'ETIMEDOUT' && command === 'CONN' && response === undefined)
-    return `${message}. If the server speaks TLS from the first word, have SMTP_URL begin with smtps://.`
+    return english('smtp.timeout', { message })
   return response ?? message
 }
 
-/** A mail server as the mail library wants it said. */
+/** A mail server, as nodemailer takes it. */
 export interface SmtpServer {
   host: string
   port: number
@@ -68,8 +51,8 @@ export interface SmtpServer {
 }
 
 /**
- * The server of `smtps:` and of port 465 speaks TLS from the first word; others turn to it where offered, and must before
- * a password is sent. `trusted` (PEM) are the certificates that vouch for it; where absent those that Node trusts.
+ * `smtps:` and port 465 mean TLS from the first word. Other servers are asked for STARTTLS, which they must offer before a
+ * password is sent. `trusted` are CA certificates (PEM), by default those that Node trusts.
  */
 export function parseSmtpUrl(smtpUrl: string, trusted?: string): SmtpServer {
   const url = new URL(smtpUrl)

@@ -4,6 +4,7 @@ import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { buildFeedEntries } from '@/lib/judgement/feedEntries'
 import { renderCalendar } from '@/lib/judgement/renderCalendar'
+import { english } from '@/lib/messages/english'
 import { findFeedByHash, findPlantPlace, versionEntries } from '@/lib/store/people/calendarFeeds'
 import { hashSecret } from '@/lib/store/people/keys'
 import { getDueWork } from '@/lib/store/read/due/dueWork'
@@ -12,12 +13,12 @@ import { getSiteUrl } from '@/lib/store/site'
 import { allowToken, tooManyRequestsReply } from '../../authorize'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** How far ahead a calendar looks, in days: half a year. */
+/** Half a year. */
 const AHEAD_DAYS = 183
 
 type Context = { params: Promise<{ secret: string }> }
 
-/** What is due and overdue at one plant, as iCalendar, to whoever has its secret address. No session is asked for. */
+/** What is due and overdue at one plant, as iCalendar, for whoever has its secret address. It takes no session. */
 export const GET = withErrorHandling(async (request: Request, { params }: Context) => {
   const t = await getTranslate()
   allowToken('GET /api/calendar/[secret]')
@@ -27,15 +28,14 @@ export const GET = withErrorHandling(async (request: Request, { params }: Contex
     findFeedByHash(getAuthPool(), hash, now),
   )
   if (feed === null) return problemReply(NO_CALENDAR)
-  if ('waitSeconds' in feed)
-    return tooManyRequestsReply(feed.waitSeconds, 'A calendar program asks once an hour at most.')
+  if ('waitSeconds' in feed) return tooManyRequestsReply(feed.waitSeconds, english('feed.tooSoon'))
   const place = await findPlantPlace(getAppPool(), feed.plant)
   if (place === null) return problemReply(NO_CALENDAR)
   const work = await getDueWork(getAppPool(), { plants: [feed.plant], laboratories: [] }, now, AHEAD_DAYS)
   const site = { plant: feed.plant, url: getSiteUrl() }
   const due = buildFeedEntries(t, work, feed.plant, place.zone, now)
   const entries = await versionEntries(getAuthPool(), site, due, now)
-  return new Response(renderCalendar(`Due at ${place.name}`, site.url, entries), {
+  return new Response(renderCalendar(t('feed.name', { plant: place.name }), site.url, entries), {
     headers: {
       'content-type': 'text/calendar; charset=utf-8',
       'content-disposition': 'inline; filename="due.ics"',
@@ -47,6 +47,6 @@ export const GET = withErrorHandling(async (request: Request, { params }: Contex
 const NO_CALENDAR = problem(
   'no-such-calendar',
   404,
-  'No such calendar',
-  'This address is not whole, was revoked, or whoever made it is no contact of the plant any more. A new one is made on the page of what is due.',
+  english('feed.missing.title'),
+  english('feed.missing.detail'),
 )

@@ -6,15 +6,15 @@ import { authorize } from '../../authorize'
 import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** Has a mail sent once more that may not have arrived, where the asker says that it did not; else leads back to say so. */
+/** Resends a mail that may have arrived, if the administrator is sure that it did not; else redirects to ask. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/digest/again', request)
   if (principal instanceof Response) return principal
   const form = await readShortForm(request)
   if (form instanceof Response) return form
   const key = { personId: form.get('of') ?? '', occasion: form.get('mail') ?? '' }
-  const asks = new URLSearchParams({ of: key.personId, mail: key.occasion })
-  if (form.get('sure') !== 'yes') return redirect303(`/digest?${asks}&unsure=yes#mail`)
+  const query = new URLSearchParams({ of: key.personId, mail: key.occasion })
+  if (form.get('sure') !== 'yes') return redirect303(`/digest?${query}&unsure=yes#mail`)
   await resendMail(getAuthPool(), key, toActor(principal, request), Date.now())
-  return redirect303(`/digest?${asks}#mail`)
+  return redirect303(`/digest?${query}#mail`)
 })

@@ -1,37 +1,28 @@
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { getNetworkAddress } from '@/lib/access/session/actor'
 import { findTokenList, stopByToken } from '@/lib/digest/weekly/unsubscribe'
+import type { Translate } from '@/lib/messages/translate'
 import { getSignInSecret } from '@/lib/store/site'
 import { allowToken } from '../../authorize'
 import { renderPlainPage } from '../../plainPage'
 import { withErrorHandling } from '../../withErrorHandling'
 
-const CHOOSE = { href: '/me', name: 'Choose what is sent to you' }
+const linkToChoices = (t: Translate) => ({ href: '/me', name: t('mailPage.stop.choose') })
 
-const MAILS = { weekly: 'the weekly mail', 'at once': 'mails at once' } as const
-
-/**
- * Asks whether the mail is to stop, with a button. It changes nothing: mail scanners open every link. RFC 8058
- * has a mail program send the POST.
- */
+/** Asks whether to stop the mail, with a button. A GET changes nothing, since mail scanners open every link. */
 export const GET = withErrorHandling(async (request: Request) => {
   const t = await getTranslate()
   allowToken('GET /api/digest/stop')
   const token = new URL(request.url).searchParams.get('token') ?? ''
-  const list = findTokenList(getSignInSecret(), token)
-  const sentence =
-    list === 'weekly'
-      ? 'Press the button, and Holdfast sends you no weekly mail any more.'
-      : 'Press the button, and Holdfast tells you of samples at once no more, those of whom you stand in for among them. The weekly mail still comes.'
-  return renderPlainPage(t, 200, `Stop ${MAILS[list]}`, sentence, CHOOSE, {
-    button: {
-      action: `/api/digest/stop?${new URLSearchParams({ token })}`,
-      name: list === 'weekly' ? 'Stop it' : 'Stop them',
-    },
+  const isWeekly = findTokenList(getSignInSecret(), token) === 'weekly'
+  const heading = t(isWeekly ? 'mailPage.stop.weekly' : 'mailPage.stop.alerts')
+  const sentence = t(isWeekly ? 'mailPage.stop.weekly.ask' : 'mailPage.stop.alerts.ask')
+  return renderPlainPage(t, 200, heading, sentence, linkToChoices(t), {
+    button: { action: `/api/digest/stop?${new URLSearchParams({ token })}`, name: heading },
   })
 })
 
-/** Stops the mail of whom the token was mailed to, without a session. Doing it twice does no harm. */
+/** Stops the mail of the token's person, without a session: mail programs send this POST (RFC 8058). Idempotent. */
 export const POST = withErrorHandling(async (request: Request) => {
   const t = await getTranslate()
   allowToken('POST /api/digest/stop')
@@ -41,13 +32,16 @@ export const POST = withErrorHandling(async (request: Request) => {
     return renderPlainPage(
       t,
       404,
-      'That link no longer works',
-      'It is not whole, or you have asked for the mail again since it was sent. Sign in and choose there, or use the link of the last mail.',
-      CHOOSE,
+      t('mailPage.stopped.unknown'),
+      t('mailPage.stopped.unknown.detail'),
+      linkToChoices(t),
     )
-  const [heading, sentence] =
-    findTokenList(getSignInSecret(), token) === 'weekly'
-      ? ['The weekly mail is stopped', 'Holdfast sends you none until you choose it again.']
-      : ['Mails at once are stopped', 'Holdfast tells you of nothing at once until you choose it again.']
-  return renderPlainPage(t, 200, heading, sentence, CHOOSE)
+  const isWeekly = findTokenList(getSignInSecret(), token) === 'weekly'
+  return renderPlainPage(
+    t,
+    200,
+    t(isWeekly ? 'mailPage.stopped.weekly' : 'mailPage.stopped.alerts'),
+    t(isWeekly ? 'mailPage.stopped.weekly.detail' : 'mailPage.stopped.alerts.detail'),
+    linkToChoices(t),
+  )
 })

@@ -2,13 +2,14 @@ import { toActor } from '@/lib/access/session/actor'
 import { redirect303 } from '@/lib/access/session/signIn'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
+import { english } from '@/lib/messages/english'
 import { setDigestTime } from '@/lib/store/mail/digestTime'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { authorize } from '../../authorize'
 import { readShortForm } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
-/** Sets when in its week the programme's mail goes. */
+/** Sets the weekday and time of the weekly mail. */
 export const POST = withErrorHandling(async (request: Request) => {
   const principal = await authorize('POST /api/digest/time', request)
   if (principal instanceof Response) return principal
@@ -25,6 +26,6 @@ export const POST = withErrorHandling(async (request: Request) => {
 const NO_TIME = problem(
   'digest-time',
   422,
-  'No such time',
-  'Give a weekday, from 1 for Monday to 7 for Sunday, and a time of day like 07:00.',
+  english('mailPage.problem.time'),
+  english('mailPage.problem.time.detail'),
 )

@@ -18,7 +18,7 @@ export const POST = withErrorHandling(async (request: Request) => {
   if (form instanceof Response) return form
   const fields = parseDigestFields(form)
   if (!fields || principal.kind !== 'person') return redirect303('/me')
-  const faults = validateDigestFields(t, fields, await listColleagues(getAuthPool(), principal.id))
+  const faults = validateDigestFields(fields, await listColleagues(getAuthPool(), principal.id))
   if (Object.keys(faults).length > 0) return redirect303(`/me?${new URLSearchParams({ ...fields })}#weekly`)
   const isAway = fields.standIn !== ''
   const chosen = {
