@@ -2,7 +2,7 @@ import { message } from '@/lib/messages/message'
 import type { HolidayRule } from './holidayRule'
 
 // The rules are written in English in the register, in whatever language a person reads the pages.
-export const MONTH_NAMES = [
+const MONTH_NAMES = [
   'January',
   'February',
   'March',
@@ -16,7 +16,7 @@ export const MONTH_NAMES = [
   'November',
   'December',
 ]
-export const WEEKDAY_NAMES = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday']
+const WEEKDAY_NAMES = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday']
 const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth'] as const
 
 /** How to write a rule, for where one is asked for or refused. */

@@ -25,17 +25,12 @@ export function formatClock(t: Translate, clock: Clock, now: number): string {
     case 'ended':
       return t('clock.ended')
     case 'unproven':
-      return t('clock.unproven', { reason: formatUnproven(t, clock) })
+      return t(clock.startedAt === null ? 'clock.unproven.noStart' : 'clock.unproven.order')
     case 'kept':
       return formatKept(t, clock, stoppedAt as number)
     case 'lapsed':
       return t('clock.lapsed', { late: formatDuration(t, (stoppedAt as number) - due) })
   }
-}
-
-/** Why an unproven clock proves nothing. */
-export function formatUnproven(t: Translate, { startedAt }: Clock): string {
-  return t(startedAt === null ? 'clock.startNotReported' : 'clock.stopBeforeStart')
 }
 
 function formatKept(t: Translate, { dueAt, firstDueAt }: Clock, stoppedAt: number): string {

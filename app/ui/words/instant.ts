@@ -1,4 +1,4 @@
-import { DAY, findInstants, getOffset, toCivilDate, toDayNumber, toLocalDay } from '@/lib/hold/zone'
+import { DAY, findInstants, getOffset, toCivilDate, toLocalDay } from '@/lib/hold/zone'
 import type { DateForm } from '@/lib/messages/language'
 import type { Translate } from '@/lib/messages/translate'
 import { isDayEnd } from '@/lib/schedule/deadline'
@@ -96,17 +96,4 @@ export function formatSince(t: Translate, at: number, zone: string, now: number)
   if (days === 0) return t('instant.today')
   if (days > 0 && days < 7) return t.date(at, zone, 'weekday')
   return formatDate(t, at, zone, now, DATE)
-}
-
-/** The name of a weekday, 0 (Sunday) to 6. */
-export function formatWeekday(t: Translate, weekday: number): string {
-  return t.date((SUNDAY + weekday) * DAY, 'UTC', 'longWeekday')
-}
-
-/** 4 January 1970. */
-const SUNDAY = 3
-
-/** The name of a month, 1 to 12. */
-export function formatMonth(t: Translate, month: number): string {
-  return t.date(toDayNumber(2000, month, 1) * DAY, 'UTC', 'month')
 }

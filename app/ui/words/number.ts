@@ -9,8 +9,3 @@ export function spellNumber(t: Translate, count: number): string {
 export function spellFirstNumber(t: Translate, count: number): string {
   return t('number.spelledFirst', { count })
 }
-
-/** "a", "a and b", "a, b and c". */
-export function formatList(t: Translate, parts: readonly string[]): string {
-  return t.list(parts)
-}
