@@ -44,7 +44,7 @@ export interface InvalidRuling {
  */
 export function findDeviations(placed: readonly PlacedEvent[]): {
   deviations: Deviation[]
-  idle: InvalidRuling[]
+  invalidRulings: InvalidRuling[]
 } {
   const counted = placed
     .filter(isCounted)
@@ -59,13 +59,13 @@ export function findDeviations(placed: readonly PlacedEvent[]): {
         at: event.earliestAt,
         decision: null,
       })
-  const idle: InvalidRuling[] = []
+  const invalidRulings: InvalidRuling[] = []
   for (const event of counted) {
     if (event.kind !== 'ruling') continue
     const deviation = deviations.get(readTextFact(event, 'on') ?? '')
     const ruling = RULINGS.find((one) => one === readTextFact(event, 'ruling'))
-    if (!deviation) idle.push({ key: eventKey(event), fault: 'on nothing' })
-    else if (!ruling) idle.push({ key: eventKey(event), fault: 'unclear' })
+    if (!deviation) invalidRulings.push({ key: eventKey(event), fault: 'on nothing' })
+    else if (!ruling) invalidRulings.push({ key: eventKey(event), fault: 'unclear' })
     else
       deviation.decision = {
         ruling,
@@ -74,7 +74,7 @@ export function findDeviations(placed: readonly PlacedEvent[]): {
         key: eventKey(event),
       }
   }
-  return { deviations: [...deviations.values()], idle }
+  return { deviations: [...deviations.values()], invalidRulings }
 }
 
 /** When a copy of the form was first sent in, ms UTC; null if none was. */

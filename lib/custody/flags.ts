@@ -135,7 +135,7 @@ function findProductFlags({ kit, product, events }: Flaggable, register: Registe
 }
 
 function findRulingFlags({ events }: Flaggable): Flag[] {
-  return findDeviations(events).idle.map(({ key, fault }) => ({
+  return findDeviations(events).invalidRulings.map(({ key, fault }) => ({
     kind: 'ruling settles nothing',
     detail: message(fault === 'on nothing' ? 'flag.ruling.onNothing' : 'flag.ruling.unclear'),
     events: [key],

@@ -28,11 +28,11 @@ export interface PooledGroup<Name extends string> {
 export function poolOverMakers<Name extends string>(
   group: readonly { name: Name; makers: readonly MakerCount[] }[],
 ): PooledGroup<Name> {
-  const makersOf = (makers: readonly MakerCount[]) =>
+  const listMakers = (makers: readonly MakerCount[]) =>
     new Set(makers.flatMap(({ maker, count }) => (count > 0 ? [maker] : [])))
-  const behindAll = makersOf(group.flatMap(({ makers }) => makers)).size
+  const behindAll = listMakers(group.flatMap(({ makers }) => makers)).size
   const sums = group.map(({ name, makers }) => {
-    const behind = makersOf(makers).size
+    const behind = listMakers(makers).size
     const count = makers.reduce((sum, one) => sum + one.count, 0)
     const isPublished = behindAll >= MIN_MAKERS && (behind === 0 || behind >= MIN_MAKERS)
     return { name, count, isPublished }

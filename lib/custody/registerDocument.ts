@@ -83,7 +83,7 @@ export const plant = z.looseObject({
   name,
   zone,
   maker: name.optional(),
-  /** The weekdays on which it cuts and hands over; Monday to Friday where they are absent. */
+  /** The weekdays on which it cuts and hands over; absent: Monday to Friday. */
   workdays: z.array(weekday).optional(),
 })
 

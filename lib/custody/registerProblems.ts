@@ -211,25 +211,25 @@ function findTestingProblems(document: RegisterParts, problem: AddProblem): void
 function findFamilyProblems(document: RegisterParts, problem: AddProblem): void {
   const products = new Map(document.products.map(({ code, content }) => [code, content]))
   const makers = new Map(document.plants.map(({ code, content }) => [code, content?.maker]))
-  const familyOf = new Map<string, string>()
+  const familyByMember = new Map<string, string>()
   document.families.forEach(({ content: entry }, index) => {
     if (!entry) return
     const at = (detail: Message, ...path: (string | number)[]) => problem(detail, 'families', index, ...path)
     entry.members.forEach((member, position) => {
       if (!products.has(member)) at(message('register.unknownProduct', { code: member }), 'members', position)
-      const other = familyOf.get(member)
+      const other = familyByMember.get(member)
       if (other === entry.code) at(message('register.memberTwice', { member }), 'members', position)
       else if (other !== undefined)
         at(message('register.memberElsewhere', { member, family: other }), 'members', position)
-      else familyOf.set(member, entry.code)
+      else familyByMember.set(member, entry.code)
     })
     if (!entry.members.includes(entry.tested))
       at(message('register.testedNotMember', { tested: entry.tested }), 'tested')
-    const of = new Set(
+    const memberMakers = new Set(
       entry.members
         .map((member) => makers.get(products.get(member)?.plant ?? null))
         .filter((maker) => maker !== undefined),
     )
-    if (of.size > 1) at(message('register.twoMakers'), 'members')
+    if (memberMakers.size > 1) at(message('register.twoMakers'), 'members')
   })
 }

@@ -75,9 +75,9 @@ const KINDS_WITHOUT_CLOCKS = new Set([
   'kit',
 ])
 
-function needsPreview({ changes, sampleChanges: moves }: ChangeEffect, { holdsFromAt }: Draft): boolean {
+function needsPreview({ changes, sampleChanges }: ChangeEffect, { holdsFromAt }: Draft): boolean {
   const isPlain = changes.every(
     ({ kind, before, content }) => content !== null && (before === null || KINDS_WITHOUT_CLOCKS.has(kind)),
   )
-  return moves.length > 0 || holdsFromAt !== null || !isPlain
+  return sampleChanges.length > 0 || holdsFromAt !== null || !isPlain
 }

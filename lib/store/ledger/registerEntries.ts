@@ -108,22 +108,22 @@ export function entryKey(kind: string, code: string): string {
 
 export function groupByList<One extends { kind: string; content: unknown }>(entries: Iterable<One>) {
   const all = [...entries]
-  const contentsOf = <Kind extends string>(kind: Kind) =>
+  const listContents = <Kind extends string>(kind: Kind) =>
     all
       .filter((entry): entry is One & { kind: Kind } => entry.kind === kind)
       .map((entry): (One & { kind: Kind })['content'] => entry.content)
   return {
-    laboratories: contentsOf('laboratory'),
-    plants: contentsOf('plant'),
-    services: contentsOf('service'),
-    protocols: contentsOf('protocol'),
-    products: contentsOf('product'),
-    pickups: contentsOf('pickup'),
-    families: contentsOf('family'),
-    certificates: contentsOf('certificate'),
-    duties: contentsOf('duty'),
-    shutdowns: contentsOf('shutdown'),
-    kits: contentsOf('kit'),
+    laboratories: listContents('laboratory'),
+    plants: listContents('plant'),
+    services: listContents('service'),
+    protocols: listContents('protocol'),
+    products: listContents('product'),
+    pickups: listContents('pickup'),
+    families: listContents('family'),
+    certificates: listContents('certificate'),
+    duties: listContents('duty'),
+    shutdowns: listContents('shutdown'),
+    kits: listContents('kit'),
   }
 }
 

@@ -17,7 +17,12 @@ export interface SampleChange {
   before: Standing
   after: Standing
   /** Clocks whose due changes; null: it had none, or has none now. In the order of their protocol. */
-  dues: { limit: string; zoneOf: 'plant' | 'laboratory'; beforeAt: number | null; afterAt: number | null }[]
+  dues: {
+    limit: string
+    zoneOwner: 'plant' | 'laboratory'
+    beforeAt: number | null
+    afterAt: number | null
+  }[]
 }
 
 /** What a change of the register can affect. */
@@ -57,7 +62,7 @@ export function diffSampleStates(
     const earlier = before.get(later.code)
     if (!earlier) return []
     const { code, plant, laboratory } = later
-    const move = {
+    const change = {
       code,
       plant,
       laboratory,
@@ -65,29 +70,29 @@ export function diffSampleStates(
       after: getStanding(later, now),
       dues: diffDues(earlier.clocks, later.clocks),
     }
-    return move.before === move.after && move.dues.length === 0 ? [] : [move]
+    return change.before === change.after && change.dues.length === 0 ? [] : [change]
   })
 }
 
-function getStanding(stand: SampleState, now: number): Standing {
+function getStanding(state: SampleState, now: number): Standing {
   const instant = (date: Date | null) => date?.getTime() ?? null
   const turns = {
-    tightAt: instant(stand.tight_at),
-    atRiskAt: instant(stand.at_risk_at),
-    dueAt: instant(stand.due_at),
-    hasLapsed: stand.has_lapsed,
+    tightAt: instant(state.tight_at),
+    atRiskAt: instant(state.at_risk_at),
+    dueAt: instant(state.due_at),
+    hasLapsed: state.has_lapsed,
   }
-  return stand.settled ?? getOpenStanding(turns, now)
+  return state.settled ?? getOpenStanding(turns, now)
 }
 
 function diffDues(before: readonly Clock[], after: readonly Clock[]): SampleChange['dues'] {
-  const byName = (clocks: readonly Clock[]) => new Map(clocks.map((clock) => [clock.limit.name, clock]))
-  const [earlier, later] = [byName(before), byName(after)]
+  const mapByName = (clocks: readonly Clock[]) => new Map(clocks.map((clock) => [clock.limit.name, clock]))
+  const [earlier, later] = [mapByName(before), mapByName(after)]
   return [...new Set([...earlier.keys(), ...later.keys()])].flatMap((limit) => {
     const [old, fresh] = [earlier.get(limit), later.get(limit)]
     const [beforeAt, afterAt] = [old?.dueAt ?? null, fresh?.dueAt ?? null]
     if (beforeAt === afterAt) return []
-    const zoneOf = findCalendarOwner(((fresh ?? old) as Clock).limit) ?? 'laboratory'
-    return [{ limit, zoneOf, beforeAt, afterAt }]
+    const zoneOwner = findCalendarOwner(((fresh ?? old) as Clock).limit) ?? 'laboratory'
+    return [{ limit, zoneOwner, beforeAt, afterAt }]
   })
 }

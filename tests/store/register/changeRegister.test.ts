@@ -63,7 +63,7 @@ describe('a change of single entries', () => {
         dues: [
           {
             limit: 'cut to dock',
-            zoneOf: 'laboratory',
+            zoneOwner: 'laboratory',
             beforeAt: Date.parse('2026-10-27T03:59:59.999Z'),
             afterAt: Date.parse('2026-10-28T03:59:59.999Z'),
           },

@@ -69,7 +69,7 @@ export function Effect({
                       {formatDueChange(
                         t,
                         due,
-                        zones.get(due.zoneOf === 'plant' ? change.plant : change.laboratory) ?? 'UTC',
+                        zones.get(due.zoneOwner === 'plant' ? change.plant : change.laboratory) ?? 'UTC',
                         now,
                       )}
                     </div>
