@@ -1,6 +1,5 @@
 /** What the forms and lists of the set-up find wrong, and what would be right. */
 export const setupFaults = {
-  'setup.fault.text': '{text}',
   'setup.fault.choose': 'Choose one.',
   'setup.fault.email': 'Enter an e-mail address, such as name@example.org.',
   'setup.fault.mailbox': 'Enter an e-mail address, such as name@example.org, or leave it empty.',
