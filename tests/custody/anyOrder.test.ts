@@ -7,7 +7,7 @@ import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { anyReports } from './anyReports'
 import { deriveKit, kits, listUnplaced } from './desk'
 
-/** All that a set of events says, as plain values. */
+/** Everything derived from a set of events, as plain values. */
 const told = (events: readonly ReadEvent[]) => ({
   samples: [...kits.keys()].map((of) => {
     const { history, ...sample } = deriveKit(events, { of })
@@ -45,6 +45,6 @@ test('a sample does not depend on the order or repetition of events', () => {
     ),
     { numRuns: RUNS },
   )
-  // The reports are messy enough for the check to mean something.
+  // Makes sure that the random reports contain enough unusual cases.
   expect(corrected).toBeGreaterThan(RUNS / 15)
 })

@@ -7,7 +7,7 @@ import { KIT, register, SECOND, SPARE } from './desk'
 /** Milestones twice as often as other kinds. */
 const ANY_KIND: EventKind[] = [...MILESTONES, ...EVENT_KINDS]
 
-/** Times of every form, around the end of summer time in Lisbon and New York, and some ahead of now. */
+/** Times in every form, around the end of summer time in Lisbon and New York, some in the future. */
 export const anyTime = fc.oneof(
   fc
     .integer({ min: Date.parse('2026-10-15T00:00Z'), max: Date.parse('2026-11-14T00:00Z') })
@@ -25,7 +25,7 @@ export const anyTime = fc.oneof(
   }),
 )
 
-/** Some reports of three kits, as messy as can be: consignments, corrections and loops, endings, extensions. */
+/** Random reports of three kits: consignments, corrections and loops, endings, extensions. */
 export const anyReports: fc.Arbitrary<ReadEvent[]> = fc
   .array(
     fc.record({

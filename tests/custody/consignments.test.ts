@@ -15,7 +15,7 @@ const left = (at: string, more: Record<string, unknown> = {}) =>
   event('dispatched', at, { service: 'air', waybill: 'W1', ...more })
 const arrived = (at: string, more: Record<string, unknown> = {}) =>
   consignmentEvent('received', at, { id: 'in', ...more })
-/** Whether the arrival counts for the sample, and whether it is unplaced: never both. */
+/** Whether the arrival counts for the sample, and whether it is unplaced; never both. */
 const counts = (events: ReturnType<typeof event>[], now = NOW) => {
   const isCounted = readMilestone(deriveKit(events, { now }), 'received') !== null
   expect(listUnplaced(events, now).includes('in')).toBe(!isCounted)

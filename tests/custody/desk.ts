@@ -12,7 +12,7 @@ import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 export const NOW = Date.parse('2026-11-10T12:00:00Z')
 export const ALWAYS = Number.NEGATIVE_INFINITY
 
-/** The kit code of which these are the first seven characters. */
+/** The kit code that begins with these seven characters. */
 export const code = (seven: string) => seven + checkCharacter(seven)
 export const KIT = code('AAAA222')
 export const SECOND = code('BBBB333')
@@ -30,7 +30,7 @@ const workweek = {
   fri: ['08:00-16:30'],
 }
 
-/** A register as it would be sent: a plant in Lisbon and one in Berlin, laboratories in New York and Chicago. */
+/** A register document: plants in Lisbon and Berlin, laboratories in New York and Chicago. */
 export function registerInput() {
   return {
     laboratories: [
@@ -128,11 +128,11 @@ const document = checkedRegister()
 export const register = new Register(listEntries(document, ALWAYS))
 export const kits = new Map(document.kits.map((content) => [content.code, toKit(content)]))
 
-/** The register with further versions of its entries. */
+/** The register with more versions of its entries. */
 export const registerWith = (...entries: RegisterEntry[]) =>
   new Register([...listEntries(document, ALWAYS), ...entries])
 
-/** An event of the sample KIT by the desk, as the intake reads it; `more` are further keys of the wire, or others. */
+/** An event of the sample KIT by the desk, as read by the intake. `more` overrides or adds keys of the wire. */
 export function event(kind: EventKind, at: string, more: Record<string, unknown> = {}): ReadEvent {
   const wire = { source: 'desk', id: `${kind} at ${at}`, sample: KIT, kind, at, ...more }
   const read = readWireEvent(wire, (place) => register.getZone(place))
@@ -140,18 +140,18 @@ export function event(kind: EventKind, at: string, more: Record<string, unknown>
   return read.event
 }
 
-/** The same of a consignment. */
+/** The same for a consignment. */
 export const consignmentEvent = (kind: EventKind, at: string, more: Record<string, unknown> = {}) =>
   event(kind, at, { sample: null, service: 'air', waybill: 'W1', ...more })
 
 interface DeriveOptions {
   now?: number
   register?: Register
-  /** The kit asked about, by its code. */
+  /** A kit code. */
   of?: string
 }
 
-/** What a set of events says of one sample. */
+/** Derives one sample from a set of events. */
 export function deriveKit(
   events: readonly ReadEvent[],
   { now = NOW, of = KIT, ...more }: DeriveOptions = {},
@@ -172,7 +172,7 @@ export function findClock(sample: Sample, limit: string) {
 export const getState = (sample: Sample, limit: string, now = NOW) =>
   getClockState(findClock(sample, limit), now)
 
-/** The earliest reading of a milestone; null where none counts. */
+/** Null if none counts. */
 export const readMilestone = (
   sample: Sample,
   milestone: 'collected' | 'dispatched' | 'received' | 'loaded',

@@ -5,7 +5,7 @@ import { KINDS } from '@/lib/custody/eventKinds'
 import { ENDINGS, isEnding, isMilestone, MILESTONES } from '@/lib/hold/milestone'
 import { consignmentEvent, deriveKit, event } from './desk'
 
-/** What a carrier sees of a sample on its way: it changes neither where the sample is nor whether it has ended. */
+/** Kinds that carriers report on the way. They change neither stage nor ending. */
 const SEEN_ON_THE_WAY = EVENT_KINDS.filter(
   (kind) => KINDS[kind].reportedBy.includes('carrier') && !isMilestone(kind) && !isEnding(kind),
 )

@@ -8,7 +8,7 @@ import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { anyReports, anyTime } from './anyReports'
 import { deriveKit, KIT, NOW, register } from './desk'
 
-/** The states that a clock may go to when a milestone that was reported is reported once more. */
+/** The states that a clock may change to when a reported milestone is reported again. */
 const MAY_BECOME: Record<ClockState, ClockState[]> = {
   'not started': ['not started'],
   running: ['running', 'overrun'],
@@ -16,11 +16,11 @@ const MAY_BECOME: Record<ClockState, ClockState[]> = {
   ended: ['ended'],
   kept: ['kept', 'lapsed'],
   lapsed: ['lapsed'],
-  // The start may turn out to lie before the stop after all; what it looked like before was no freshness.
+  // The start may turn out to lie before the stop; the clock was unproven before, which is not fresh.
   unproven: ['unproven', 'kept', 'lapsed'],
 }
 
-/** Whether `after` looks no fresher than `before`. */
+/** Whether `after` looks at most as fresh as `before`. */
 function checkClock(before: Clock, after: Clock) {
   if (before.startedAt !== null) {
     expect(after.startedAt).toBeLessThanOrEqual(before.startedAt)

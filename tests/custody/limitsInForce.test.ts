@@ -14,7 +14,7 @@ import {
 
 type Limits = ReturnType<typeof registerInput>['protocols'][number]['limits']
 
-/** A further version of the protocol P, with other limits. */
+/** Another version of the protocol P, with other limits. */
 function protocolFrom(holdsFrom: string, change: (limits: Limits) => Limits): RegisterEntry {
   const input = registerInput()
   for (const protocol of input.protocols) if (protocol.code === 'P') protocol.limits = change(protocol.limits)

@@ -9,11 +9,11 @@ import { findPointers, readEvent, wire } from './wire'
 
 const NOW = Date.parse('2026-10-30T16:10:00Z')
 const ZONES: Record<string, string> = { PL1: 'Europe/Lisbon', LAB: 'America/New_York' }
-/** A spare kit, so that its product is needed. */
+/** A spare kit, which requires a product. */
 const SPARE: EventFormKit = { code: KIT, plant: 'PL1', laboratory: 'LAB', product: null, reported: [] }
 const writer = { source: 'hand p1', id: 'token KIT', name: 'Someone' }
 
-/** Something that can be said in each field. */
+/** A valid value for each field. */
 const SAID: Record<EventField, string> = {
   product: 'FELT',
   lot: 'L 1',
@@ -33,7 +33,7 @@ const SAID: Record<EventField, string> = {
   note: 'seen',
 }
 
-/** What an event has to have on the wire beside its time, and the field that is at fault without it. */
+/** What a kind requires on the wire besides its time, and the pointer of the fault without it. */
 const REQUIRED: Record<
   NonNullable<EventKindRow['requiredContent']>,
   { more: Record<string, unknown>; pointer: string }

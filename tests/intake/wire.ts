@@ -5,7 +5,7 @@ import { type IntakeItem, readEvents } from '@/lib/intake/formats/readEvents'
 
 export const KIT = `AAAA222${checkCharacter('AAAA222')}`
 
-/** A sound event as it stands on the wire, with other or further keys. */
+/** A valid event on the wire; `more` overrides or adds keys. */
 export const wire = (more: Record<string, unknown> = {}) => ({
   source: 'desk',
   id: 'e1',
@@ -15,19 +15,19 @@ export const wire = (more: Record<string, unknown> = {}) => ({
   ...more,
 })
 
-/** The one place that the register of these tests knows is CORK, in Lisbon. */
+/** The register of these tests has one place: CORK in Lisbon. */
 export const getZone = (code: string | null) => (code === 'CORK' ? 'Europe/Lisbon' : null)
 
 export const readBody = (body: string, format: BodyFormat = 'json') => readEvents(body, format, getZone)
 
-/** The event that a value on the wire is, as JSON would carry it. */
+/** Reads a value as JSON would carry it. */
 export function readEvent(value: unknown) {
   const [item] = readBody(JSON.stringify(value))
   if (!item?.event) throw new Error(JSON.stringify(item?.problem))
   return item.event
 }
 
-/** The faults for which a value on the wire is refused; each says what is wrong and what would be right. */
+/** The faults of a refused value. */
 export function findFaults(value: unknown) {
   const [item] = readBody(JSON.stringify(value))
   return getFaults(item)

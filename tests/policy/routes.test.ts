@@ -8,7 +8,7 @@ const GUARDS = ['requireUser', 'authorize', 'authorizeRequest', 'allowAnonymous'
 
 const files = readProjectSources().filter(({ path }) => /^app\/(.*\/)?(page|route)\.(tsx?|mjs)$/.test(path))
 
-/** The address under which Next serves a file; folders in brackets are for order only. */
+/** The address of a page or route file; folders in brackets are not part of it. */
 function toAddress(path: string): string {
   const folders = path
     .split('/')
@@ -17,7 +17,7 @@ function toAddress(path: string): string {
   return `/${folders.join('/')}`
 }
 
-/** The names that a file answers to: of a page, or of each method that a route exports. */
+/** The entries of the table that a file serves: a page, or each method of a route. */
 function listNames(source: Source): string[] {
   const address = toAddress(source.path)
   if (/\/page\.\w+$/.test(source.path)) return [`page ${address}`]
@@ -46,8 +46,8 @@ function listExports({ tree }: Source): string[] {
   })
 }
 
-/** The names that a file gives to a guard. */
-function findGuard({ tree }: Source): string[] {
+/** The names with which a file calls its guards. */
+function listGuardedNames({ tree }: Source): string[] {
   const names = [...walkNodes(tree)].flatMap((node) => {
     if (!ts.isCallExpression(node) || !GUARDS.includes(node.expression.getText())) return []
     const [first] = node.arguments
@@ -63,7 +63,7 @@ function findGuard({ tree }: Source): string[] {
 const isForAnyone = (name: string) =>
   (ROUTES[name as RouteName] as readonly string[] | undefined)?.includes('anyone')
 
-/** What is wrong between a set of files and the table. */
+/** Differences between a set of files and the table. */
 function faults(sources: readonly Source[], table: readonly string[]): string[] {
   const served = sources.flatMap((source) => listNames(source).map((name) => ({ name, source })))
   return [
@@ -74,10 +74,10 @@ function faults(sources: readonly Source[], table: readonly string[]): string[] 
       .filter((name) => !served.some((one) => one.name === name))
       .map((name) => `${name} is in the table, and nowhere else`),
     ...served
-      .filter(({ name, source }) => !isForAnyone(name) && !findGuard(source).includes(name))
+      .filter(({ name, source }) => !isForAnyone(name) && !listGuardedNames(source).includes(name))
       .map(({ name, source }) => `${source.path} does not ask whether one may ${name}`),
     ...sources.flatMap((source) =>
-      findGuard(source)
+      listGuardedNames(source)
         .filter((name) => !listNames(source).includes(name))
         .map((name) => `${source.path} asks for ${name}, which it is not`),
     ),
@@ -96,10 +96,9 @@ test('nothing answers but pages and routes: no server actions', () => {
   expect(acting.map(({ path }) => path)).toEqual([])
 })
 
-// Double entry: who may ask for what is written here a second time, by hand and in full, so that a route which a change
-// in the table (or in a role's row) opens to one more fails. Whoever means it says it twice. A line may have several
-// methods of one address.
-const ASKED_BY: [readonly Audience[], string][] = [
+// Double entry: the audiences are written here a second time, in full. A change of the table, or of a role, that opens
+// a route to others fails unless it is repeated here. A line may have several methods of one address.
+const AUDIENCES: [readonly Audience[], string][] = [
   [
     ['anyone'],
     `page /sign-in
@@ -199,7 +198,7 @@ const ASKED_BY: [readonly Audience[], string][] = [
 ]
 
 test('each is open to exactly the audiences listed here again', () => {
-  const expected = ASKED_BY.flatMap(([parts, lines]) =>
+  const expected = AUDIENCES.flatMap(([parts, lines]) =>
     lines.split('\n').flatMap((line) => {
       const [address, ...methods] = line.trim().split(' ').reverse()
       return methods.map((method) => [`${method} ${address}`, [...parts].sort()] as const)

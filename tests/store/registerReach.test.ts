@@ -15,7 +15,7 @@ beforeAll(async () => {
 const rowsNow = async () =>
   (await database.owner.query<{ row: string }>('select s::text as row from sample s order by code')).rows
 
-/** Whatever a change reached must be all that it could: a rebuild finds nothing else. */
+/** A change has to derive everything it affects: a rebuild finds no difference. */
 afterEach(async () => {
   const derived = await rowsNow()
   await rebuild(database.app, NOW)

@@ -5,7 +5,7 @@ import type { CsvTable } from '@/lib/intake/formats/safeCsv'
 
 const TABLES: CsvTable[] = [[['a', 'b']], [['1', '=2']], [], [['3', 'é "x"\n']]]
 
-/** Tables one at a time, and how many of them were asked for. */
+/** Yields tables one at a time and counts how many were requested. */
 function counted(fails = Number.POSITIVE_INFINITY) {
   const source = { asked: 0, isEnded: false }
   async function* tables(): AsyncGenerator<CsvTable> {
