@@ -7,6 +7,7 @@ import { type Kit, listEntries, Register, toKit } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { detectFileFormat } from '@/lib/intake/formats/body'
 import { type IntakeItem, readEvents } from '@/lib/intake/formats/readEvents'
+import { english } from '@/lib/messages/english'
 import { InputError, readTextFile } from './fileCommand'
 
 /** The input of a command that works on files: a register, events and a time. */
@@ -59,7 +60,8 @@ function readOptions(usage: string) {
     if (!values.register || !values.events || !values.now)
       throw new Error('--register, --events and --now are required.')
     const now = readTime(values.now, null, null)
-    if (isReadingFault(now)) throw new Error(`--now: ${now.detail} ${now.right}`)
+    if (isReadingFault(now))
+      throw new Error(`--now: ${english.message(now.detail)} ${english.message(now.right)}`)
     return { register: values.register, events: values.events, now: now.earliestAt, json: values.json }
   } catch (error) {
     throw new InputError(`${(error as Error).message}\n${usage}`)
@@ -80,7 +82,7 @@ function readRegister(path: string): RegisterDocument {
   throw new InputError(
     [
       `${path} is not a valid register:`,
-      ...problems.map(({ pointer, detail }) => `  ${pointer || '/'}: ${detail}`),
+      ...problems.map(({ pointer, detail }) => `  ${pointer || '/'}: ${english.message(detail)}`),
     ].join('\n'),
   )
 }

@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util'
 import type { Answer } from '@/lib/intake/answers/answer'
 import { detectFileFormat, type RawItem, splitItems } from '@/lib/intake/formats/body'
 import type { Problem } from '@/lib/intake/formats/problem'
+import { english } from '@/lib/messages/english'
 import { getEnvironment } from '@/lib/store/environment'
 import { InputError, readTextFile } from './fileCommand'
 import { ProgressBar } from './progressBar'
@@ -122,7 +123,7 @@ async function loadEvents(path: string, text: string, to: string): Promise<numbe
     refusals.push(`${item.line === null ? `item ${item.item}` : `line ${item.line}`}: ${details}`)
   }
   const readable = items.filter((item) => {
-    if (item.fault) refuse(item, `${item.fault.detail} ${item.fault.right}`)
+    if (item.fault) refuse(item, `${english.message(item.fault.detail)} ${english.message(item.fault.right)}`)
     return !item.fault
   })
   const bar = new ProgressBar(path, readable.length)

@@ -4,6 +4,7 @@ import { readCsvRows } from '@/lib/intake/formats/csvRows'
 import { fitHazards } from '@/lib/lane/model/fit'
 import { MAX_STEP, type Observation } from '@/lib/lane/model/observation'
 import type { CurveStep } from '@/lib/lane/model/survivalCurve'
+import { english } from '@/lib/messages/english'
 import { InputError, readTextFile, runFileCommand } from './fileCommand'
 
 /**
@@ -50,7 +51,7 @@ function readRecords(path: string): ParsedRecords {
   for (const { line, cells, fault } of rows) {
     const steps = (cells[stepsAt] ?? '').trim()
     const arrived = (cells[arrivedAt] ?? '').trim()
-    const wrong = fault ?? findFault(steps, arrived)
+    const wrong = fault === null ? findFault(steps, arrived) : english.message(fault)
     if (wrong) reading.faults.push(`line ${line}: ${wrong}`)
     else
       reading.observations.push({
