@@ -39,7 +39,7 @@ describe('a page of ours', () => {
 
   test.each([
     [{ host: 'desk.example', 'sec-fetch-site': 'same-origin' }, true],
-    // Typed into the address bar, or a bookmark.
+    // Typed into the address bar, or opened from a bookmark.
     [{ host: 'desk.example', 'sec-fetch-site': 'none' }, true],
     [{ host: 'desk.example', referer: 'https://desk.example/audit' }, true],
     [{ host: 'desk.example', referer: 'https://desk.example/audit', 'sec-fetch-site': '' }, true],

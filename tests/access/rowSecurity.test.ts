@@ -11,8 +11,8 @@ beforeAll(async () => {
 })
 
 /**
- * What each principal may do with each table, in the order select, insert, update, delete. Capital: with every row;
- * small: with its own only; 0: there is no row for it; x: refused row by row; -: the role may not at all.
+ * What each principal may do with each table, in the order select, insert, update, delete. Upper case: with every row;
+ * lower case: with its own rows; 0: it has no rows; x: refused per row; -: the role lacks the right.
  */
 type Expected = Record<PrincipalName, string>
 const everywhere = (letters: string): Expected => ({
@@ -52,14 +52,14 @@ const APP: Record<string, Expected> = {
   sign_in_request: NEVER,
   sample: { nobody: '0x00', all: 'SIUD', plant: 'sx00', laboratory: 'sx00', empty: '0x00' },
   setup_draft: { ...everywhere('0x-0'), all: 'SI-D' },
-  // The row that is tried is the plant's own.
+  // The tried row belongs to the plant.
   snooze: { nobody: '0x--', all: 'SI--', plant: 'sI--', laboratory: 'sx--', empty: '0x--' },
   unplaced: DERIVED_UNSEEN,
   used_signature: NEVER,
   verification: NEVER,
 }
 
-/** The role at the door is the same whoever asks: it is what finds out who does. */
+/** The authentication role is the same for every principal: it finds out who that is. */
 const DOOR: Record<string, string> = {
   _prisma_migrations: '----',
   account: 'S---',
@@ -71,7 +71,7 @@ const DOOR: Record<string, string> = {
   calendar_feed: 'SIU-',
   digest_alarm: 'SIUD',
   digest_handover: 'SIUD',
-  // Its key stays as it was entered; what of it may change is in tests/digest/redactOldMails.test.ts.
+  // Its key never changes; tests/digest/redactOldMails.test.ts shows what may.
   digest_mail: 'SI--',
   digest_preference: 'SIUD',
   digest_time: 'SIU-',
@@ -93,7 +93,7 @@ const DOOR: Record<string, string> = {
   verification: 'SIUD',
 }
 
-/** Which rows are a principal's own, where it sees some and not all. */
+/** Which rows belong to a principal that sees only some. */
 const OWN: Record<string, Partial<Record<PrincipalName, string>>> = {
   sample: { plant: `plant = 'PL1'`, laboratory: `laboratory = 'LAB2'` },
   forecast: { plant: `plant = 'PL1'`, laboratory: `laboratory = 'LAB2'` },

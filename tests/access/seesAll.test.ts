@@ -8,7 +8,7 @@ import { getReporter, mayKnowPlant } from '@/lib/policy/reporting'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import { createDigestPerson } from '@/tests/digest/digestPerson'
 
-// The row alone makes a role that sees all and reports nothing: for the while of a test that of a reader does.
+// The table alone makes a role that sees everything and reports nothing; for one test, the reader is such a role.
 const { sees } = ROLES.reader
 beforeEach(() => {
   ROLES.reader.sees = 'samples'

@@ -11,7 +11,7 @@ const ACTOR = { who: 'person 1', name: 'Someone', address: '192.0.2.7' }
 let database: TestDatabase
 beforeAll(async () => {
   database = await makeTestDatabase()
-  // Stands for whatever keeps a line from being written: a full disk, a lost connection.
+  // Stands for anything that prevents a line from being written: a full disk, a lost connection.
   await database.owner.query(`
     create function refuse_line() returns trigger language plpgsql as $$
       begin raise exception 'the record takes no line'; end $$;

@@ -2,7 +2,7 @@ import pg from 'pg'
 import { formatScope } from '@/lib/store/scope/scope'
 import type { TestDatabase } from '@/tests/setup/database'
 
-/** The setting holdfast.scope of each principal that is tried; of nobody none is set. */
+/** The setting holdfast.scope of each principal; nobody has none. */
 export const SETTINGS = {
   nobody: null,
   all: 'all',
@@ -12,19 +12,19 @@ export const SETTINGS = {
 }
 export type PrincipalName = keyof typeof SETTINGS
 
-/** What came of trying a table as a principal; null where the role has no right to try. */
+/** The result of the attempts on a table; null if the role lacks the right. */
 export interface Attempts {
-  /** Rows that there are. */
+  /** All rows of the table. */
   total: number
   /** The rows that could be read, as text. */
   seen: string[] | null
   insert: 'entered' | 'refused' | 'no grant'
-  /** How many rows could be written over, and taken out. */
+  /** How many rows could be updated, and deleted. */
   update: number | null
   remove: number | null
 }
 
-/** Reads, writes into, writes over and empties a table, each in a transaction that is undone. */
+/** Selects from, inserts into, updates and deletes from a table, each in a transaction that is rolled back. */
 export async function attemptAll(
   database: TestDatabase,
   pool: pg.Pool,
@@ -84,7 +84,7 @@ async function attempt(
   } catch (error) {
     const { code, message } = error as pg.DatabaseError
     if (code === '42501') return /row-level security/.test(message) ? 'refused' : 'no grant'
-    // A copy of a row is turned away by its key, and a row that others name by them: both only after all else let it.
+    // A copied row violates a unique key, and a referenced row a foreign key: both only after row security let it pass.
     if (code === '23505' || code === '23503') return 'let through'
     throw error
   } finally {

@@ -9,7 +9,7 @@ import type { TestDatabase } from '@/tests/setup/database'
 
 const random = makeRandom(5150)
 
-/** Kits of two competing plants, at two laboratories each; named by plant and laboratory. */
+/** Kits of two competing plants, at two laboratories each, by plant and laboratory. */
 export const KITS = {
   'PL1 LAB': generateKitCode(random),
   'PL1 LAB2': generateKitCode(random),
@@ -19,7 +19,7 @@ export const KITS = {
   nowhere: generateKitCode(random),
 }
 
-/** Words that stand only in what the second plant made, sent or was told: whoever may not see it may see none of them. */
+/** Words that occur only in the second plant's data: whoever may not see that data may see none of them. */
 export const FOREIGN_WORDS = {
   plant: 'Plant of the other maker',
   product: 'Otherwise secret underlay',
@@ -62,7 +62,7 @@ export const REGISTER = checkedRegister({
     }),
 })
 
-/** Fills every table: two makers' samples cut and sent, one event that fits none, people, a key, a record. */
+/** Fills every table: samples of two makers cut and shipped, an event that matches none, people, a key, audit lines. */
 export async function fillTwoMakers({ app, owner, authPool }: TestDatabase): Promise<void> {
   const now = Date.now()
   const at = (hoursAgo: number) => new Date(now - hoursAgo * 3_600_000).toISOString()

@@ -13,7 +13,7 @@ import type { RegisterDocument } from '@/prisma/demo/registerDocument'
 import type { WireEvent } from '@/prisma/demo/wireEvent'
 import { scoredSamples } from '@/tests/cases/expectedScores'
 
-/** A demo programme read and judged by the product itself, as its intake and its core see it. */
+/** A demo programme, read and judged by the product's own intake and core. */
 export interface AssessedDemo {
   now: number
   register: RegisterDocument
@@ -21,10 +21,10 @@ export interface AssessedDemo {
   events: ReadEvent[]
   samples: Sample[]
   open: Sample[]
-  /** By kit code: of open samples by their chance to miss a limit, as the pages have it. */
+  /** Standings by kit code; of open samples by their chance to miss a limit, as on the pages. */
   standings: ReadonlyMap<string, Standing>
   unplaced: ReadEvent[]
-  /** Every sentence of the register's or the intake's refusals. */
+  /** Every sentence of a refusal by the register or the intake. */
   refusals: string[]
 }
 
@@ -43,7 +43,7 @@ export function assessDemo(nowText: string, seed = 1): AssessedDemo {
   const samples = deriveSamples(events, kits, register, now)
   const { unplaced } = placeEvents(events, (code) => kits.has(code), now)
   const open = samples.filter(({ settled }) => settled === null)
-  // What does not say when it was written came to us when the demo was put in.
+  // An event without `reportedAt` became known when the demo was loaded.
   const knownAt = computeKnownAt(events.map((event) => ({ ...event, receivedAt: now })))
   let standings: AssessedDemo['standings'] | undefined
   return {
@@ -53,7 +53,7 @@ export function assessDemo(nowText: string, seed = 1): AssessedDemo {
     events,
     samples,
     open,
-    // Scored when asked for: that takes as long as all the rest of the judging.
+    // Computed on demand, since scoring takes as long as all other judging.
     get standings() {
       standings ??= new Map(
         scoredSamples(samples, knownAt, register, now).map(({ sample, standing }) => [
@@ -76,7 +76,6 @@ export function filterFlagged(samples: Sample[], kind: Flag['kind']): Sample[] {
   return samples.filter(({ flags }) => flags.some((flag) => flag.kind === kind))
 }
 
-/** How many of each text there are. */
 export function countTexts(texts: string[]): Record<string, number> {
   const counts: Record<string, number> = {}
   for (const text of texts) counts[text] = (counts[text] ?? 0) + 1

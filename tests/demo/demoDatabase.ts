@@ -7,7 +7,7 @@ import { wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import type { AssessedDemo } from './assessDemo'
 
-/** A database of its own with a demo programme in it, and the register that was applied. */
+/** A database with a demo programme, and the register that was applied. */
 export async function makeDemoDatabase(
   demo: AssessedDemo,
 ): Promise<{ database: TestDatabase; document: RegisterDocument }> {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { assessDemo, filterFlagged, getStanding } from './assessDemo'
 
-/** Nows at which something is odd: just after a change of clocks, in a season of closed days, at night, at a weekend. */
+/** Unusual instants: just after a clock change, in a season of closed days, at night, at a weekend. */
 const NOWS: [name: string, now: string][] = [
   ['minutes after clocks went back in New York', '2026-11-01T06:03:00Z'],
   ['between the years', '2026-12-29T21:30:00Z'],

@@ -7,7 +7,7 @@ import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
 import { findOwedTests } from '@/lib/schedule/owedTests'
 import { assessDemo, countTexts } from './assessDemo'
 
-/** What nine and nineteen of ten take at most, as a record of the demo's lanes would have it. */
+/** 90th and 95th percentiles, as a transit model of the demo's lanes would give them. */
 const PACE = {
   medianTransitDays: () => 2,
   p90TransitDays: () => 4,

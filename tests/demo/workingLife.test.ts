@@ -12,7 +12,7 @@ beforeAll(() => {
   demo = assessDemo('2026-11-25T12:00:00Z')
 })
 
-/** Samples nobody has contradicted or corrected, with the instants of their milestones. */
+/** Samples without contradictions or corrections, with the instants of their milestones. */
 function plain(): Sample[] {
   return demo.samples.filter(
     ({ flags, events }) => flags.length === 0 && events.every(({ correctedBy }) => correctedBy.length === 0),

@@ -138,7 +138,7 @@ describe('in a browser', () => {
         const askedFor: string[] = []
         page.on('request', (request) => askedFor.push(request.url()))
         await page.goto(server.address + path, { waitUntil: 'networkidle' })
-        // Next marks so what it asks of other pages.
+        // Next marks its own requests for other pages with this parameter.
         expect(askedFor.filter((url) => url.includes('_rsc='))).toEqual([])
         expect(await page.evaluate(() => 'hasRun' in window)).toBe(false)
         expect(await page.evaluate(() => document.styleSheets.length)).toBeGreaterThan(0)
@@ -167,7 +167,7 @@ describe('in a browser', () => {
             document.body.append(script)
           }),
       )
-      // How often and in which order they come is the browser's: a handler is judged when its event comes.
+      // The number and order of violations is up to the browser, which checks a handler when its event fires.
       expect(refused).toEqual(expect.arrayContaining(['script-src-attr', 'style-src-attr']))
       expect(await page.evaluate(() => 'hasRun' in window)).toBe(false)
     },

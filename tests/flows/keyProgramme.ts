@@ -3,7 +3,7 @@ import { makeTestKey } from '@/tests/setup/apiKey'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 
-/** A row of an answer, as it comes over the wire. */
+/** A row of the response, as on the wire. */
 export interface AnsweredRow {
   result: string
   event?: string
@@ -11,7 +11,10 @@ export interface AnsweredRow {
   problem?: { status: number; errors: { pointer: string; detail: string; right: string }[] }
 }
 
-/** A server of the small programme, with the secrets of a key that sees all, one of each plant and one of the laboratory. */
+/**
+ * A server with the small programme, and the secrets of four keys: one that sees everything, one for each plant and one
+ * for the laboratory.
+ */
 export interface KeyProgramme {
   server: TestServer
   database: TestDatabase
@@ -27,9 +30,9 @@ export interface KeyProgramme {
   ): Promise<{ status: number; headers: Headers; body: Record<string, unknown> & { items: AnsweredRow[] } }>
   put(secret: string): ReturnType<KeyProgramme['ask']>
   post(secret: string, ...events: unknown[]): ReturnType<KeyProgramme['ask']>
-  /** Posts events and gives the rows of the answer. */
+  /** Posts events and returns the rows of the response. */
   rows(secret: string, ...events: unknown[]): Promise<AnsweredRow[]>
-  /** The stage that the sample of a kit has reached. */
+  /** The current stage of a kit's sample. */
   stageOf(code: string): Promise<string | null | undefined>
 }
 
@@ -72,7 +75,7 @@ export async function startKeyProgramme(): Promise<KeyProgramme> {
 
 let count = 0
 
-/** An event of the first kit as a source would send it, with an id that no other has. */
+/** An event of the first kit with a unique id, as a source would send it. */
 export function reportOf(source: string, more: Record<string, unknown> = {}) {
   count += 1
   return { source, id: `e${count}`, sample: KIT, kind: 'scanned', at: '2026-10-19T10:00:00Z', ...more }

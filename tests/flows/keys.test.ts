@@ -164,7 +164,7 @@ describe('a key that has to sign', () => {
   })
 })
 
-// The last of the file: it uses up what this address may do wrong.
+// Must stay last in the file: it uses up the refusals of this address.
 describe('limits', () => {
   test('hold off an address that keeps sending keys that are none, and say how long to wait', async () => {
     const answers = []

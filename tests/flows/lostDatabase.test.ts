@@ -4,7 +4,7 @@ import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
-/** What stands between the server and its database, and can cut the two apart. */
+/** A proxy between the server and its database that can cut the connection. */
 const open = new Set<Socket>()
 let isCut = false
 let target: { host: string; port: number }

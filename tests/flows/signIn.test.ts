@@ -35,7 +35,7 @@ const letters = () => {
   }
 }
 
-/** Asks for a mail on a page, and reads what came. */
+/** Requests a mail on a page and reads it from the outbox. */
 async function askFor(page: Page, to = '/sign-in'): Promise<{ link: string; code: string }> {
   await database.authPool.query('delete from sign_in_request')
   const before = letters().length
@@ -121,7 +121,7 @@ describe('by mail', () => {
         string
       >[]) {
         const answer = await fetch(`${server.address}/api/sign-in${path}`, { method: 'POST', headers })
-        // The server itself turns away what names another site; what names none is turned away by the route.
+        // The server itself rejects a foreign origin; the route rejects a missing one.
         expect([answer.status, path]).toEqual([headers.origin ? 421 : 403, path])
       }
     const answer = await fetch(`${server.address}/api/sign-in`, {

@@ -23,7 +23,7 @@ beforeAll(async () => {
   await ensureBuild()
   port = await findFreePort()
 })
-// Else what starts next finds the data in use.
+// Otherwise the next start finds the data folder in use.
 afterEach(async ({ task }) => {
   if (task.result?.state === 'fail') await endRunningCommands()
 })
@@ -58,17 +58,17 @@ async function endBy(signal: NodeJS.Signals, { child, ended }: RunningCommand) {
   return ended
 }
 
-// One story: each test goes on with what the one before left running and on disk, since a start takes seconds.
+// One story: each test continues with what the previous one left running and on disk, since a start takes seconds.
 let run: RunningCommand
 let address: string
 
-/** Skips a test that goes on with a running program where none runs. */
+/** Skips a test that continues with a running program if there is none. */
 function goOn({ skip }: TestContext) {
   const isRunning = run && run.child.exitCode === null && run.child.signalCode === null
   skip(!isRunning, 'it goes on with what a test before it leaves running, and nothing is')
 }
 
-/** Starts, and waits until it serves. @returns which programme. */
+/** Starts Holdfast and waits until it serves. @returns which programme. */
 async function startAndWait(): Promise<string> {
   run = start()
   const [, programme = '', at = ''] = await run.waitFor(served)
@@ -264,7 +264,7 @@ describe('npm start', () => {
   })
 })
 
-/** The children of a launcher that serve, where /proc tells. */
+/** The web server processes of a launcher, if /proc is available. */
 function webServers({ child }: RunningCommand): number[] {
   const pids = readdirSync('/proc').filter((name) => /^\d+$/.test(name))
   return pids.map(Number).filter((pid) => {

@@ -16,7 +16,7 @@ const MESSAGE: SignedMessage = {
   headers: { 'content-digest': DIGEST, 'content-type': 'application/json' },
 }
 
-/** The message signed by the library that any sender may use. */
+/** Signs with the library that any sender may use. */
 async function signed({
   message = MESSAGE,
   fields = [...SIGNED_COMPONENTS] as string[],

@@ -34,7 +34,7 @@ afterEach(async () => {
   for (const child of children.splice(0)) child.kill('SIGKILL')
   await engine?.stop()
   engine = undefined
-  // What a launcher killed by a test has left alone.
+  // What a launcher killed by a test left running.
   await stopProcesses(getClusterFolder(dataDir), await findBinaries())
   rmSync(dataDir, { recursive: true, force: true })
 })
@@ -55,7 +55,10 @@ async function ask<T extends pg.QueryResultRow>(url: string, sql: string): Promi
   }
 }
 
-/** A launcher of its own process, to be killed. It prints its engine's process id when that is up. */
+/**
+ * Starts a launcher in a process of its own that the test can kill. It prints its engine's process id once that is
+ * ready.
+ */
 async function startElsewhere(): Promise<{ child: ChildProcess; pid: number }> {
   const code = `import { startEngine } from '@/lib/store/engine/engine'
     const engine = await startEngine({ dataDir: ${JSON.stringify(dataDir)} })

@@ -15,7 +15,7 @@ beforeAll(async () => {
 })
 
 let count = 0
-/** Someone who is added with these roles; each change of them answers when they were last let see less. */
+/** Adds someone with these roles; each change of them returns when their access was last reduced. */
 async function someone(roles: Roles) {
   const { app, authPool } = database
   const entry = { email: `${++count}@test.invalid`, name: 'One', zone: 'UTC', roles }

@@ -124,7 +124,7 @@ describe('an entry of a calendar', () => {
     expect(await stamped([entry('a'), entry('b')], NOW + 1000)).toEqual(first)
     const moved = await stamped([entry('a', 'Cut it', 20_001), entry('b')], NOW + 2000)
     expect(moved).toEqual([{ ...first[0], sequence: 1, modifiedAt: NOW + 2000 }, first[1]])
-    // What was gone for a while goes on counting.
+    // An entry that was absent for a while continues its versions.
     await stamped([entry('b')], NOW + 3000)
     expect(await stamped([entry('a')], NOW + 4000)).toEqual([
       { ...first[0], sequence: 2, modifiedAt: NOW + 4000 },

@@ -135,7 +135,7 @@ describe('an error that Prisma wraps says what it is', () => {
   })
 
   test('of a connection that is lost while it commits: nothing is kept', async () => {
-    // Ends its own connection when the transaction is committed.
+    // Terminates its own connection when the transaction commits.
     await database.owner.query(`
       create function end_oneself() returns trigger language plpgsql security definer as
         'begin perform pg_terminate_backend(pg_backend_pid()); return null; end';
@@ -180,7 +180,7 @@ describe('an error that Prisma wraps says what it is', () => {
     await expect(getPrisma(nowhere).setupDraft.count()).rejects.toSatisfy(isUnavailable)
     await nowhere.end()
     await database.owner.query(`alter database ${database.name} connection limit 0`)
-    // Not the owner, who is a superuser and always gets in.
+    // Not the owner, a superuser, who is always admitted.
     await database.owner.query("create role full_house login password 'a' in role holdfast_app")
     const url = new URL(database.url)
     ;[url.username, url.password] = ['full_house', 'a']
@@ -198,7 +198,7 @@ describe('an error that Prisma wraps says what it is', () => {
     const pool = new pg.Pool({ connectionString: database.url, max: 1, connectionTimeoutMillis: 100 })
     const held = await pool.connect()
     await expect(transact(pool, (db) => db.setupDraft.count())).rejects.toSatisfy(isUnavailable)
-    // As a server that takes connections and then says nothing: there it is Prisma whose patience ends.
+    // Like a server that accepts connections and then stays silent: here Prisma's own timeout strikes.
     const silent = getPrisma(pool).$transaction((db) => db.setupDraft.count(), { maxWait: 20 })
     await expect(silent).rejects.toSatisfy(isUnavailable)
     held.release()

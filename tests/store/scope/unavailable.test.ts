@@ -29,7 +29,7 @@ test('a connection that breaks while nobody listens to it ends no process, and i
   const faults: unknown[] = []
   const onFault = (error: unknown) => faults.push(error)
   process.on('uncaughtException', onFault)
-  // As between the moment in which the pool gives it and the one in which its user listens.
+  // Like a connection that breaks between being handed out by the pool and its user listening for errors.
   const client = await pool.connect()
   const { rows } = await client.query<{ pid: number }>('select pg_backend_pid() as pid')
   await database.owner.query('select pg_terminate_backend($1)', [rows[0]?.pid])
