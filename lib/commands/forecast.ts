@@ -31,9 +31,9 @@ runFileCommand(() => {
   const samples = deriveSamples(events, kits, register, now)
   const knownAt = computeKnownAt(events)
   const journeys = samples.map((sample) => buildJourney(sample, knownAt))
-  const record = buildTransitModel(journeys, getLanePlaces(register), now)
+  const transitModel = buildTransitModel(journeys, getLanePlaces(register), now)
   const rows = samples.flatMap((sample, index) =>
-    toRows(sample, journeys[index] as Journey, record, register.getThresholds(sample.protocol), now),
+    toRows(sample, journeys[index] as Journey, transitModel, register.getThresholds(sample.protocol), now),
   )
   process.stdout.write(
     json
@@ -44,10 +44,16 @@ runFileCommand(() => {
 })
 
 /** A row per running clock. */
-function toRows(sample: Sample, journey: Journey, record: TransitModel, thresholds: Thresholds, now: number) {
+function toRows(
+  sample: Sample,
+  journey: Journey,
+  transitModel: TransitModel,
+  thresholds: Thresholds,
+  now: number,
+) {
   const running = sample.clocks.filter((clock) => getClockState(clock, now) === 'running')
   return running.map((clock: Clock) => {
-    const forecast = computeForecast(clock, journey, record, now)
+    const forecast = computeForecast(clock, journey, transitModel, now)
     return {
       sample: sample.kit.code,
       limit: clock.limit.name,

@@ -32,13 +32,13 @@ export function drawBatch(
   wish?: BatchTarget,
 ): Batch {
   const { journeys, transit } = drawJourneys(plan, random, setting.now)
-  const told = plan.pieces.map((piece, index) => {
+  const kitJourneys = plan.pieces.map((piece, index) => {
     const journey = journeys[index] ?? { moments: {} }
     return { piece, kit: toKit(plan, index), journey: wish ? stall(journey, wish) : journey }
   })
   const samples = draftReports(
     plan,
-    told,
+    kitJourneys,
     wish?.isHeldByCustoms ? holdAtCustoms(transit) : transit,
     random,
   ).map((sample) => (wish ? silence(sample, wish) : sample))

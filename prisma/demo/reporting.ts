@@ -20,25 +20,25 @@ export interface JourneyOfKit {
 /** Turns what happened to a batch into the reports of its plant, carrier and laboratory. */
 export function draftReports(
   plan: BatchPlan,
-  told: JourneyOfKit[],
+  kitJourneys: JourneyOfKit[],
   transit: Transit,
   random: RandomStream,
 ): DemoSample[] {
   const waybill = drawWaybill(plan.lane.service, random)
   const consignment = { service: plan.lane.service, waybill }
-  const travelling = told.filter(({ journey }) => journey.moments.dispatched !== undefined)
+  const travelling = kitJourneys.filter(({ journey }) => journey.moments.dispatched !== undefined)
   const isReceivedTogether = travelling.length > 1 && random.chance(0.55)
   const shared = draftCarrierEvents(plan, transit, consignment, travelling, random)
   if (isReceivedTogether && travelling.some(({ journey }) => journey.moments.received !== undefined)) {
     shared.push({ ...draftLaboratoryEvent(plan, 'received', transit.receivedAt, random), ...consignment })
   }
-  return told.map(({ piece, kit, journey }) => {
+  return kitJourneys.map(({ piece, kit, journey }) => {
     const own = draftPlantEvents(plan, piece, kit, journey, consignment, random)
     own.push(...draftLaboratoryEvents(plan, kit, journey, isReceivedTogether, random))
     const ending = draftEnding(plan, kit, journey, random)
     if (ending) own.push(ending)
-    const heard = journey.moments.dispatched === undefined ? [] : shared
-    return { kit, plantZone: plan.plant.zone, drafts: [...own, ...heard] }
+    const consignmentDrafts = journey.moments.dispatched === undefined ? [] : shared
+    return { kit, plantZone: plan.plant.zone, drafts: [...own, ...consignmentDrafts] }
   })
 }
 

@@ -174,7 +174,7 @@ const VERSIONS = statement(
 /** The row is compared again on write, so concurrent readers count a change once. */
 const UPSERT_VERSIONS = command(
   `insert into calendar_entry as entry (plant, uid, digest, modified_at)
-   select $1, uid, digest, $2 from unnest($3::text[], $4::bytea[]) as said (uid, digest) order by uid
+   select $1, uid, digest, $2 from unnest($3::text[], $4::bytea[]) as hashed (uid, digest) order by uid
    on conflict (plant, uid) do update
      set digest = excluded.digest, sequence = entry.sequence + 1,
        modified_at = greatest(excluded.modified_at, entry.modified_at)
@@ -191,7 +191,7 @@ export async function versionEntries(
   entries: readonly FeedEntry[],
   now: number,
 ): Promise<StampedEntry[]> {
-  const said = entries.map((entry) => ({
+  const hashed = entries.map((entry) => ({
     entry,
     uid: createHash('sha256')
       .update(JSON.stringify([url, plant, entry.key]))
@@ -201,11 +201,11 @@ export async function versionEntries(
       .update(JSON.stringify([entry.day, entry.summary, entry.description, entry.path]))
       .digest(),
   }))
-  const uids = said.map(({ uid }) => uid)
+  const uids = hashed.map(({ uid }) => uid)
   const versions = async () =>
     new Map((await VERSIONS.all(authPool, [plant, uids])).map((version) => [version.uid, version]))
   const before = await versions()
-  const changed = said.filter(({ uid, digest }) => !before.get(uid)?.digest.equals(digest))
+  const changed = hashed.filter(({ uid, digest }) => !before.get(uid)?.digest.equals(digest))
   if (changed.length > 0)
     await UPSERT_VERSIONS.run(authPool, [
       plant,
@@ -214,7 +214,7 @@ export async function versionEntries(
       changed.map(({ digest }) => digest),
     ])
   const after = changed.length > 0 ? await versions() : before
-  return said.map(({ entry, uid }) => {
+  return hashed.map(({ entry, uid }) => {
     const version = after.get(uid)
     return { ...entry, uid, sequence: version?.sequence ?? 0, modifiedAt: Number(version?.modifiedAt ?? now) }
   })

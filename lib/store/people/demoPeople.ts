@@ -39,10 +39,10 @@ const BUSIEST = statement(
 
 /** The role with its place and zone; null if there is no such place. */
 async function findDemoRole(pool: pg.Pool, role: RoleName): Promise<(Role & { zone: string }) | null> {
-  const { placeKind: of } = ROLES[role]
-  if (of === null) return { role, place: '', zone: 'UTC' }
+  const { placeKind } = ROLES[role]
+  if (placeKind === null) return { role, place: '', zone: 'UTC' }
   return withScope(pool, 'all', async (client) => {
-    const busiest = await BUSIEST.first(client, [of])
+    const busiest = await BUSIEST.first(client, [placeKind])
     if (!busiest) return null
     const { place } = busiest
     const zone = (await getRegister(pool, client)).getZone(place) ?? 'UTC'

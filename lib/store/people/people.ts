@@ -219,9 +219,9 @@ export async function readReporterNames(
   authPool: pg.Pool,
   reporters: Iterable<string | null>,
 ): Promise<Map<string, string>> {
-  const asked = [...new Set(reporters)].filter((one) => one !== null)
-  if (asked.length === 0) return new Map()
-  const rows = await NAMES.all(authPool, [pickIds(asked, 'person '), pickIds(asked, 'key ')])
+  const known = [...new Set(reporters)].filter((one) => one !== null)
+  if (known.length === 0) return new Map()
+  const rows = await NAMES.all(authPool, [pickIds(known, 'person '), pickIds(known, 'key ')])
   return new Map(rows.map(({ reporter, name }) => [reporter, name]))
 }
 

@@ -43,11 +43,11 @@ export type RequestResult = NewSignInRequest | { waitSeconds: number }
  */
 export async function requestLink(
   { authPool, secret }: SignInContext,
-  asked: { email: string; source: string; wanted: string | null },
+  request: { email: string; source: string; wanted: string | null },
   now: number,
 ): Promise<RequestResult> {
-  const email = normalizeEmail(asked.email)
-  const { source, wanted } = asked
+  const email = normalizeEmail(request.email)
+  const { source, wanted } = request
   const address = hashKeyed(secret, 'address', email)
   const waitOf = async (db: Transaction) =>
     Math.max(

@@ -44,7 +44,7 @@ function getErrorCode(error: Error): string | null {
     cause?: Cause
     meta?: { driverAdapterError?: { cause?: Cause } }
   }
-  const said = meta?.driverAdapterError?.cause ?? cause
-  const found = said?.originalCode ?? code ?? said?.kind
+  const origin = meta?.driverAdapterError?.cause ?? cause
+  const found = origin?.originalCode ?? code ?? origin?.kind
   return typeof found === 'string' ? found : null
 }

@@ -21,8 +21,8 @@ export const conflictingDispatchTimes: Trouble = {
     const scan = draftDockScan(sample.kit.plant, sample.plantZone, at, random)
     const isDesk = draft.source.startsWith('plant desk')
     const second = isDesk ? scan : { ...desk, ...drawKnownAt(at, random.int(2, 60), random) }
-    const told = { kind: 'dispatched', sample: sample.kit.code, service, waybill }
-    sample.drafts = [...sample.drafts, { ...omitUndefined(told), ...second }]
+    const base = { kind: 'dispatched', sample: sample.kit.code, service, waybill }
+    sample.drafts = [...sample.drafts, { ...omitUndefined(base), ...second }]
     return true
   },
 }
