@@ -49,7 +49,9 @@ describe('the lanes', () => {
     const rows = page.locator('main table').first().locator('tbody tr')
     expect(await rows.count()).toBe(4)
     expect(await textOf(rows.first())).toMatch(/Plant B to Laboratory L1[\s\S]*Since \d+ \w+ this lane takes/)
-    expect(await textOf(page.locator('h1'))).toBe('One of four lanes has become slower in the last three months.')
+    expect(await textOf(page.locator('h1'))).toBe(
+      'One of four lanes has become slower in the last three months.',
+    )
     for (const plant of ['A', 'B', 'C', 'D']) {
       const way = { plant, laboratory: plant === 'D' ? 'L2' : 'L1', service: 'road' }
       const { levels, observations } = getLanes(record).get(laneKey(way)) as Lane

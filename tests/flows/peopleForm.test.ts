@@ -82,7 +82,7 @@ test('someone without a role is told so on their own page, and whom to ask', asy
   await newcomer.addTo(page.context(), server.address)
   expect((await page.goto(`${server.address}/me`))?.status()).toBe(200)
   const said = (await page.locator('main').textContent()) ?? ''
-  expect(said).toContain('nothing to see until you have a role')
+  expect(said).toContain('You have no role in the programme yet')
   expect(said).toContain('chief@test.invalid')
   expect((await page.goto(`${server.address}/`))?.status()).toBe(404)
   const contact = await signInAs(server.database, { plants: ['MILL'] })
