@@ -30,9 +30,7 @@ const GONE = person('gone@a.example', { leftAt: 5, hasLeft: true })
 const makePlan = (text: string, known: readonly ListedPerson[] = [CHIEF, CONTACT, GONE]) =>
   planPeople(known, parsePeopleCsv(text, register))
 const describeRefused = ({ refused }: PeoplePlan) =>
-  refused.map(
-    ({ line, detail }) => `${line}: ${typeof detail === 'string' ? detail : english.message(detail)}`,
-  )
+  refused.map(({ line, detail }) => `${line}: ${english.message(detail)}`)
 const emails = (people: { after: { email: string } }[]) => people.map(({ after }) => after.email)
 
 describe('a list of people', () => {
