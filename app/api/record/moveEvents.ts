@@ -85,7 +85,7 @@ export async function moveEvents(
 ): Promise<Outcome> {
   const token = submission.get('token')
   const dossier = await getSampleDossier(getAppPool(), getScope(person), submission.get('sample'), now)
-  if (!dossier) return { kind: 'absent' }
+  if (!dossier) return { kind: 'not found' }
   const before = await findRecordedEvents(person, token, now)
   if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
   const keys = submission.getAll('event')
@@ -126,7 +126,7 @@ export async function assignEvent(
   if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
   const key = submission.get('event')
   const event = await findUnplacedEvent(getAppPool(), getScope(person), key, now)
-  if (!event) return { kind: 'absent' }
+  if (!event) return { kind: 'not found' }
   const to = toCanonical(getTargetKit(submission))
   const reason = submission.get('reason').trim()
   const faults = await findMoveFaults(person, event.sample ?? '', to, reason, now)

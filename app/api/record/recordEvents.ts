@@ -114,17 +114,17 @@ export async function recordEvents(
       faults: [{ field: 'kind', detail: message('record.fault.tickFewer', { max: MAX_PER_SUBMISSION }) }],
     }
   const kits = await findVisibleKits(getAppPool(), getScope(person), codes, now)
-  if (kits.length < codes.length) return { kind: 'absent' }
+  if (kits.length < codes.length) return { kind: 'not found' }
   const { kind } = form
   if (isEventKind(kind) && kits.some((kit) => !mayRecord(person, kind, kit)))
-    return { kind: 'not theirs', detail: `You may not record “${kind}” for this sample.` }
+    return { kind: 'forbidden', detail: `You may not record “${kind}” for this sample.` }
   const before = await findRecordedEvents(person, token, now)
   const known = before.filter(({ sample }) => codes.includes(sample ?? ''))
   if (known.length === codes.length)
     return { kind: 'already known', token, events: known.map(({ key }) => key) }
   const corrected =
     form.corrects === '' ? null : await findCorrectableEvent(person, form.corrects, codes, now)
-  if (form.corrects !== '' && corrected?.kind !== kind) return { kind: 'absent' }
+  if (form.corrects !== '' && corrected?.kind !== kind) return { kind: 'not found' }
   return acceptSubmission(
     person,
     { actor, token, what: form.corrects === '' ? 'recorded by hand' : 'corrected by hand' },
@@ -166,15 +166,15 @@ export async function withdrawEvents(
   const samples = submission.getAll('sample').map(toCanonical)
   const keys = submission.getAll('event')
   const count = samples.length
-  if (count === 0 || count !== keys.length || count > MAX_PER_SUBMISSION) return { kind: 'absent' }
+  if (count === 0 || count !== keys.length || count > MAX_PER_SUBMISSION) return { kind: 'not found' }
   const found: { code: string; key: string; zone: string; isOut: boolean }[] = []
   for (const [index, code] of samples.entries()) {
     const key = keys[index] as string
     const dossier = await getSampleDossier(getAppPool(), getScope(person), code, now)
     const placed = dossier?.sample.events.find(({ event }) => eventKey(event) === key)
-    if (!dossier || !placed) return { kind: 'absent' }
+    if (!dossier || !placed) return { kind: 'not found' }
     if (!mayRecord(person, placed.event.kind, dossier.sample.kit))
-      return { kind: 'not theirs', detail: `You may not withdraw “${placed.event.kind}” of this sample.` }
+      return { kind: 'forbidden', detail: `You may not withdraw “${placed.event.kind}” of this sample.` }
     found.push({ code, key, zone: dossier.plant.zone, isOut: placed.correctedBy.length > 0 })
   }
   const before = await findRecordedEvents(person, token, now)

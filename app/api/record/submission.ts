@@ -11,8 +11,8 @@ import type { Person, Principal } from '@/lib/policy/principal'
 export type Outcome =
   | { kind: 'recorded' | 'already known'; token: string; events: string[] }
   | { kind: 'refused'; faults: FormFault[] }
-  | { kind: 'absent' }
-  | { kind: 'not theirs'; detail: string }
+  | { kind: 'not found' }
+  | { kind: 'forbidden'; detail: string }
 
 /**
  * Answers a person. A form is redirected to `page` (a path of ours): with the token under which it was recorded, or with
@@ -24,11 +24,11 @@ export function respondWithOutcome(
   page: { path: string; typed: URLSearchParams; anchor: string },
 ): Response {
   switch (outcome.kind) {
-    case 'absent':
+    case 'not found':
       return problemReply(
         problem('no-sample', 404, 'No such sample', 'No sample that you may see has this code.'),
       )
-    case 'not theirs':
+    case 'forbidden':
       return problemReply(problem('not-yours', 403, 'Not allowed', outcome.detail))
     case 'refused': {
       if (submission.isForm) return redirect303(`${page.path}?${page.typed}#${page.anchor}`)

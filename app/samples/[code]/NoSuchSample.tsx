@@ -25,7 +25,7 @@ export function NoSuchSample({ seesAll }: { seesAll: boolean }) {
         })}
       </h1>
       <p>
-        {verdict === 'typo' && t('samples.notFound.slip')}
+        {verdict === 'typo' && t('samples.notFound.typo')}
         {verdict === 'kit code' && t(seesAll ? 'samples.notFound.unknown' : 'samples.notFound.unknownOwn')}
         {verdict === 'another kind' && t('samples.notFound.otherKind')}{' '}
         {rich(t, 'samples.notFound.search', {

@@ -7,7 +7,7 @@ export const samples = {
     '{isCode, select, yes {No kit has the code {code}.} other {No kit has this code.}}',
   'samples.notFound.headingOwn':
     '{isCode, select, yes {No sample of yours has the code {code}.} other {No sample of yours has this code.}}',
-  'samples.notFound.slip':
+  'samples.notFound.typo':
     'Its check character is wrong, so one character was misread or two were swapped: compare it with the label.',
   'samples.notFound.unknown': 'The code is valid, but the register does not have it. Was the kit entered?',
   'samples.notFound.unknownOwn':
@@ -87,11 +87,11 @@ export const samples = {
   'samples.forecast.needsOpening':
     'No receiving hours are left before it is due: only opening out of hours can save it.',
   'samples.evidence.pooled':
-    '{stage}: no data for {kind, select, plant {this plant yet, so the estimate is that of all plants together} laboratory {this laboratory yet, so the estimate is that of all laboratories together} other {this lane yet, so the estimate is that of all lanes together}}.',
+    '{kind, select, plant {{stage}: no data for this plant yet, so the estimate is that of all plants together.} laboratory {{stage}: no data for this laboratory yet, so the estimate is that of all laboratories together.} other {{stage}: no data for this lane yet, so the estimate is that of all lanes together.}}',
   'samples.evidence.service':
     '{stage}: no data for this lane yet, so the estimate is that of its service on all lanes.',
   'samples.evidence.own':
-    '{stage}: {kind, select, plant {{count, plural, one {# consignment} other {# consignments}} of this plant; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other plants} laboratory {{count, plural, one {# consignment} other {# consignments}} of this laboratory; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other laboratories} other {{count, plural, one {# shipment} other {# shipments}} on this lane; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other lanes}}.',
+    '{kind, select, plant {{stage}: {count, plural, one {# consignment} other {# consignments}} of this plant; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other plants.} laboratory {{stage}: {count, plural, one {# consignment} other {# consignments}} of this laboratory; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other laboratories.} other {{stage}: {count, plural, one {# shipment} other {# shipments}} on this lane; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other lanes.}}',
   'samples.evidence.ownUncounted':
-    '{stage}: {kind, select, plant {data of this plant; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other plants} laboratory {data of this laboratory; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other laboratories} other {data of this lane; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other lanes}}.',
+    '{kind, select, plant {{stage}: data of this plant; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other plants.} laboratory {{stage}: data of this laboratory; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other laboratories.} other {{stage}: data of this lane; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other lanes.}}',
 } as const
