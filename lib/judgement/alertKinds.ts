@@ -1,4 +1,4 @@
 export const ALERT_KINDS = ['at risk', 'lapsed', 'arrived'] as const
 
-/** What can be told at once of a sample. */
+/** A turn of a sample that people can be alerted to. */
 export type AlertKind = (typeof ALERT_KINDS)[number]

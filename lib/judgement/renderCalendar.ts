@@ -2,22 +2,22 @@ import { escape as escaped, ICalCalendar, ICalEventTransparency } from 'ical-gen
 import { formatIsoDate } from '@/lib/hold/zone'
 import type { FeedEntry } from './feedEntries'
 
-/** An entry with what calendars tell its versions apart by. */
+/** An entry with its version. */
 export interface StampedEntry extends FeedEntry {
-  /** The same for the same thing in every version, and no other's anywhere. */
+  /** Stable over versions, and globally unique. */
   uid: string
-  /** How often it has changed. */
+  /** Number of changes. */
   sequence: number
-  /** When it changed last, ms UTC. */
+  /** Of the last change, ms UTC. */
   modifiedAt: number
 }
 
-/** How often a calendar may ask again: an hour. */
+/** An hour. */
 const REFRESH_SECONDS = 3600
 
 /**
- * A calendar in iCalendar (RFC 5545): an event of one whole day for each entry. Days stand in no zone there, so each
- * is the local day of who acts. `url` is where the site is, without a slash at its end.
+ * A calendar in iCalendar (RFC 5545) with an all-day event for each entry. Such days have no zone; each is the local day at the
+ * place of the act. `url` is the site's, without a final slash.
  */
 export function renderCalendar(name: string, url: string, entries: readonly StampedEntry[]): string {
   const calendar = new ICalCalendar({
@@ -31,7 +31,7 @@ export function renderCalendar(name: string, url: string, entries: readonly Stam
     calendar.createEvent({
       id: uid,
       sequence,
-      // In a calendar of no method both say when the event was last revised (RFC 5545, 3.8.7.2).
+      // In a calendar without a method both mean the last revision (RFC 5545, 3.8.7.2).
       stamp: changedAt,
       lastModified: changedAt,
       start: formatIsoDate(day),
@@ -40,7 +40,7 @@ export function renderCalendar(name: string, url: string, entries: readonly Stam
       summary: removeControls(summary),
       description: `${removeControls(description)}\n${url}${path}`,
       url: url + path,
-      // Nobody is taken for busy all day by something that is due.
+      // Something that is due must not mark the day as busy.
       transparency: ICalEventTransparency.TRANSPARENT,
     })
   }
@@ -48,7 +48,7 @@ export function renderCalendar(name: string, url: string, entries: readonly Stam
   return entries.length > 0 ? text : text.replace('END:VCALENDAR', `${EMPTY_TIME_ZONE}END:VCALENDAR`)
 }
 
-/** A calendar has at least one component (RFC 5545, 3.6): where nothing is due this one says nothing. */
+/** A calendar needs at least one component (RFC 5545, 3.6); this one shows nothing. */
 const EMPTY_TIME_ZONE = [
   'BEGIN:VTIMEZONE',
   'TZID:UTC',
@@ -62,8 +62,8 @@ const EMPTY_TIME_ZONE = [
 ].join('\r\n')
 
 /**
- * Text without controls other than the tab and the ends of lines: RFC 5545 lets no text hold them (3.3.11). Unicode's
- * own ends of lines are made plain ones, since calendar programs were found to stop reading at them.
+ * Removes controls other than tab and line feed, which RFC 5545 forbids in text (3.3.11). Unicode's line separators become line
+ * feeds, since some calendar programs stop reading at them.
  */
 function removeControls(text: string): string {
   return text.replace(/\r\n?|[\u0085\u2028\u2029]/g, '\n').replace(/(?![\t\n])\p{Cc}/gu, '')

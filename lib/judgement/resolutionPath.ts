@@ -11,15 +11,15 @@ const PAGES: Record<ResolutionPage, (overdue: Overdue) => string> = {
 }
 
 /**
- * The path of the page on which `reader` settles something overdue, with the form for it filled in as far as is known. Who
- * may not settle it is led to the page that tells how it stands.
+ * The path of the page on which `reader` settles something overdue, with its form filled in as far as possible. Readers who may not
+ * settle it get the page that shows its status.
  */
 export function resolutionPath(overdue: Overdue, reader: ActingRoles): string {
   const { kind, sample, plant, actor, deviation } = overdue
   if (!mayResolve(actor, reader)) return sample === null ? plantDuePath(plant) : recordPath(sample, null)
-  const { resolvedBy: settledBy } = OVERDUE[kind]
-  if ('page' in settledBy) return PAGES[settledBy.page](overdue)
-  return sample === null ? plantDuePath(plant) : recordPath(sample, settledBy.record, deviation)
+  const { resolvedBy } = OVERDUE[kind]
+  if ('page' in resolvedBy) return PAGES[resolvedBy.page](overdue)
+  return sample === null ? plantDuePath(plant) : recordPath(sample, resolvedBy.record, deviation)
 }
 
 /** What is due and overdue at a plant. */
@@ -32,15 +32,12 @@ function firstKitPath(kit: Pick<Overdue, 'plant' | 'product' | 'laboratory'> & {
   return `/setup/add/kits?${toQuery({ look: 'yes', plant, product, laboratory, service, purpose: 'first' })}`
 }
 
-/**
- * The path of a sample's page, with the form that records a kind of event of it (`on`: which other event that is about);
- * without one where `kind` is null.
- */
+/** The path of a sample's page, with the form for an event of `kind` about the event `on`; without a form if `kind` is null. */
 export function recordPath(code: string, kind: EventKind | null, on: string | null = null): string {
   return kind === null ? `/samples/${code}` : `/samples/${code}?${toQuery({ record: kind, on })}#record`
 }
 
-/** The path of the form by which an administrator issues a kit to replace a sample, filled in. */
+/** The path of the form to issue a kit that replaces a sample, filled in. */
 export function replacementPath({
   plant,
   product,
@@ -52,8 +49,8 @@ export function replacementPath({
 }
 
 /**
- * The path of the page on which `reader` does acts of a test that are due together. Who may not do them is led to the page
- * that tells how it stands, as everyone is while there is no kit on which they could be recorded.
+ * The path of the page on which `reader` does acts of a test that are due together. Readers who may not do them get the page that
+ * shows the status, and so does everyone while there is no kit to record them on.
  */
 export function duePath({ owed, acts, actor }: DueLine, reader: ActingRoles): string {
   const isPosting = acts[0] === 'post kit'

@@ -34,7 +34,7 @@ export async function benchDigest(engine: BenchEngine): Promise<Comparison[]> {
           authPool,
           site: SITE,
           now: Date.now,
-          openLine: () => openSmtpTransport(smtpUrl),
+          openTransport: () => openSmtpTransport(smtpUrl),
           senders: SENDER_COUNT,
           onFault: (sentence) => console.error(sentence),
         })

@@ -55,7 +55,7 @@ export function createDelivery(
     authPool,
     site: SITE,
     now: () => NOW,
-    openLine: (): MailTransport => openSmtpTransport(smtpUrl, patience),
+    openTransport: (): MailTransport => openSmtpTransport(smtpUrl, patience),
     senders: 1,
     onFault: (sentence) => console.error(sentence),
     intervals: { pollingIntervalSeconds: 0.5, maintenanceIntervalSeconds: 1 },

@@ -159,7 +159,7 @@ test('a database that breaks off while a mail is in hand is told of, ends no pro
   await expect.poll(jobs, { timeout: 30_000 }).toEqual(['retry'])
   await stop()
   expect(await states()).toEqual(['waiting'])
-  expect(faults).toEqual([expect.stringMatching(/^The mails could not be seen to: /)])
+  expect(faults).toEqual([expect.stringMatching(/^Mail delivery failed: /)])
   await expireRetryDelays(database)
   await sendDue(delivery)
   expect([await states(), office.taken.length]).toEqual([['uncertain'], 1])

@@ -13,7 +13,7 @@ const delivery = createDelivery(
   smtpUrl,
   { app, authPool },
   {
-    openLine: () => openSmtpTransport(smtpUrl),
+    openTransport: () => openSmtpTransport(smtpUrl),
     onStep: (reached: Step) => {
       if (reached !== step) return
       left -= 1

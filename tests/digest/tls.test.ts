@@ -60,7 +60,7 @@ async function open(way: 'at once' | 'later' | 'never', certificate = own, more:
 /** Has the weekly mail and a sign-in mail sent; what became of each. */
 async function send(smtpUrl: string, trusted?: string) {
   await sendDue(
-    createDelivery(smtpUrl, database, { openLine: () => openSmtpTransport(smtpUrl, PATIENCE, trusted) }),
+    createDelivery(smtpUrl, database, { openTransport: () => openSmtpTransport(smtpUrl, PATIENCE, trusted) }),
   )
   const [weekly] = await readMailStates(database)
   const mail = { to: 'ada@test.invalid', subject: 'A link', text: 'A link', html: '<p>A link</p>' }

@@ -4,16 +4,16 @@ import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { SamplePlace } from '@/lib/store/read/digest/sampleChanges'
 import { getMailAddress, groupMailboxes } from '../weekly/mailboxGroups'
 
-/** Someone to be told something at once; `carriedBy` where they are told of it with another's mail. */
+/** A person with an alert; `carriedBy` is the person with whose mail it goes. */
 export interface AlertRecipient {
   personId: string
   carriedBy: string | null
 }
 
 /**
- * Who is told of a sample's turn that could be told at `at` (ms UTC): who sees it and chose so before then. While one is
- * away, their stand-in is told who sees it too, whatever these chose; of several with one mailbox, the first.
- * `today` is the local day of each, as year-month-day.
+ * The recipients of an alert about a sample that turned at `at` (ms UTC): people who see it and chose the kind before then. A
+ * person's alerts go to their stand-in while they are away, if that one sees the sample, and of several people with one mailbox to
+ * the first. `today` is the local day of each, as year-month-day.
  */
 export function findAlertRecipients(
   people: readonly DigestPerson[],
@@ -27,7 +27,7 @@ export function findAlertRecipients(
     .map((person) => ({ ...person, isWanted: true }))
   const concerned = able.filter(({ atOnce }) => atOnce[kind] !== undefined && atOnce[kind] <= at)
   const standIns = groupMailboxes(
-    // Each with an address of their own: who is told of it is asked first, and then in which mailbox.
+    // With an address of their own each: mailboxes are grouped below, among those who get the alert.
     able.map((person) => ({ ...person, mailbox: person.id })),
     today,
   )

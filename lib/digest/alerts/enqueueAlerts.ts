@@ -13,17 +13,17 @@ import { INITIAL_ALARM, updateAlarm } from './alarm'
 import { type AlertOccasion, formatOccasion } from './alertOccasion'
 import { findAlertRecipients } from './alertRecipients'
 
-/** What is older than this is not told at once any more, ms: the weekly mail has it. */
+/** Older turns are not alerted any more, ms: the weekly mail has them. */
 export const ALERT_MAX_AGE_MS = 2 * 86_400_000
 
-/** A turn of a sample, with when it was and when it could first be told, ms UTC. */
+/** A sample that turned: when that happened, and from when it could be alerted, ms UTC. */
 type Alert = AlertOccasion & SamplePlace & { happenedAt: number; at: number }
 
 /**
- * Looks at what has become of samples since the last look, and enters a mail for each who wants to be told at once.
- * What was found and what is entered are kept together, so that a turn is told once, however many servers look and
- * whatever dies; what one look finds of a kind goes to each in one mail. While another server looks, this does nothing.
- * @returns how many turns are new, counted for each who is told.
+ * Finds samples that turned since the last poll, and enqueues an alert for each person who wants it. The checkpoint and the
+ * alerts are saved in one transaction, so a turn is alerted once whatever crashes and however many servers poll. A poll's alerts
+ * of one kind go to a person as one mail. While another server polls, this does nothing.
+ * @returns the number of new alerts, counted for each person.
  */
 export async function enqueueAlerts({
   app,
@@ -37,56 +37,57 @@ export async function enqueueAlerts({
   return withTransaction(authPool, async (client) => {
     const last = await beginAlertPoll(client)
     if (last === false) return 0
-    const turns = await findSampleChanges(app, last, now)
-    const turned = await findAtRiskAlerts(client, turns, now)
-    await saveAlertPoll(client, turns.checkpoint)
-    // Nobody knows when what was so at the first look, or after a long standstill, became so.
+    const changes = await findSampleChanges(app, last, now)
+    const atRisk = await findAtRiskAlerts(client, changes, now)
+    await saveAlertPoll(client, changes.checkpoint)
+    // At the first poll, or after a long outage, it is unknown when a sample turned at risk.
     const isKnown = last !== null && now - last.checkedAt < ALERT_MAX_AGE_MS
-    const told = [...(isKnown ? turned : []), ...turns.changes.map((one) => ({ ...one, turn: null }))].filter(
-      ({ happenedAt, at }) => now - Math.min(happenedAt, at) < ALERT_MAX_AGE_MS,
-    )
-    if (told.length === 0) return 0
+    const alerts = [
+      ...(isKnown ? atRisk : []),
+      ...changes.changes.map((one) => ({ ...one, turn: null })),
+    ].filter(({ happenedAt, at }) => now - Math.min(happenedAt, at) < ALERT_MAX_AGE_MS)
+    if (alerts.length === 0) return 0
     const people = await listDigestPeople(client)
     return enqueueMails(
       client,
-      told.flatMap((one) => toMails(one, people, now)),
+      alerts.flatMap((one) => toMails(one, people, now)),
     )
   })
 }
 
-/** The samples whose turn to at risk is to be told now, after what is kept of their alarms. */
+/** The samples whose alarms go off now; saves the alarms. */
 async function findAtRiskAlerts(
   client: pg.PoolClient,
-  { urgent: pressed }: SampleChanges,
+  { urgent }: SampleChanges,
   now: number,
 ): Promise<Alert[]> {
   const before = await readAlarms(
     client,
-    pressed.map(({ code }) => code),
+    urgent.map(({ code }) => code),
   )
   const after = new Map<string, Alarm>()
-  const told: Alert[] = []
-  for (const { code, plant, laboratory, hasLapsed } of pressed) {
+  const alerts: Alert[] = []
+  for (const { code, plant, laboratory, hasLapsed } of urgent) {
     const known = before.get(code)
-    const { alarm, isTold } = updateAlarm(known ?? INITIAL_ALARM, true, now)
-    if (isTold || known?.belowSince !== null) after.set(code, alarm)
-    // One that goes straight to lapsed is told as that.
-    if (isTold && !hasLapsed)
-      told.push({ kind: 'at risk', code, plant, laboratory, turn: alarm.turns, happenedAt: now, at: now })
+    const { alarm, isAlerted } = updateAlarm(known ?? INITIAL_ALARM, true, now)
+    if (isAlerted || known?.belowSince !== null) after.set(code, alarm)
+    // A sample that lapsed meanwhile has an alert for that.
+    if (isAlerted && !hasLapsed)
+      alerts.push({ kind: 'at risk', code, plant, laboratory, turn: alarm.turns, happenedAt: now, at: now })
   }
-  const above = new Set(pressed.map(({ code }) => code))
+  const atRisk = new Set(urgent.map(({ code }) => code))
   for (const [code, alarm] of before)
-    if (!above.has(code) && alarm.belowSince === null) after.set(code, updateAlarm(alarm, false, now).alarm)
+    if (!atRisk.has(code) && alarm.belowSince === null) after.set(code, updateAlarm(alarm, false, now).alarm)
   await saveAlarms(client, after)
-  return told
+  return alerts
 }
 
-function toMails(told: Alert, people: Awaited<ReturnType<typeof listDigestPeople>>, now: number) {
+function toMails(alert: Alert, people: Awaited<ReturnType<typeof listDigestPeople>>, now: number) {
   const today = ({ zone }: { zone: string }) => formatLocalDate(now, zone)
-  return findAlertRecipients(people, today, told.kind, told, told.at).map((recipient) => ({
+  return findAlertRecipients(people, today, alert.kind, alert, alert.at).map((recipient) => ({
     ...recipient,
-    occasion: formatOccasion(told),
-    dueAt: told.at,
-    batch: told.kind,
+    occasion: formatOccasion(alert),
+    dueAt: alert.at,
+    batch: alert.kind,
   }))
 }

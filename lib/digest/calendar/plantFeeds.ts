@@ -7,7 +7,7 @@ import type { Actor } from '@/lib/store/scope/audit'
 import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
 import { getSiteUrl } from '@/lib/store/site'
 
-/** The plants whose calendars a person may have read and may revoke; null: every plant's. */
+/** The plants whose calendars a person may share and revoke; null: every plant's. */
 export function getFeedPlants(person: Person): readonly string[] | null {
   const scope = getScope(person)
   return scope === 'all' ? null : scope.plants
@@ -15,7 +15,7 @@ export function getFeedPlants(person: Person): readonly string[] | null {
 
 const hasFeedAccess = (person: Person, plant: string) => getFeedPlants(person)?.includes(plant) ?? true
 
-/** The feeds that are a person's to see, and the plants for which they may make one. */
+/** The feeds that a person may see, and the plants for which they may create one. */
 export async function readFeeds(person: Person) {
   const plants = getFeedPlants(person)
   const [listed, named] = await Promise.all([
@@ -25,7 +25,6 @@ export async function readFeeds(person: Person) {
   return { feeds: listed, plants: named }
 }
 
-/** An address that was made just now. */
 export interface NewFeed {
   plant: string
   address: string
@@ -33,15 +32,15 @@ export interface NewFeed {
 
 const shared = globalThis as typeof globalThis & { holdfastMadeFeeds?: OneTimeSecrets<NewFeed> }
 
-/** Kept on `globalThis`, because Next loads a module more than once in one process. */
+/** On `globalThis`, because Next loads a module more than once in a process. */
 function newFeedSecrets(): OneTimeSecrets<NewFeed> {
   shared.holdfastMadeFeeds ??= new OneTimeSecrets<NewFeed>()
   return shared.holdfastMadeFeeds
 }
 
 /**
- * Makes a secret address for a plant's calendar; the ticket by which it can be seen once. Null where the plant is none
- * of the person's, as where there is none of its code; 'enough' where they have as many as one may.
+ * Creates a secret address for a plant's calendar. @returns the ticket that shows it once; null if the plant is unknown or not
+ * the person's; 'enough' if they have the most feeds that a person may have.
  */
 export async function createFeed(
   person: Person,
@@ -57,10 +56,10 @@ export async function createFeed(
   return newFeedSecrets().keep(person.id, { plant, address: `${getSiteUrl()}/api/calendar/${secret}` }, now)
 }
 
-/** The address that a ticket stands for, shown this once. */
+/** The address of a ticket, which then is used up. */
 export const consumeNewFeed = (person: Person, ticket: string) =>
   newFeedSecrets().consume(person.id, ticket, Date.now())
 
-/** Revokes a feed that is a person's to revoke; whether there was one. */
+/** Revokes a feed, if it is one that the person may revoke. @returns whether there was one. */
 export const revokeFeed = (person: Person, id: string, actor: Actor) =>
   feeds.revokeFeed(getAuthPool(), id, getFeedPlants(person), actor, Date.now())

@@ -14,16 +14,15 @@ export interface Mail {
 }
 
 export interface MailSettings {
-  /** Without it mail is written to the outbox. */
+  /** If absent, mail is written to the outbox. */
   smtpUrl?: string
-  /** The certificates (PEM) that vouch for it; those that Node trusts unless said. */
+  /** CA certificates (PEM), by default those that Node trusts. */
   smtpCa?: string
   from: string
-  /** The folder that mail is written to where there is no server. */
+  /** The folder for mail if there is no server. */
   outbox: string
 }
 
-/** What became of a mail: sent, written to a file, or refused, with why. */
 export type SendResult =
   | { kind: 'sent' }
   | { kind: 'written'; path: string }
@@ -31,14 +30,14 @@ export type SendResult =
 
 const TIMEOUT_MS = 15_000
 
-/** The settings of this process. `siteUrl` names the site where the environment does not say whom mail is from. */
+/** The settings of this process. The sender's address is at the site's host if MAIL_FROM is not set. */
 export function getMailSettings(siteUrl: string): MailSettings {
   const { smtpUrl, smtpCa, mailFrom, dataDir } = getEnvironment()
   const from = mailFrom ?? `Holdfast <holdfast@${new URL(siteUrl).hostname}>`
   return { smtpUrl, smtpCa, from, outbox: join(dataDir, 'outbox') }
 }
 
-/** Sends a mail. `now` (ms UTC) names its file in the outbox. It does not throw: what went wrong is its answer. */
+/** Sends a mail, or writes it to the outbox, in a file named by `now` (ms UTC). It does not throw: a failure is a result. */
 export async function sendMail(mail: Mail, settings: MailSettings, now: number): Promise<SendResult> {
   try {
     if (settings.smtpUrl) {
@@ -62,7 +61,7 @@ export async function sendMail(mail: Mail, settings: MailSettings, now: number):
   }
 }
 
-/** Makes a mail ready to go, and sends it nowhere. */
+/** Composes a mail without sending it. */
 export async function composeMail(mail: Mail, settings: MailSettings) {
   return createTransport({ streamTransport: true, buffer: true }).sendMail(toMessage(mail, settings))
 }
@@ -80,14 +79,14 @@ function toSmtpOptions(smtpUrl: string, smtpCa: string | undefined) {
   }
 }
 
-/** The folder that mail is written to for want of a mail server, told to an administrator only; else null. */
+/** The outbox folder, for an administrator if there is no mail server; else null. */
 export function findOutboxNotice(person: Person | null): string | null {
   if (!person?.roles.isAdministrator) return null
   const { smtpUrl, outbox } = getMailSettings(getSiteUrl())
   return smtpUrl ? null : outbox
 }
 
-/** Whom the weekly mail is from and where its links lead, as this process is set up. */
+/** The sender of the mails and the URL of their links, from the settings of this process. */
 export function getMailSite() {
   const url = getSiteUrl()
   return {

@@ -9,29 +9,29 @@ import { enqueueAlerts } from '../alerts/enqueueAlerts'
 import { groupMailboxes } from '../weekly/mailboxGroups'
 
 export interface PollContext {
-  /** Works as `holdfast_app`, and as `holdfast_door`. */
+  /** Works as `holdfast_app`. */
   app: pg.Pool
+  /** Works as `holdfast_door`. */
   authPool: pg.Pool
   /** As of when, ms UTC. */
   now: number
 }
 
 /**
- * Enters the mails that are due and not there yet, and lets go of what old ones said. It decides nothing: what is due, and
- * what is old, follows from the time and the rows, so a look that was missed, or that another server took too, changes
- * nothing.
+ * Enqueues the mails and alerts that are due and redacts old mails. It keeps no state: what is due follows from the time and the
+ * rows, so a poll that is missed, or repeated by another server, does no harm.
  */
 export async function pollDueMail({ app, authPool, now }: PollContext): Promise<void> {
   const due = listDueMails(await listDigestPeople(authPool), await readDigestTime(authPool), now)
   await withTransaction(authPool, (client) => enqueueMails(client, due))
   await withTransaction(authPool, (client) => redactOldMails(client, now))
-  // After the weekly ones, which what cannot be told at once must not keep from going.
+  // Last, so that a failure of alerts does not keep weekly mails from going.
   await enqueueAlerts({ app, authPool, now })
 }
 
 /**
- * The mail of each person that is due at `now` (ms UTC): of the last week whose hour has come where they are, so that after
- * a standstill one is caught up and not one for each week. Who came after that hour waits for the next.
+ * The weekly mail of each person that is due at `now` (ms UTC): that of the last week whose hour has come in their zone. After an
+ * outage only that one is sent, not one for each week. People who came after that hour wait for the next.
  */
 function listDueMails(people: readonly DigestPerson[], time: SendTime, now: number): DueMail[] {
   const carriers = groupMailboxes(people, ({ zone }) => formatLocalDate(now, zone))

@@ -8,7 +8,6 @@ import { composeDigestMail, type MailSite, redactToken } from '../weekly/digestM
 import { getMailAddress, groupMailboxes } from '../weekly/mailboxGroups'
 import { createComposer } from './createComposer'
 
-/** What one person would get. */
 export interface MailPreview {
   name: string
   address: string
@@ -16,16 +15,16 @@ export interface MailPreview {
   /** ms UTC. */
   dueAt: number
   zone: string
-  /** In a few words, why nothing goes, or to whom it goes instead; null where a mail would go. */
+  /** In a few words; null if a mail would be sent. */
   notSentBecause: string | null
   subject: string | null
-  /** As plain text, without what would stop it: that is its reader's alone. */
+  /** Plain text, without the token that stops the mail: that is its reader's alone. */
   text: string | null
 }
 
 /**
- * Who would get what, as things stand at `now` (ms UTC): in a named ISO week, else in the one whose mail comes next. It
- * sends nothing and keeps nothing.
+ * The mail that each person would get, as of `now` (ms UTC), in a named ISO week, by default the next one. It sends and saves
+ * nothing.
  */
 export async function previewMails(
   { app, authPool, site }: { app: pg.Pool; authPool: pg.Pool; site: MailSite },
@@ -34,7 +33,7 @@ export async function previewMails(
 ): Promise<MailPreview[]> {
   const [time, people] = [await readDigestTime(authPool), await listDigestPeople(authPool)]
   const week = weekName === null ? null : findWeek(weekName)
-  if (week === undefined) throw new Error(`"${weekName}" is no ISO week. Write it like 2026-W48.`)
+  if (week === undefined) throw new Error(`"${weekName}" is not an ISO week. Write it like 2026-W48.`)
   const carriers = groupMailboxes(people, ({ zone }) => formatLocalDate(now, zone))
   const names = new Map(people.map(({ id, name }) => [id, name]))
   const { digest } = createComposer({ app, authPool, site, now })
@@ -53,18 +52,18 @@ export async function previewMails(
     const carrier = carriers.get(person.id)
     const isKnown = known.has(formatMailKey({ personId: person.id, occasion: due.week.name }))
     const isTooLate = due.dueAt < findLastSend(now, time, person.zone).dueAt
-    const unless = !person.isWanted
+    const reason = !person.isWanted
       ? 'wants none'
       : isKnown
-        ? 'has a mail of that week already'
+        ? 'already has a mail of that week'
         : isTooLate
-          ? 'a later week is due: this one is not caught up'
+          ? 'a later week is due, and this one is not caught up'
           : person.knownSince > due.dueAt
-            ? 'came after that hour'
+            ? 'joined after that hour'
             : carrier !== undefined
               ? `goes with the mail of ${names.get(carrier)}`
               : null
-    const made = unless === null ? await digest(person.id, due.week.name, due.dueAt) : null
+    const made = reason === null ? await digest(person.id, due.week.name, due.dueAt) : null
     const mail = made && composeDigestMail(english, made, site)
     found.push({
       name: person.name,
@@ -72,7 +71,7 @@ export async function previewMails(
       week: due.week.name,
       dueAt: due.dueAt,
       zone: person.zone,
-      notSentBecause: unless ?? (made ? null : 'nothing is overdue, and no line is wanted then'),
+      notSentBecause: reason ?? (made ? null : 'nothing is overdue, and no mail is wanted then'),
       subject: mail?.subject ?? null,
       text: mail && redactToken(mail.text),
     })

@@ -17,51 +17,51 @@ import { parseOccasion } from '../alerts/alertOccasion'
 import type { OutgoingMail } from '../weekly/digestMail'
 import type { HandoverReply, MailTransport } from './mailTransport'
 
-/** The steps of sending one mail, in their order. */
+/** The steps of sending one mail, in order. */
 export const STEPS = ['claimed', 'composed', 'ending', 'marked', 'answered', 'noted', 'kept'] as const
 export type Step = (typeof STEPS)[number]
 
 export interface Sender {
-  /** Works as `holdfast_door`; each sender at once takes two connections of it. */
+  /** Works as `holdfast_door`; each sender uses two connections of it. */
   authPool: pg.Pool
   transport: MailTransport
-  /** The mail for a row; null where there is nothing to say to that person. */
+  /** Null if there is nothing to say to the person. */
   compose(claimed: ClaimedMail): Promise<OutgoingMail | null>
   /** ms UTC. */
   now(): number
-  /** Told of each step as it is reached. */
+  /** Called at each step, for tests. */
   onStep?: (step: Step) => Promise<void> | void
 }
 
 /**
- * What became of a mail: `ended` where it had its fate before, `in hand` where another sender has it (should that one
- * die, the next look gives it another job), `line down` where the mail server could not be spoken to.
+ * `ended`: the mail had its final state before. `in hand`: another sender has locked it (if that one dies, the next poll gives it
+ * another job). `line down`: the mail server cannot be reached.
  */
 export type SendOutcome = MailResult['state'] | 'ended' | 'in hand' | 'line down'
 
-/** A mail that has been due for so long gets no further job, ms: the next week's is near, and says the same anew. */
+/** A mail that has been due for so long gets no further job, ms: the next week's is near and repeats what still holds. */
 const GIVE_UP_AFTER_MS = 4 * 86_400_000
 const MAIL_ACTOR = { who: 'command', name: 'The weekly mail', address: null }
 
 /**
  * Sends the mail of a job, if it still waits.
  *
- * Its row is locked from being claimed until its fate is kept, so nobody else takes it, and whoever finds it after a
- * crash finds it as it was. The last line, without which a server has no mail, goes only after a row of `digest_handover` is
- * committed; a crash before it is as if nothing had happened, and after it the mail is `uncertain` and is not repeated.
- * The job ends, or is put off, in the transaction that keeps the fate.
+ * Its row is locked until its result is saved, so no other sender takes it, and a crash leaves it unchanged. The last line,
+ * without which a server has no mail, is sent only after a row of `digest_handover` is committed: after a crash before that the
+ * mail is retried, after a later one it is `uncertain` and not repeated. The job is completed or retried in the transaction that
+ * saves the result.
  */
 export async function sendQueuedMail(sender: Sender, job: MailJob): Promise<SendOutcome> {
   const { authPool, onStep } = sender
-  // A mail server may be slow to answer.
+  // The transaction waits for the mail server, which may be slow.
   const first = 'set local idle_in_transaction_session_timeout = 0'
-  const fate = await withTransaction(authPool, (client) => sendClaimed(client, sender, job), first)
-  if (fate !== 'ended' && fate !== 'in hand') await onStep?.('kept')
-  return fate
+  const outcome = await withTransaction(authPool, (client) => sendClaimed(client, sender, job), first)
+  if (outcome !== 'ended' && outcome !== 'in hand') await onStep?.('kept')
+  return outcome
 }
 
 async function sendClaimed(client: pg.PoolClient, sender: Sender, job: MailJob): Promise<SendOutcome> {
-  const { authPool, transport: line, now, onStep = () => {} } = sender
+  const { authPool, transport, now, onStep = () => {} } = sender
   const claimed = await claimMail(client, job)
   if (claimed === 'ended' || claimed === 'in hand') return claimed
   await onStep('claimed')
@@ -69,13 +69,13 @@ async function sendClaimed(client: pg.PoolClient, sender: Sender, job: MailJob):
     return saveResult(client, job, { state: 'uncertain', said: english('smtp.mayHaveArrived') }, now())
   const made = await tryCompose(sender, claimed)
   if (!made || 'fault' in made) {
-    const end: MailResult = made
+    const result: MailResult = made
       ? toRetry(claimed, job, made.fault, now())
       : { state: 'nothing to say', said: null }
-    return saveResult(client, job, end, now())
+    return saveResult(client, job, result, now())
   }
   await onStep('composed')
-  const answer = await line.handOver(made.wire, async () => {
+  const answer = await transport.handOver(made.wire, async () => {
     await onStep('ending')
     const isFirst = await beginHandover(authPool, claimed, now())
     if (isFirst) await onStep('marked')
@@ -89,7 +89,7 @@ async function sendClaimed(client: pg.PoolClient, sender: Sender, job: MailJob):
   return answer.kind === 'not taken' && answer.isLineDown ? 'line down' : kept
 }
 
-/** A fault in making one mail must not keep the others from going. */
+/** A fault in one mail must not keep the others from going. */
 async function tryCompose({ compose }: Sender, claimed: ClaimedMail) {
   try {
     return await compose(claimed)
@@ -98,7 +98,7 @@ async function tryCompose({ compose }: Sender, claimed: ClaimedMail) {
   }
 }
 
-/** One that is caught up late has all the tries of a job all the same. */
+/** A mail that is caught up late still has all the tries of a job. */
 function toRetry({ dueAt }: ClaimedMail, { isLastTry }: MailJob, said: string, now: number): MailResult {
   return { state: isLastTry && now - dueAt > GIVE_UP_AFTER_MS ? 'given up' : 'waiting', said }
 }
@@ -125,26 +125,26 @@ function toMailResult(
   }
 }
 
-/** Keeps the fate of a mail, and puts on record what an administrator has to know of. */
+/** Saves the result, and audits what an administrator has to know. */
 async function saveResult(
   client: pg.PoolClient,
   job: MailJob,
-  end: MailResult,
+  result: MailResult,
   now: number,
 ): Promise<MailResult['state']> {
-  await saveMailResult(client, job, end, now)
-  if (end.state === 'waiting') await retryJob(client, job.id, end.said ?? '')
+  await saveMailResult(client, job, result, now)
+  if (result.state === 'waiting') await retryJob(client, job.id, result.said ?? '')
   else await completeJob(client, job.id)
-  if (end.state === 'refused' || end.state === 'given up' || end.state === 'uncertain') {
-    const isAtOnce = parseOccasion(job.occasion) !== null
-    const after = { [isAtOnce ? 'for' : 'week']: job.occasion, fate: end.state, said: end.said }
+  if (result.state === 'refused' || result.state === 'given up' || result.state === 'uncertain') {
+    const isAlert = parseOccasion(job.occasion) !== null
+    const after = { [isAlert ? 'for' : 'week']: job.occasion, fate: result.state, said: result.said }
     const line = {
-      what: isAtOnce ? 'sent a mail at once' : 'sent the weekly mail',
+      what: isAlert ? 'sent a mail at once' : 'sent the weekly mail',
       subject: job.personId,
       after,
       outcome: 'refused' as const,
     }
     await appendToAuditLog(client, MAIL_ACTOR, [line], now)
   }
-  return end.state
+  return result.state
 }

@@ -2,7 +2,7 @@ import { english } from '@/lib/messages/english'
 import { findNextSend } from '@/lib/schedule/sendTime'
 import { readDigestTime } from '@/lib/store/mail/digestTime'
 import { RESENDABLE_STATES } from '@/lib/store/mail/mailJobs'
-import * as fatesOf from '@/lib/store/mail/mailStatus'
+import * as mailStatus from '@/lib/store/mail/mailStatus'
 import { findAccessLastReducedAt } from '@/lib/store/people/accessLastReducedAt'
 import { listDigestPeople } from '@/lib/store/people/digestPeople'
 import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
@@ -12,31 +12,30 @@ import { composeDigestMail, type MailSite, redactToken } from '../weekly/digestM
 import { getMailAddress } from '../weekly/mailboxGroups'
 import { createComposer } from './createComposer'
 
-/** Between reading what someone may see and a slow mail server's last word lie no more than so many ms. */
+/** Longest time between composing a mail and a slow mail server's reply, ms. */
 const DELIVERY_MARGIN_MS = 3_600_000
 
 /**
- * A mail as it was sent, but for its link that stops the mail; null where there is no such mail. To whoever does not
- * see all it is not told how one read that was made before they were let see less: it may tell what they may not
- * see any more.
+ * A mail as it was sent, without the token that stops it; null if there is no such mail. The text of a mail from before the
+ * reader's access was reduced is withheld, since it may show what they may no longer see.
  */
 export async function readSentMail(personId: string, occasion: string, readerSeesAll: boolean, now: number) {
-  const mail = await fatesOf.readMail(getAuthPool(), personId, occasion)
+  const mail = await mailStatus.readMail(getAuthPool(), personId, occasion)
   if (!mail) return null
-  const narrowed = readerSeesAll ? null : await findAccessLastReducedAt(getAppPool(), personId)
-  const isWithheld = narrowed !== null && (mail.endedAt ?? mail.dueAt) <= narrowed + DELIVERY_MARGIN_MS
+  const reducedAt = readerSeesAll ? null : await findAccessLastReducedAt(getAppPool(), personId)
+  const isWithheld = reducedAt !== null && (mail.endedAt ?? mail.dueAt) <= reducedAt + DELIVERY_MARGIN_MS
   const isTooLate = parseOccasion(occasion) !== null && now - mail.dueAt >= ALERT_MAX_AGE_MS
   return {
     ...mail,
     isWithheld,
     text: isWithheld ? null : mail.text && redactToken(mail.text),
     html: isWithheld ? null : mail.html && redactToken(mail.html),
-    /** An administrator may have it sent once more. */
+    /** Whether an administrator may have it sent again. */
     mayGoAgain: RESENDABLE_STATES.includes(mail.state) && !isTooLate && mail.emptiedAt === null,
   }
 }
 
-/** Everyone who may get the weekly mail, by name. */
+/** Everyone who can get the weekly mail, by name. */
 export async function listReaders(): Promise<{ id: string; name: string; email: string }[]> {
   const people = await listDigestPeople(getAuthPool())
   return people
@@ -44,7 +43,7 @@ export async function listReaders(): Promise<{ id: string; name: string; email: 
     .sort((a, b) => a.name.localeCompare(b.name))
 }
 
-/** The next mail of a person, as it would be if it went at `now` (ms UTC); `text` is null where nothing would go. */
+/** The next weekly mail of a person, as of `now` (ms UTC); `text` is null if nothing would be sent. */
 export async function previewNextMail(personId: string, site: MailSite, now: number) {
   const person = (await listDigestPeople(getAuthPool())).find(({ id }) => id === personId)
   if (!person) return null

@@ -14,26 +14,26 @@ export interface DeliveryOptions {
   site: MailSite
   /** ms UTC. */
   now: () => number
-  openLine: () => MailTransport
-  /** How many mails go at once. */
+  openTransport: () => MailTransport
+  /** How many mails are sent at the same time. */
   senders: number
-  /** Told what went wrong, in a sentence. */
+  /** Gets a sentence about what went wrong. */
   onFault: (sentence: string) => void
   onStep?: (step: Step) => Promise<void> | void
   intervals?: QueueIntervals
 }
 
 /**
- * Has the queue look for mails that are due, and sends what it hands on, until it is stopped.
- * @returns what stops it, and waits up to ten seconds for mail in hand. The pools stay open.
+ * Polls for mails that are due and sends them, until it is stopped.
+ * @returns a function that stops it and waits up to ten seconds for mails in hand. The pools stay open.
  */
 export async function startDelivery(delivery: DeliveryOptions): Promise<() => Promise<void>> {
-  const { app, authPool, now, openLine, onStep, onFault, intervals: pace } = delivery
-  const lines = Array.from({ length: delivery.senders }, () => closeWhenIdle(openLine()))
+  const { app, authPool, now, openTransport, onStep, onFault, intervals } = delivery
+  const transports = Array.from({ length: delivery.senders }, () => closeWhenIdle(openTransport()))
   const compose = createFreshComposer(delivery)
-  const senders = lines.map((line) => {
-    const sender: Sender = { authPool, transport: line, compose, now, ...(onStep ? { onStep } : {}) }
-    // While the mail server cannot be spoken to, the next mail waits for the next poll.
+  const senders = transports.map((transport) => {
+    const sender: Sender = { authPool, transport, compose, now, ...(onStep ? { onStep } : {}) }
+    // While the mail server cannot be reached, the next mail waits for the next fetch.
     return async (job: Parameters<typeof sendQueuedMail>[1]) =>
       (await sendQueuedMail(sender, job)) !== 'line down'
   })
@@ -41,18 +41,18 @@ export async function startDelivery(delivery: DeliveryOptions): Promise<() => Pr
     poll: () => pollDueMail({ app, authPool, now: now() }),
     senders,
     onFault,
-    ...(pace ? { intervals: pace } : {}),
+    ...(intervals ? { intervals } : {}),
   })
   return async () => {
     await stop()
-    for (const line of lines) line.close()
+    for (const transport of transports) transport.close()
   }
 }
 
-/** What is told is as of an instant no older than this, ms. */
+/** A mail is composed as of an instant no older than this, ms. */
 const COMPOSER_MAX_AGE_MS = 60_000
 
-/** As of an instant after that since which the mail is due: else what a mail at once tells would not hold yet. */
+/** Composes as of an instant after the mail was due: before that, what an alert says does not hold yet. */
 function createFreshComposer({ app, authPool, site, now }: DeliveryOptions): Sender['compose'] {
   let asOf = Number.NEGATIVE_INFINITY
   let current: ReturnType<typeof createComposer>
@@ -65,24 +65,24 @@ function createFreshComposer({ app, authPool, site, now }: DeliveryOptions): Sen
   }
 }
 
-/** So long after its last mail a connection to a mail server is closed, ms. */
+/** Idle time after which the connection to the mail server is closed, ms. */
 const IDLE_CLOSE_MS = 5000
 
-/** A line that is closed while there is nothing to hand over, and open again for the next mail. */
-function closeWhenIdle(line: MailTransport): MailTransport {
-  let rest: NodeJS.Timeout | undefined
+/** Closes a transport while it is idle; the next mail opens it again. */
+function closeWhenIdle(transport: MailTransport): MailTransport {
+  let timer: NodeJS.Timeout | undefined
   return {
     async handOver(mail, mayEnd) {
-      clearTimeout(rest)
+      clearTimeout(timer)
       try {
-        return await line.handOver(mail, mayEnd)
+        return await transport.handOver(mail, mayEnd)
       } finally {
-        rest = setTimeout(() => line.close(), IDLE_CLOSE_MS).unref()
+        timer = setTimeout(() => transport.close(), IDLE_CLOSE_MS).unref()
       }
     },
     close() {
-      clearTimeout(rest)
-      line.close()
+      clearTimeout(timer)
+      transport.close()
     },
   }
 }

@@ -5,7 +5,7 @@ import type { MailSite } from '../weekly/digestMail'
 import { DEFAULT_TIMEOUTS, type MailTransport, openSmtpTransport } from './mailTransport'
 import { startDelivery } from './startDelivery'
 
-/** So many mails go at once from one server, as many as the mail library's own pool has connections unless told. */
+/** Mails that one server sends at the same time: nodemailer's default for its own pool. */
 export const SENDER_COUNT = 5
 
 export interface MailsOptions {
@@ -13,17 +13,17 @@ export interface MailsOptions {
   url: string
   site: MailSite
   smtpUrl: string | undefined
-  /** The certificates (PEM) that vouch for it; those that Node trusts unless said. */
+  /** CA certificates (PEM), by default those that Node trusts. */
   smtpCa: string | undefined
-  /** The folder that mail is written to where there is no server. */
+  /** The folder for mail if there is no server. */
   outbox: string
-  /** Told what went wrong, in a sentence. */
+  /** Gets a sentence about what went wrong. */
   onFault: (sentence: string) => void
 }
 
 /**
- * Sends the mails of a database from this process, beside whatever other servers do.
- * @returns what stops it, and waits up to ten seconds for mail under way.
+ * Sends the mails of a database from this process; other servers may do the same.
+ * @returns a function that stops it and waits up to ten seconds for mails in hand.
  */
 export async function startMails({
   url,
@@ -37,19 +37,20 @@ export async function startMails({
     openAppPool(url, { max: SENDER_COUNT }),
     openAuthPool(url, { max: 2 * SENDER_COUNT + 3 }),
   ]
-  const openLine = () => (smtpUrl ? openSmtpTransport(smtpUrl, DEFAULT_TIMEOUTS, smtpCa) : openOutbox(outbox))
+  const openTransport = () =>
+    smtpUrl ? openSmtpTransport(smtpUrl, DEFAULT_TIMEOUTS, smtpCa) : openOutbox(outbox)
   const stop = await startDelivery({
     app,
     authPool,
     site,
     now: Date.now,
-    openLine,
+    openTransport,
     senders: SENDER_COUNT,
     onFault,
   })
   return async () => {
     await stop()
-    // What is still under way is cut off with its connection, as by a crash.
+    // A mail that is still being sent is cut off with its connection, as by a crash.
     await Promise.race([
       Promise.all([app.end(), authPool.end()]),
       new Promise((resolve) => setTimeout(resolve, 1_000).unref()),
@@ -57,7 +58,7 @@ export async function startMails({
   }
 }
 
-/** A line that puts mail into files of a folder, for want of a mail server; a file is named by its mail, so there is one. */
+/** Writes mails to files of a folder, for want of a mail server. A file is named by its Message-ID, so a mail has one file. */
 function openOutbox(folder: string): MailTransport {
   return {
     async handOver({ message }, mayEnd) {

@@ -10,38 +10,38 @@ import { renderHtml } from './renderHtml'
 import { renderText } from './renderText'
 import { createUnsubscribeToken } from './unsubscribe'
 
-/** Whom mail is from, and where its links lead. */
+/** The sender of mails, and the site of their links. */
 export interface MailSite {
   /** Like https://holdfast.example. */
   url: string
   from: string
-  /** Where answers go; whom it is from unless said. */
+  /** The address for replies; by default the sender's. */
   replyTo?: string | undefined
-  /** The site's own, which signs what stops the mail. */
+  /** Signs the token that stops the mail. */
   secret: string
 }
 
-/** The same for a person and week each time, so that a mail program can tell a repetition. */
+/** Deterministic, so that a mail program can recognise a repetition. */
 export function createMessageId({ personId, occasion }: DigestKey, siteUrl: string): string {
   const digest = createHash('sha256').update(`${occasion}\n${personId}`).digest('hex').slice(0, 32)
   return `<digest.${occasion.replace(/[^\w-]/g, '.')}.${digest}@${new URL(siteUrl).hostname}>`
 }
 
-/** Writes a digest as a mail to a person's mailbox. */
+/** Composes a digest as a mail to a person's mailbox. */
 export function composeDigestMail(t: Translate, digest: Digest, site: MailSite): ComposedMail {
   const { person, week } = digest
-  const outline = renderContent(t, digest, site.url, buildStopUrl(site, person.id, person.tokenSerial))
+  const content = renderContent(t, digest, site.url, buildStopUrl(site, person.id, person.tokenSerial))
   return {
     address: getMailAddress(person),
     messageId: createMessageId({ personId: person.id, occasion: week }, site.url),
-    subject: outline.subject,
-    text: renderText(t, outline),
-    html: renderHtml(t, outline),
+    subject: content.subject,
+    text: renderText(t, content),
+    html: renderHtml(t, content),
     named: listOverdueKeys(digest),
   }
 }
 
-/** Where a POST stops mails of a list to a person; `serial` makes it revocable. */
+/** A POST to this URL stops mails of a list to a person; `serial` makes it revocable. */
 export function buildStopUrl(
   { url, secret }: MailSite,
   personId: string,
@@ -52,10 +52,8 @@ export function buildStopUrl(
 }
 
 /**
- * The whole message as it goes over the wire. One-click unsubscription is only promised where the site is reached by
- * HTTPS, as RFC 8058 asks.
- * @param stopUrl where a POST stops the mail
- * @param list which of the mails that can be stopped apart it is one of
+ * The MIME message. One-click unsubscription is only announced if the site has HTTPS, as RFC 8058 requires.
+ * @param stopUrl a POST to it stops the mails of `list`
  */
 export async function renderMessage(
   mail: ComposedMail,
@@ -91,24 +89,24 @@ export async function renderMessage(
   return message as Buffer
 }
 
-/** A mail for others to read: the link that stops it is its reader's alone. */
+/** Removes the token that stops the mail, for everyone but its reader. */
 export function redactToken(text: string): string {
   return text.replaceAll(/\?token=[\w.-]+/g, '?token=…')
 }
 
-/** The address of whom mail is from, without the name. */
+/** The address of a sender without the name. */
 export function parseAddress(from: string): string {
   return /<([^<>]+)>/.exec(from)?.[1] ?? from
 }
 
-/** A message on its way: the bytes as they go over the wire, from which address to which. */
+/** The envelope and the bytes of a message. */
 export interface WireMail {
   from: string
   to: string
   message: Buffer
 }
 
-/** A mail made for a claimed row, as it is kept and as it goes over the wire. */
+/** A composed mail, as it is stored and as it is sent. */
 export interface OutgoingMail {
   mail: ComposedMail
   wire: WireMail

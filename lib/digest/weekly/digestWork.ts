@@ -8,17 +8,17 @@ import { LOOKAHEAD_MS, toDueItems } from './dueItems'
 import type { DigestItem } from './item'
 import { toSampleItems } from './sampleItems'
 
-/** All that digests of one scope can name. */
+/** Everything that digests of one scope can name. */
 export interface DigestWork {
   items: DigestItem[]
   names: Names
   /** Zones of plants and laboratories by code. */
   zones: ReadonlyMap<string, string>
-  /** Keys of what is overdue and left aside for a while. */
+  /** Keys of what is overdue and set aside. */
   setAside: ReadonlySet<string>
 }
 
-/** Reads what a scope may be told, as of `now` (ms UTC). */
+/** As of `now` (ms UTC). */
 export async function readDigestWork(app: pg.Pool, scope: Scope, now: number): Promise<DigestWork> {
   const work = await getDueWork(app, scope, now)
   const codes = [
@@ -30,9 +30,7 @@ export async function readDigestWork(app: pg.Pool, scope: Scope, now: number): P
   const expected = desks.length === 0 ? [] : (await getArrivals(app, scope, desks, now)).laboratories
   const overdue = [...work.overdue, ...work.setAside.map((one) => one.overdue)]
   const dueItems = toDueItems(work, rows)
-  const due = dueItems.flatMap(({ reason: told, sample }) =>
-    told.kind === 'due' && sample ? sample.code : [],
-  )
+  const due = dueItems.flatMap(({ reason, sample }) => (reason.kind === 'due' && sample ? sample.code : []))
   return {
     items: [
       ...dueItems,
@@ -49,7 +47,7 @@ export async function readDigestWork(app: pg.Pool, scope: Scope, now: number): P
   }
 }
 
-/** What is likely to come within a week, or late, and of which nothing is overdue. */
+/** Consignments that are late or likely to come within a week, and of which nothing is overdue. */
 function toArrivalItems(
   laboratories: readonly LaboratoryArrivals[],
   named: readonly string[],

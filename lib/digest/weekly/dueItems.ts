@@ -5,13 +5,13 @@ import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 import type { DigestItem, Loss } from './item'
 
-/** So far ahead a digest tells of what is coming, ms: until the next one. */
+/** A digest looks ahead to the next one, ms. */
 export const LOOKAHEAD_MS = 7 * 86_400_000
 
 type Work = Pick<DueWork, 'asOf' | 'owed' | 'overdue'>
 type Rows = ReadonlyMap<string, SampleRow>
 
-/** What is overdue, and what of the coming week is due. `rows` are the samples that these speak of, by code. */
+/** What is overdue, and what is due in the coming week. `rows` has the samples by code. */
 export function toDueItems(work: Work, rows: Rows): DigestItem[] {
   const owed = new Map(work.owed.map((one) => [`${one.number} ${one.duty}`, one]))
   const overdue = work.overdue.map((one): DigestItem => {
@@ -44,7 +44,7 @@ export function toDueItems(work: Work, rows: Rows): DigestItem[] {
   return [...overdue, ...due]
 }
 
-/** Whether an act before it is late: that one is named, and its turn does not come before. */
+/** Whether an earlier act of the test is late: that one is named instead. */
 function isBlocked({ owed, acts }: DueLine, now: number): boolean {
   const first = owed.acts.findIndex(({ act }) => act === acts[0])
   return owed.acts.slice(0, first).some(({ isDone, dueAt }) => !isDone && dueAt < now)
@@ -64,7 +64,7 @@ function findLoss(
   return { kind: 'report', at: report.dueAt, zone: report.zone, lastCut }
 }
 
-/** A sample is lost where the clock that binds it runs out. `now` in ms UTC. */
+/** A sample is lost when its binding clock runs out. `now` in ms UTC. */
 export function findSampleLoss(sample: SampleRow | null, now: number): Loss | null {
   const dueAt = sample?.binding?.dueAt ?? null
   if (sample === null || dueAt === null || dueAt <= now) return null

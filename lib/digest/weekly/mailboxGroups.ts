@@ -2,10 +2,10 @@ import { includesScope, toScope } from '@/lib/policy/scope'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 
 /**
- * Whose mail goes as part of whose: of those who are away to their stand-in, and of several with one mailbox to the
- * first of them. `today` is the local day of each, as year-month-day. A stand-in who is away too, or gone, or does not see
- * all that the other has to do, carries nothing: then the mail goes to who is away.
- * @returns the id of who carries, by the id of who is carried.
+ * Whose mail goes with whose. The mail of a person who is away goes to their stand-in, and of several people with one mailbox to
+ * the first. A stand-in who is away too, has left, or may not see everything that the other has to do gets nothing: the mail then
+ * goes to the person who is away. `today` is the local day of each, as year-month-day.
+ * @returns the id of the person with whose mail it goes, by the id of the person.
  */
 export function groupMailboxes(
   people: readonly DigestPerson[],
@@ -13,7 +13,7 @@ export function groupMailboxes(
 ): Map<string, string> {
   const present = new Map(people.filter((one) => !isAway(one, today(one))).map((one) => [one.id, one]))
   const carriers = new Map<string, string>()
-  const firstOf = new Map<string, string>()
+  const firstByAddress = new Map<string, string>()
   for (const person of people) {
     const standIn = present.has(person.id) ? undefined : present.get(person.standIn?.id ?? '')
     if (standIn?.isWanted && includesScope(toScope(standIn), toScope(person)))
@@ -21,16 +21,16 @@ export function groupMailboxes(
   }
   for (const person of people) {
     if (carriers.has(person.id) || !person.isWanted) continue
-    const first = firstOf.get(getMailAddress(person))
-    if (first === undefined) firstOf.set(getMailAddress(person), person.id)
+    const first = firstByAddress.get(getMailAddress(person))
+    if (first === undefined) firstByAddress.set(getMailAddress(person), person.id)
     else carriers.set(person.id, first)
   }
-  // Who was to carry may be carried by the mailbox's first: then that one carries both.
+  // A stand-in's own mail may go with the first of their mailbox: then both go there.
   for (const [id, carrier] of carriers) carriers.set(id, carriers.get(carrier) ?? carrier)
   return carriers
 }
 
-/** Where a person's mail goes: to a mailbox that several may share, which may be the own address of one of them. */
+/** A mailbox may be shared, and may be one person's own address. */
 export function getMailAddress({ mailbox, email }: Pick<DigestPerson, 'mailbox' | 'email'>): string {
   return mailbox ?? email
 }

@@ -6,8 +6,8 @@ import { findSampleLoss, LOOKAHEAD_MS } from './dueItems'
 import type { DigestItem } from './item'
 
 /**
- * Of open samples what is at risk, lies where it has to go on from, or lacks a time. A step of which it is told already
- * that it is overdue or due is left out: `overdue` has the former, and `due` the codes of the latter.
+ * Open samples that are at risk, wait for their next step, or lack a time. Steps that are already named as overdue or due are left
+ * out; `due` has their kit codes.
  */
 export function toSampleItems(
   rows: Iterable<SampleRow>,
@@ -36,11 +36,11 @@ export function toSampleItems(
     ])
 }
 
-function toActor(end: 'plant' | 'laboratory', sample: SampleRow): Actor {
-  return { by: end, code: sample[end] }
+function toActor(by: 'plant' | 'laboratory', sample: SampleRow): Actor {
+  return { by, code: sample[by] }
 }
 
-/** Who has to do its next step; the programme asks the carrier, and looks at what asks for nothing. */
+/** Who has to do the next step. The programme asks the carrier, and looks at samples without a next step. */
 function findStepActor(sample: SampleRow): Actor {
   const by = findNextStep(sample.stage, sample.binding?.limit.to ?? null)?.by ?? null
   return by === null ? { by: 'programme' } : toActor(by, sample)

@@ -9,8 +9,8 @@ import {
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
 
 /**
- * What a link to stop mails carries: the person's id, the serial that makes it revocable, and a signature over both and
- * over which mails, by the site's secret. It tells nothing else and lets in nowhere.
+ * The token of a link that stops mails: the person's id, the serial that makes it revocable, and a signature over these and the
+ * list of mails by the site's secret. It gives no access to anything else.
  */
 export function createUnsubscribeToken(
   secret: string,
@@ -21,7 +21,7 @@ export function createUnsubscribeToken(
   return `${Buffer.from(personId).toString('base64url')}.${serial}.${sign(secret, { personId, serial, list })}`
 }
 
-/** What a token stops; null where it is none of ours. Whether the serial still counts is the caller's to ask. */
+/** Null if the signature is not ours. The caller checks whether the serial is current. */
 function parseUnsubscribeToken(secret: string, token: string): DigestStop | null {
   const match = /^([\w-]{1,100})\.(\d{1,9})\.([\w-]{43})$/.exec(token)
   if (!match) return null
@@ -42,11 +42,11 @@ function sign(secret: string, { personId, serial, list }: DigestStop): string {
   return createHmac('sha256', secret).update(`${PURPOSES[list]}\n${serial}\n${personId}`).digest('base64url')
 }
 
-/** Which mails a token stops; the weekly ones where it is no token. */
+/** The list of mails that a token stops; the weekly ones if it is not a token. */
 export const findTokenList = (secret: string, token: string): MailList =>
   parseUnsubscribeToken(secret, token)?.list ?? 'weekly'
 
-/** Stops the mail of whoever a token was mailed to. `address` is where the wish came from. */
+/** Stops the mail of the token's person. `address` is the network address of the request. */
 export async function stopByToken(
   secret: string,
   token: string,

@@ -3,17 +3,17 @@ import { z } from 'zod'
 import type { ChangesCheckpoint } from '../read/digest/sampleChanges'
 import { command, statement } from '../scope/statement'
 
-/** Whether a sample's turn to at risk is to be told, between two looks. */
+/** What is kept of a sample between two polls, to alert once when it turns at risk. */
 export interface Alarm {
-  /** The next turn is told. */
+  /** Whether the next turn to at risk is alerted. */
   isArmed: boolean
-  /** Since when the sample has been below at risk, ms UTC; null while it is not. */
+  /** When the sample stopped being at risk, ms UTC; null while it is at risk. */
   belowSince: number | null
-  /** How often a turn was told. */
+  /** How many turns were alerted. */
   turns: number
 }
 
-/** No two servers look at once: the second would tell a turn of the first anew. Held as long as the transaction. */
+/** One server polls at a time, or a turn would be alerted twice. The lock is held for the transaction. */
 const LOCK_POLL = statement(
   z.object({ isOurs: z.boolean() }),
   'select pg_try_advisory_xact_lock(7741016) as "isOurs"',
@@ -24,8 +24,8 @@ const LAST_POLL = statement(
 )
 
 /**
- * Takes the look at what is to be told at once for this transaction.
- * @returns false where another server has it; else up to where the last one looked, null for the first.
+ * Locks the poll for alerts for this transaction.
+ * @returns false if another server polls; else the checkpoint of the last poll, null for the first.
  */
 export async function beginAlertPoll(client: pg.PoolClient): Promise<false | ChangesCheckpoint | null> {
   if (!(await LOCK_POLL.one(client)).isOurs) return false
@@ -38,7 +38,7 @@ const SAVE_POLL = command(
    on conflict (id) do update set looked_at = excluded.looked_at, event_seq = excluded.event_seq`,
 )
 
-/** Keeps up to where was looked, for the next look. */
+/** Saves the checkpoint for the next poll. */
 export async function saveAlertPoll(
   client: pg.PoolClient,
   { checkedAt: lookedAt, eventSeq }: ChangesCheckpoint,
@@ -57,7 +57,7 @@ const ALARMS = statement(
    where code = any($1) or below_since is null`,
 )
 
-/** The alarms of these samples, and of all others that were at risk at the last look, by kit code. */
+/** The alarms of these samples, and of all others that were at risk at the last poll, by kit code. */
 export async function readAlarms(
   client: pg.PoolClient,
   codes: readonly string[],
@@ -78,7 +78,7 @@ const SAVE_ALARMS = command(
      turns = excluded.turns`,
 )
 
-/** Keeps the alarms of samples by kit code, in the place of those before. */
+/** Upserts alarms by kit code. */
 export async function saveAlarms(client: pg.PoolClient, alarms: ReadonlyMap<string, Alarm>): Promise<void> {
   const kept = [...alarms]
   if (kept.length === 0) return

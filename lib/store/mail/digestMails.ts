@@ -3,7 +3,7 @@ import { z } from 'zod'
 import { DAY } from '@/lib/hold/zone'
 import { command, statement } from '../scope/statement'
 
-/** What becomes of a mail. `waiting`: it is to go; `carried`: part of another person's; the rest are ends. */
+/** The state of a mail. `waiting`: to be sent; `carried`: part of another mail; the rest are final. */
 export const DIGEST_STATES = [
   'waiting',
   'sent',
@@ -16,21 +16,20 @@ export const DIGEST_STATES = [
 ] as const
 export type DigestState = (typeof DIGEST_STATES)[number]
 
-/** The key of a mail: there is one for each person and ISO week, or turn of a sample. */
+/** The key of a mail: one for each person and ISO week, or alert. */
 export const digestKey = z.object({
   personId: z.string(),
-  /** An ISO week, like 2026-W48; for a mail at once what it is about. */
+  /** An ISO week, like 2026-W48; for an alert its kind and sample. */
   occasion: z.string(),
 })
 export type DigestKey = z.infer<typeof digestKey>
 
-/** A mail that a sender has in hand. */
+/** A mail that a sender has locked. */
 export interface ClaimedMail extends DigestKey {
   /** ms UTC. */
   dueAt: number
 }
 
-/** A mail's key in one text. */
 export function formatMailKey({ personId, occasion }: DigestKey): string {
   return `${personId} ${occasion}`
 }
@@ -41,7 +40,7 @@ const KNOWN = statement(
    where (person_id, occasion) in (select * from unnest($1::text[], $2::text[]))`,
 )
 
-/** Which of those due have a row already, by `formatMailKey`. */
+/** Those of `due` that have a row, by `formatMailKey`. */
 export async function findKnownMails(authPool: pg.Pool, due: readonly DigestKey[]): Promise<Set<string>> {
   const rows = await KNOWN.all(authPool, [
     due.map(({ personId }) => personId),
@@ -60,9 +59,9 @@ const CLAIM = statement(
 )
 
 /**
- * Takes the mail of a job, for as long as the transaction of `client` lasts; where that dies, the database lets go of it.
- * `wasHandedOver`: its last line was about to go, and it never came to be known whether the server took it.
- * @returns in words where there is nothing to take: it has its fate, or another job; or another sender has it in hand.
+ * Locks the mail of a job for the transaction of `client`. `wasHandedOver`: an earlier sender died while it gave the mail to
+ * the server, so nobody knows whether it arrived.
+ * @returns `ended` if the mail has its final state or another job, `in hand` if another sender has locked it.
  */
 export async function claimMail(
   client: pg.PoolClient,
@@ -73,18 +72,17 @@ export async function claimMail(
   return (await WAITS.run(client, [personId, occasion, id])) === 1 ? 'in hand' : 'ended'
 }
 
-/** A mail as it goes. */
 export interface ComposedMail {
   address: string
   messageId: string
   subject: string
   text: string
   html: string
-  /** Keys of what it names. */
+  /** Keys of the overdue things that it names. */
   named: readonly string[]
 }
 
-/** What became of a mail; where it was composed, also as what. */
+/** The result of a try to send a mail, and the mail if it was composed. */
 export interface MailResult {
   state: Exclude<DigestState, 'carried'>
   said: string | null
@@ -99,8 +97,8 @@ const END = command(
 )
 
 /**
- * Keeps what became of a claimed mail, in the transaction that claimed it, and how it read at this try alone: what an earlier
- * one would have said may be its reader's to see no more.
+ * Saves the result of a claimed mail in the transaction that claimed it. The text is of this try only: the reader may no
+ * longer be allowed to see what an earlier one said.
  */
 export async function saveMailResult(
   client: pg.PoolClient,
@@ -129,8 +127,8 @@ const BEGIN_HANDOVER = command(
 )
 
 /**
- * Says, at once and for all to see, that the last line of a mail is about to go to the mail server.
- * @returns false where another sender has said so before: then it must not go.
+ * Commits that the last line of a mail is about to go to the mail server.
+ * @returns false if another sender did so before: then it must not go.
  */
 export async function beginHandover(door: pg.Pool, key: DigestKey, now: number): Promise<boolean> {
   return (await BEGIN_HANDOVER.run(door, [key.personId, key.occasion, new Date(now)])) === 1
@@ -138,7 +136,7 @@ export async function beginHandover(door: pg.Pool, key: DigestKey, now: number):
 
 const UNDO_HANDOVER = command('delete from digest_handover where person_id = $1 and occasion = $2')
 
-/** Takes that back, where the server has said that it did not take the mail, or a person has it sent once more. */
+/** Undoes that after the server refused the mail, or when an administrator resends it. */
 export async function undoHandover(client: pg.PoolClient, key: DigestKey): Promise<void> {
   await UNDO_HANDOVER.run(client, [key.personId, key.occasion])
 }
@@ -151,7 +149,7 @@ const LAST_OVERDUE_KEYS = statement(
    order by due_at desc limit 1`,
 )
 
-/** What the last weekly mail of a person before an instant named, and when it ended; null where there was none, or not for long. */
+/** The overdue keys of a person's last weekly mail before an instant, and when it was sent; null if there is none, or its text was redacted. */
 export async function readLastOverdueKeys(
   db: pg.Pool | pg.PoolClient,
   personId: string,
@@ -166,7 +164,7 @@ const PARTS = statement(
   `select occasion, due_at as "dueAt" from digest_mail where person_id = $1 and part_of = $2 order by occasion`,
 )
 
-/** What a mail is about: its own occasion first, then those that are part of it, with since when each is due (ms UTC). */
+/** The occasions of a mail, its own first, and since when each is due (ms UTC). */
 export async function listOccasions(
   door: pg.Pool,
   { personId, occasion, dueAt }: ClaimedMail,
@@ -181,7 +179,7 @@ const CARRIED_NAMES = statement(
    where carried_by = $1 and occasion = any($2) group by occasion`,
 )
 
-/** Of some occasions, for whom else a person is told: names by occasion. */
+/** The names of those whose alerts go with a person's mail, by occasion. */
 export async function listCarriedNames(
   door: pg.Pool,
   personId: string,
@@ -191,10 +189,10 @@ export async function listCarriedNames(
   return new Map(rows.map(({ occasion, names }) => [occasion, names]))
 }
 
-/** What a mail said is kept for so long after it came to its end, ms: half a year. Chosen, no source. */
+/** Half a year after its end the text of a mail is redacted, ms. Chosen, no source. */
 export const MAIL_RETENTION_MS = 26 * 7 * DAY
 
-/** A thousand at once, so that a look stays short; the next ones go on. */
+/** A thousand at a time, so that a poll stays short; the next poll goes on. */
 const REDACT_OLD = command(
   `update digest_mail set emptied_at = $1, address = null, message_id = null, subject = null, body_text = null,
      body_html = null, named = '{}', said = null
@@ -207,9 +205,8 @@ const REDACT_OLD = command(
 )
 
 /**
- * Lets go of what old mails said, where they went and what mail servers said of them, in the transaction of `client`,
- * which works as `holdfast_door`. Whose each was, for what, and what became of it stays, so that none ever goes twice.
- * `now` in ms UTC. @returns of how many.
+ * Redacts the text, the address and the mail server's words of old mails. Person, occasion and state stay, so that no mail goes
+ * twice. `client` works as `holdfast_door`; `now` in ms UTC. @returns the number of mails.
  */
 export function redactOldMails(client: pg.PoolClient, now: number): Promise<number> {
   return REDACT_OLD.run(client, [new Date(now), new Date(now - MAIL_RETENTION_MS)])

@@ -5,7 +5,7 @@ import { type Actor, appendToAuditLog } from '../scope/audit'
 import { command, statement } from '../scope/statement'
 import { withTransaction } from '../scope/transaction'
 
-/** Monday at seven, unless the programme says otherwise. */
+/** Monday at seven. */
 const DEFAULT_TIME: SendTime = { weekday: 1, minuteOfDay: 7 * 60 }
 
 const TIME = statement(
@@ -13,7 +13,7 @@ const TIME = statement(
   'select weekday, minute_of_day as "minuteOfDay" from digest_time',
 )
 
-/** When in its week the programme's mail goes, in each reader's zone. Works as `holdfast_door`. */
+/** The weekday and time of the weekly mail, in each reader's zone. Works as `holdfast_door`. */
 export async function readDigestTime(authPool: pg.Pool | pg.PoolClient): Promise<SendTime> {
   return (await TIME.first(authPool)) ?? DEFAULT_TIME
 }
@@ -23,7 +23,7 @@ const SET_TIME = command(
    on conflict (id) do update set weekday = excluded.weekday, minute_of_day = excluded.minute_of_day`,
 )
 
-/** Sets it and records it. A week whose mail has gone gets no other. `now` in ms UTC. */
+/** Sets the time and audits it. A week whose mail has gone gets no second one. `now` in ms UTC. */
 export async function setDigestTime(
   door: pg.Pool,
   after: SendTime,

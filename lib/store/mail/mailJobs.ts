@@ -14,13 +14,12 @@ import {
   undoHandover,
 } from './digestMails'
 
-/** A mail that is due now. */
 export interface DueMail extends DigestKey {
-  /** Since when it is due, ms UTC. */
+  /** ms UTC. */
   dueAt: number
-  /** The person whose mail this one is part of, where it is part of another's: then it does not go by itself. */
+  /** The person with whose mail this one goes; null if it goes by itself. */
   carriedBy?: string | null
-  /** What it shares with others to the same person: those that are new together go as one mail. */
+  /** New mails of one person with the same batch go as one mail. */
   batch?: string
 }
 
@@ -33,9 +32,8 @@ const ENTER = statement(
 )
 
 /**
- * Enters mails that are due, each with the job that sees to it, in the transaction of `client`; and a job for each other
- * mail that waits without one. Those that are there already stay as they are, so who enters may do so again and again.
- * `client` works as `holdfast_door`. @returns how many are new.
+ * Inserts mails that are due, with a job each, and a job for each other mail that waits without one. Idempotent: known mails
+ * stay as they are. `client` works as `holdfast_door`. @returns the number of new mails.
  */
 export async function enqueueMails(client: pg.PoolClient, due: readonly DueMail[]): Promise<number> {
   const rows = await ENTER.all(client, [
@@ -53,7 +51,7 @@ export async function enqueueMails(client: pg.PoolClient, due: readonly DueMail[
   return rows.length
 }
 
-/** So many occasions go in one mail at most: mail programs cut off what is too long. */
+/** Most occasions in one mail: mail programs cut off long ones. */
 const MAX_OCCASIONS = 50
 
 const GATHER = command(
@@ -63,8 +61,8 @@ const GATHER = command(
 )
 
 /**
- * Makes of mails that were entered in this transaction one for each person and what they share: the first is the mail, and
- * the others are part of it. Only of new ones, since what has its job may be on its way already without them.
+ * Combines the mails of one person and batch: the first is sent, the others are part of it. Only new mails are combined, since
+ * one with a job may be on its way already.
  */
 async function combineMails(client: pg.PoolClient, entered: readonly DueMail[]): Promise<void> {
   const shared = new Map<string, DueMail[]>()
@@ -87,7 +85,7 @@ async function combineMails(client: pg.PoolClient, entered: readonly DueMail[]):
   ])
 }
 
-/** The fates after which a person may have a mail sent once more: nobody knows that it arrived. */
+/** The states after which an administrator may resend a mail: it is not known to have arrived. */
 export const RESENDABLE_STATES: readonly DigestState[] = ['uncertain', 'refused', 'given up']
 
 const LOCK_RESENDABLE = statement(
@@ -100,8 +98,8 @@ const RESET_TO_WAITING = command(
 )
 
 /**
- * Has a mail sent once more that may not have arrived, and records who wanted that. It is made anew when it goes. `now` in
- * ms UTC. @returns false where there is no such mail, it is old, or it has another fate by now: then nothing happens.
+ * Enqueues a mail again and audits it. The mail is composed anew when it is sent. `now` in ms UTC.
+ * @returns false if there is no such mail, it is redacted, or its state does not allow it.
  */
 export async function resendMail(
   authPool: pg.Pool,
@@ -125,7 +123,7 @@ export async function resendMail(
   })
 }
 
-/** pg-boss for its statements alone, each on a connection that it is given: it is never started. */
+/** Never started: only for pg-boss's statements, each on the connection of its caller. */
 const statements = new PgBoss({
   schema: QUEUE_SCHEMA,
   db: { executeSql: () => Promise.reject(new Error('Say on which connection.')) },
@@ -144,10 +142,7 @@ const NAME_JOBS = statement(
    returning bare.person_id as "personId", bare.occasion, job_id as id`,
 )
 
-/**
- * Gives a job to each mail that waits and has none, in the transaction of `client`: to one just entered, to one whose
- * job has used up its tries, and to one that is to go once more.
- */
+/** Inserts a job for each waiting mail without one: a new mail, one whose job used up its tries, or one to be resent. */
 async function enqueueJobs(client: pg.PoolClient): Promise<void> {
   const named = await NAME_JOBS.all(client)
   if (named.length === 0) return
@@ -155,12 +150,12 @@ async function enqueueJobs(client: pg.PoolClient): Promise<void> {
   await statements.insert(jobs, { db: toQueueDb(client) })
 }
 
-/** Ends a job whose mail has come to its fate, in the transaction that keeps the fate. */
+/** Completes a job, in the transaction that saves the final state of its mail. */
 export async function completeJob(client: pg.PoolClient, id: string): Promise<void> {
   await statements.complete(MAIL_QUEUE, id, {}, { db: toQueueDb(client) })
 }
 
-/** Puts a job off: it is tried again by itself, later each time, until its tries are used up. */
+/** Fails a try of a job; pg-boss retries it with growing delay until its tries are used up. */
 export async function retryJob(client: pg.PoolClient, id: string, said: string): Promise<void> {
   await statements.fail(MAIL_QUEUE, id, { said }, { db: toQueueDb(client) })
 }

@@ -13,26 +13,26 @@ const STATUS_TABLES = `from digest_mail mail join person on person.id = mail.per
 const statusRow = z.object({
   personId: z.string(),
   name: z.string(),
-  /** An ISO week, like 2026-W48; for a mail at once what it is about. */
+  /** An ISO week, like 2026-W48; for an alert its kind and sample. */
   occasion: z.string(),
-  /** The occasion in whose mail it was told, where that was another. */
+  /** The occasion of the mail that it is part of. */
   partOf: z.string().nullable(),
   dueAt: z.date(),
   state: z.enum(DIGEST_STATES),
-  /** How many more occasions the mail told of. */
+  /** Number of further occasions in the mail. */
   more: z.number(),
-  /** With whose mail it went, where it was part of another's. */
+  /** Name of the person with whose mail it went. */
   carrier: z.string().nullable(),
   address: z.string().nullable(),
   subject: z.string().nullable(),
   said: z.string().nullable(),
   endedAt: z.date().nullable(),
-  /** When what it said was let go of. */
+  /** When its text was redacted. */
   emptiedAt: z.date().nullable(),
   tries: z.number(),
 })
 
-/** A mail that is to go or has gone, as its page shows it. Instants in ms UTC. */
+/** Instants in ms UTC. */
 function toMailStatus<Row extends z.infer<typeof statusRow>>(row: Row) {
   const at = (date: Date | null) => date?.getTime() ?? null
   return { ...row, dueAt: row.dueAt.getTime(), endedAt: at(row.endedAt), emptiedAt: at(row.emptiedAt) }
@@ -46,8 +46,8 @@ const NEWEST = statement(
 )
 
 /**
- * The newest mails, of one person or (null) of everyone, all or the weekly ones, at most `most`; one that told of several
- * occasions stands once. Works as `holdfast_door`.
+ * The newest mails of one person or (null) of everyone, at most `most`. A mail with several occasions is listed once. Works as
+ * `holdfast_door`.
  */
 export async function listMails(
   authPool: pg.Pool,
@@ -63,7 +63,7 @@ const ONE = statement(
   `select ${STATUS_COLUMNS}, body_text as text, body_html as html ${STATUS_TABLES} where mail.person_id = $1 and mail.occasion = $2`,
 )
 
-/** A mail, and as what it was sent where it was made so far; null where there is no such mail. */
+/** A mail, with its text if it was composed; null if there is no such mail. */
 export async function readMail(door: pg.Pool, personId: string, occasion: string) {
   const row = await ONE.first(door, [personId, occasion])
   return row ? toMailStatus(row) : null
@@ -87,14 +87,11 @@ const REJECTED_ADDRESSES = statement(
    order by name, person.id`,
 )
 
-/**
- * Of everyone in the programme whose last mail was refused for good at the address that they still have, by name; with
- * when the mail server said so, ms UTC.
- */
+/** People whose last mail was refused for good at their present address, by name, and when (ms UTC). */
 export async function listRejectedAddresses(door: pg.Pool | pg.PoolClient) {
   const rows = await REJECTED_ADDRESSES.all(door)
   return rows.map((row) => ({ ...row, at: row.at.getTime() }))
 }
 
-/** An address that a mail server refused for good, and that has not been put right since. */
+/** An address that a mail server refused for good, and that was not corrected since. */
 export type RejectedAddress = Awaited<ReturnType<typeof listRejectedAddresses>>[number]

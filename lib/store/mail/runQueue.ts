@@ -4,24 +4,24 @@ import PgBoss from 'pg-boss'
 import { MAIL_QUEUE, POLL_QUEUE, QUEUE_SCHEMA } from '../migrate/queueSchema'
 import type { DigestKey } from './digestMails'
 
-/** A job of the queue: one mail, by the key of its row. */
+/** A job of the queue: one mail. */
 export interface MailJob extends DigestKey {
   id: string
-  /** Whether the job has used up its tries with this one. */
+  /** Whether this is the last try of the job. */
   isLastTry: boolean
 }
 
 export interface QueueWork {
-  /** Looks for mails that are due, and enters them. */
+  /** Enqueues mails that are due. */
   poll(): Promise<void>
   /**
-   * One for each mail that is to go at once. Each sees to one job at a time, and has to end it or put it off itself; one
-   * that throws has it put off. @returns whether more may follow without a pause.
+   * One for each mail that may be sent at the same time. A sender has one job at a time, and completes or retries it itself; if it
+   * throws, the job is retried. @returns whether the next job may follow without a pause.
    */
   senders: readonly ((job: MailJob) => Promise<boolean>)[]
-  /** Told what went wrong, in a sentence, at most once a minute. */
+  /** Gets a sentence about what went wrong, at most once a minute. */
   onFault(sentence: string): void
-  /** How often it is asked for jobs, and for those of dead senders, s. */
+  /** How often jobs are fetched, and jobs of dead senders are found, s. */
   intervals?: QueueIntervals
 }
 
@@ -31,62 +31,59 @@ export interface QueueIntervals {
 }
 
 const DEFAULT_INTERVALS: QueueIntervals = { pollingIntervalSeconds: 2, maintenanceIntervalSeconds: 60 }
-/** So long after a failure pg-boss's statements, all of which may be run twice, are tried once more, ms. */
+/** Delay before a failed statement of pg-boss is retried once, ms. All of them may run twice. */
 const RETRY_AFTER_MS = 500
 const FAULT_INTERVAL_MS = 60_000
-/**
- * So many jobs a sender takes up together, since finding the next one sorts all that wait. Where it dies, so many wait for
- * the end of a quarter of an hour.
- */
+/** Jobs that a sender fetches together, since each fetch sorts all that wait. If it dies, they all wait a quarter of an hour. */
 const BATCH_SIZE = 20
-/** So long a mail in hand is waited for when the work stops, ms. */
+/** Maximum wait for mails in hand when the work stops, ms. */
 const STOP_TIMEOUT_MS = 10_000
 
 /**
- * Has pg-boss drive the work: when to look, which mail is next and on which server, when one is tried again, and when a
- * sender has died. `door` works as `holdfast_door` and has to have two connections for each sender and three more.
- * @returns what stops it: it begins nothing more, and waits up to ten seconds for what is in hand. The pool stays open.
- * @throws Error if the queue is not there, or of another version.
+ * Runs the queue. pg-boss decides when to poll, which mail is next and on which server, when to retry, and when a sender has
+ * died. The pool works as `holdfast_door`, with two connections for each sender and three more.
+ * @returns a function that stops it: it begins nothing new and waits up to ten seconds for mails in hand. The pool stays open.
+ * @throws Error if the queue's tables are missing, or of another version.
  */
 export async function runQueue(authPool: pg.Pool, work: QueueWork): Promise<() => Promise<void>> {
-  const underWay = new Set<Promise<unknown>>()
-  let [isRunning, isStopping, toldAt] = [false, false, Number.NEGATIVE_INFINITY]
-  const tell = (error: Error) => {
-    if (Date.now() - toldAt < FAULT_INTERVAL_MS) return
-    toldAt = Date.now()
-    work.onFault(`The mails could not be seen to: ${error.message}`)
+  const inProgress = new Set<Promise<unknown>>()
+  let [isRunning, isStopping, reportedAt] = [false, false, Number.NEGATIVE_INFINITY]
+  const reportFault = (error: Error) => {
+    if (Date.now() - reportedAt < FAULT_INTERVAL_MS) return
+    reportedAt = Date.now()
+    work.onFault(`Mail delivery failed: ${error.message}`)
   }
-  function noted<T>(done: Promise<T>): Promise<T> {
-    const forget = () => underWay.delete(done)
-    underWay.add(done)
+  function track<T>(done: Promise<T>): Promise<T> {
+    const forget = () => inProgress.delete(done)
+    inProgress.add(done)
     done.then(forget, forget)
     return done
   }
-  const asked = (text: string, values: unknown[]) =>
+  const queryWithRetry = (text: string, values: unknown[]) =>
     authPool.query(text, values).catch(async () => {
       await setTimeout(RETRY_AFTER_MS)
       return authPool.query(text, values)
     })
   const executeSql = async (text: string, values: unknown[]) => {
     try {
-      return await noted(asked(text, values))
+      return await track(queryWithRetry(text, values))
     } catch (error) {
-      tell(error as Error)
+      reportFault(error as Error)
       if (!isRunning) throw error
-      // pg-boss does not wait for the end of a job to be written, so a refusal there would end the process. No answer
-      // is what its own connection gives once it is closed; a job whose end was lost is taken for a dead sender's.
+      // pg-boss does not await the completion of a job, so a rejection here would end the process. Its own connection gives
+      // undefined, too, once it is closed. A job whose completion is lost is found later, like a dead sender's.
       return undefined as never
     }
   }
   const pace = work.intervals ?? DEFAULT_INTERVALS
   const boss = new PgBoss({ schema: QUEUE_SCHEMA, db: { executeSql }, migrate: false, ...pace })
-  boss.on('error', tell)
+  boss.on('error', reportFault)
   await boss.start()
   isRunning = true
 
   await boss.work(POLL_QUEUE, async () => {
-    await noted(work.poll()).catch((error) => {
-      tell(error)
+    await track(work.poll()).catch((error) => {
+      reportFault(error)
       throw error
     })
   })
@@ -96,16 +93,16 @@ export async function runQueue(authPool: pg.Pool, work: QueueWork): Promise<() =
         if (isStopping) throw new Error('The server is stopping.')
         return await send({ ...data, id, isLastTry: retryCount >= retryLimit })
       } catch (error) {
-        if (!isStopping) tell(error as Error)
+        if (!isStopping) reportFault(error as Error)
         await boss.fail(MAIL_QUEUE, id, { said: (error as Error).message })
         return true
       }
     }
-    // One whose jobs were taken for a dead sender's is still at them: its next have to wait for it.
+    // A sender whose jobs were taken for a dead one's may still be sending: its next jobs wait for it.
     let last = Promise.resolve(true)
     const options = { includeMetadata: true as const, batchSize: BATCH_SIZE }
     const worker = await boss.work<DigestKey>(MAIL_QUEUE, options, async (jobs) => {
-      last = noted(jobs.reduce((before, job) => before.then(() => sendOne(job)), last))
+      last = track(jobs.reduce((before, job) => before.then(() => sendOne(job)), last))
       if (await last) boss.notifyWorker(worker)
     })
   }
@@ -114,10 +111,10 @@ export async function runQueue(authPool: pg.Pool, work: QueueWork): Promise<() =
     isStopping = true
     const until = Date.now() + STOP_TIMEOUT_MS
     await boss.stop({ timeout: STOP_TIMEOUT_MS })
-    // What was being fetched meanwhile is handed on first, and then put back.
+    // A fetch in progress first hands its jobs on; they are then put back.
     do {
-      await Promise.race([Promise.allSettled(underWay), setTimeout(100)])
+      await Promise.race([Promise.allSettled(inProgress), setTimeout(100)])
       await setImmediate()
-    } while (underWay.size > 0 && Date.now() < until)
+    } while (inProgress.size > 0 && Date.now() < until)
   }
 }

@@ -10,7 +10,7 @@ function told(looks: string): string {
     .map((look, hour) => {
       const found = updateAlarm(alarm, look === 'x', hour * HOUR)
       alarm = found.alarm
-      return found.isTold ? '!' : look
+      return found.isAlerted ? '!' : look
     })
     .join('')
 }
