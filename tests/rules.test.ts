@@ -11,6 +11,7 @@ import {
   findTopLevelBreaches,
 } from './setup/rules/habits'
 import { findCircles, findImportBreaches } from './setup/rules/imports'
+import { findSentenceBreaches } from './setup/rules/sentences'
 import { findSideBreaches } from './setup/rules/sides'
 import { listProjectPaths, readProjectSources, toSource } from './setup/rules/source'
 
@@ -112,6 +113,30 @@ describe('what runs in a browser and what runs on the server are kept apart', ()
     ['types of the store', [page, b(`'use client'\nimport type { A } from '@/lib/store/read/a'`), store]],
     ['a hook that runs on both', [page, b(`import { useId } from 'react'`)]],
   ])('but well: %s', (_, files) => expect(findSideBreaches(files)).toEqual([]))
+})
+
+describe('what people read stands in the catalogue', () => {
+  test('in this project', () => expect(findSentenceBreaches(sources)).toEqual([]))
+
+  test.each([
+    '<p>Nothing sent yet.</p>',
+    '<p>{isOpen ? "Open" : shut}</p>',
+    '<p>{`${count} samples`}</p>',
+    '<img alt="A strip" />',
+    '<a title={`Lane ${name}`} />',
+  ])('so not: %s', (text) =>
+    expect(findSentenceBreaches(one('app/a.tsx', `const a = ${text}`))).toHaveLength(1),
+  )
+
+  test.each([
+    '<p>{t("due.none")}</p>',
+    '<code>npm start</code>',
+    '<p>{a} · {b}</p>',
+    '<a className="two words" />',
+    '<b>Holdfast</b>',
+  ])('but well: %s', (text) =>
+    expect(findSentenceBreaches(one('app/a.tsx', `const a = ${text}`))).toEqual([]),
+  )
 })
 
 describe('the environment is read in one file', () => {
