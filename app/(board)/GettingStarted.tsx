@@ -25,7 +25,12 @@ export function GettingStarted() {
 curl -X POST -H "Authorization: Bearer $HOLDFAST_KEY" -H 'content-type: application/x-ndjson' \\
   --data-binary @events.ndjson ${origin}/api/events`}
       </pre>
-      <p>{rich(t, 'board.start.key', { code: (text) => <code>{text}</code> })}</p>
+      <p>
+        {rich(t, 'board.start.key', {
+          code: (text) => <code>{text}</code>,
+          link: (text) => <a href="/help/connect.md">{text}</a>,
+        })}
+      </p>
     </div>
   )
 }

@@ -51,7 +51,15 @@ function KeySecret({ made: { id, name, secret, mustSign } }: { made: NewKey }) {
       <pre className={styles.secret}>{secret}</pre>
       <p>
         {mustSign
-          ? rich(t, 'keys.secret.sign', { id, code, method: code, path: code, digest: code, created: code })
+          ? rich(t, 'keys.secret.sign', {
+              id,
+              code,
+              method: code,
+              path: code,
+              digest: code,
+              created: code,
+              link: (text) => <a href="/help/connect.md">{text}</a>,
+            })
           : rich(t, 'keys.secret.bearer', { header: code, command: code, variable: code })}
       </p>
     </section>

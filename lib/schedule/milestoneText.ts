@@ -8,7 +8,7 @@ function listByMilestone<Key extends MessageKey>(
 }
 
 /** "cut": a milestone in a list or beside its time. */
-export const MILESTONE_LABELS = listByMilestone((one) => `milestone.${one}.label`)
+export const MILESTONE_LABELS = listByMilestone((one) => `event.${one}.label`)
 
 /** "in the chamber": what a sample waits for, after "likely" or "to be". */
 export const AWAITED_LABELS = listByMilestone((one) => `milestone.${one}.awaited`)

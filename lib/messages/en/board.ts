@@ -75,7 +75,7 @@ export const board = {
     'Nothing has been sent yet. Holdfast needs two things: the register (plants, laboratories, protocols with their hold limits, products, kits) and the events reported of each sample. Both can be loaded from files in one go:',
   'board.start.http': 'Any other program can send them over HTTP:',
   'board.start.key':
-    'Both ways need a key. An administrator creates it under API keys, or with <code>npm run key</code>; the README describes keys. Samples appear here as soon as their kits are in the register.',
+    'Both ways need a key. An administrator creates it under API keys, or with <code>npm run key</code>: <link>how keys work</link>. Samples appear here as soon as their kits are in the register.',
   'board.fault.search': 'A search has at most {max, number} characters.',
   'board.fault.stage': '“stage” is one of {values}.',
   'board.fault.standing': '“standing” is one of {values}.',

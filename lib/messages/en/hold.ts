@@ -1,15 +1,6 @@
 /** Milestones, hold limits and their clocks. */
 export const hold = {
-  // A milestone in a list or beside its time; and what is waited for, after “likely” or “to be”.
-  'milestone.produced.label': 'made',
-  'milestone.collected.label': 'cut',
-  'milestone.sealed.label': 'sealed',
-  'milestone.dispatched.label': 'handed over',
-  'milestone.delivered.label': 'delivered',
-  'milestone.received.label': 'received',
-  'milestone.conditioned.label': 'conditioning begun',
-  'milestone.loaded.label': 'in the chamber',
-  'milestone.reported.label': 'reported',
+  // A milestone that is waited for, after “likely” or “to be”.
   'milestone.produced.awaited': 'made',
   'milestone.collected.awaited': 'cut',
   'milestone.sealed.awaited': 'sealed',

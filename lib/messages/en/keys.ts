@@ -13,7 +13,7 @@ export const keys = {
   'keys.secret.copy':
     'Copy it to the machine now. It is shown only this once; Holdfast stores only its hash.',
   'keys.secret.sign':
-    'The machine does not send the secret but signs with it (RFC 9421, hmac-sha256). The key id is <code>{id}</code>, and the HMAC key is the SHA-256 of the secret’s text. Sign <method>@method</method>, <path>@path</path> and <digest>content-digest</digest>, with <created>created</created>. The README has the details.',
+    'The machine does not send the secret but signs with it (RFC 9421, hmac-sha256). The key id is <code>{id}</code>, and the HMAC key is the SHA-256 of the secret’s text. Sign <method>@method</method>, <path>@path</path> and <digest>content-digest</digest>, with <created>created</created>: <link>how to sign</link>.',
   'keys.secret.bearer':
     'The machine sends it with each request as <header>Authorization: Bearer</header>; <command>npm run load</command> reads it from <variable>HOLDFAST_KEY</variable>.',
   'keys.table.caption': 'Active and expired keys first, then the revoked ones; the newest of each first',
