@@ -1,15 +1,15 @@
 import { randomBytes } from 'node:crypto'
 
 /**
- * Sets what every answer says about how a browser is to treat it, pages, data, files and refusals alike. It is done in
- * the server in front of Next, since a proxy file inside Next would sit between a body of events and its route, and
- * would miss the answers that never reach Next.
+ * Sets the security headers of every response: pages, data, files and refusals alike. This happens in the server in
+ * front of Next, since a proxy file inside Next would sit between a body of events and its route, and would miss the
+ * responses that never reach Next.
  *
- * Next reads the nonce out of the policy on the request, and puts it on each script and style that it writes; so a
- * policy that came with the request is replaced.
+ * Next reads the nonce from the policy on the request and puts it on each script and style it writes; so a policy that
+ * came with the request is replaced.
  * @param {import('node:http').IncomingMessage} request
  * @param {import('node:http').ServerResponse} response
- * @param {boolean} isDev the pages follow the sources, for which Next evaluates code and writes styles of its own
+ * @param {boolean} isDev serves the sources as they change, for which Next evaluates code and writes inline styles
  */
 export function setSecurityHeaders(request, response, isDev) {
   const isMail = request.url?.split('?')[0] === MAIL_PATH

@@ -11,7 +11,7 @@ import { ensureSignInSecret } from '@/lib/store/site'
 import { makeTestDatabase } from '@/tests/setup/database'
 import { fillTwoMakers, REGISTER } from './twoMakers'
 
-describe('where one wanted to go', () => {
+describe('the path to return to after sign-in', () => {
   test.each([
     ['/plants/PL1', '/plants/PL1'],
     ['/?search=a%20b&standing=tight', '/?search=a%20b&standing=tight'],
@@ -70,7 +70,7 @@ describe('the secret', () => {
   const folder = mkdtempSync(join(tmpdir(), 'holdfast-secret-'))
   afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-  test('is made once, kept where only its owner reads it, and the given one goes before it', () => {
+  test('is created once, readable by its owner only, and a given one takes precedence', () => {
     const made = ensureSignInSecret(undefined, folder)
     expect(made.length).toBeGreaterThanOrEqual(43)
     expect(ensureSignInSecret(undefined, folder)).toBe(made)
@@ -80,7 +80,7 @@ describe('the secret', () => {
   })
 })
 
-test('the demo’s people are there on a demo database, and on no other', async () => {
+test('the demo’s people exist on a demo database only', async () => {
   const { app, authPool, owner } = await makeTestDatabase()
   for (const role of ROLE_NAMES) expect(await ensureDemoPerson(app, authPool, role, Date.now())).toBe(null)
   expect((await owner.query('select from person')).rowCount).toBe(0)
@@ -91,7 +91,7 @@ test('the demo’s people are there on a demo database, and on no other', async 
   expect((await owner.query('select role from person_role')).rows).toEqual([{ role: 'administrator' }])
 })
 
-test('the demo’s contact and desk are of a place, and read times in its zone', async () => {
+test('the demo’s contact and desk belong to a place and read times in its zone', async () => {
   const database = await makeTestDatabase()
   await fillTwoMakers(database)
   await markAsDemo(database.app, Date.now())

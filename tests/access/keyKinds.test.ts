@@ -14,7 +14,7 @@ test.each(EVENT_KINDS)('a key may be limited to “%s”', (kind) => {
   expect(rightsOf(kind)).toMatchObject({ rights: { kinds: [kind] }, faults: null })
 })
 
-test('a key may not be limited to what is no kind of event', () => {
+test('a key may not be limited to an unknown kind of event', () => {
   for (const kind of ['arrived', 'Held', 'constructor'])
     expect(Object.keys(rightsOf('held', kind).faults ?? {})).toEqual(['reports'])
 })

@@ -8,7 +8,7 @@ const asking = (headers: Record<string, string>, method = 'POST') => ({
   headers: new Headers(headers),
 })
 
-test('the network address of a request is what our web server saw, not what the request says', () => {
+test('the network address of a request is the one our web server saw, not the one it claims', () => {
   const way = {
     'x-forwarded-for': '203.0.113.5',
     'x-real-ip': '203.0.113.5',
@@ -55,7 +55,7 @@ describe('a page of ours', () => {
 })
 
 describe('the limits', () => {
-  test('let a principal have its number a minute, and say how long to wait for the next', async () => {
+  test('allow a principal its requests per minute, then say how long to wait', async () => {
     const limits = makeRateLimits(3, 2)
     expect([await limits.count('key a'), await limits.count('key a'), await limits.count('key a')]).toEqual([
       0, 0, 0,
@@ -66,7 +66,7 @@ describe('the limits', () => {
     expect(await limits.count('key b')).toBe(0)
   })
 
-  test('keep an address waiting that was refused too often, and no other', async () => {
+  test('make only the address wait that was refused too often', async () => {
     const limits = makeRateLimits(3, 2)
     await limits.countRefusal('198.51.100.9')
     expect(await limits.getWaitSeconds('198.51.100.9')).toBe(0)

@@ -119,7 +119,7 @@ const tables = async (): Promise<string[]> => {
   return rows.map(({ name }) => name)
 }
 
-test('each table of the database is in both lists of who may do what with it', async () => {
+test('both lists of rights name every table of the database', async () => {
   expect(Object.keys(APP).sort()).toEqual(await tables())
   expect(Object.keys(DOOR).sort()).toEqual(await tables())
 })
@@ -150,10 +150,10 @@ function lettersOf({ total, seen, insert, update, remove }: Attempts): string {
   return `${reach(seen === null ? null : seen.length, 'S')}${entered}${reach(update, 'U')}${reach(remove, 'D')}`
 }
 
-describe('what row security rests on', () => {
+describe('the basis of row security', () => {
   const ask = async (sql: string, pool: pg.Pool = database.owner) => (await pool.query(sql)).rows
 
-  test('it is on, and forced, on every table that the program can reach', async () => {
+  test('it is enabled and forced on every table that the program can access', async () => {
     const open = await ask(`select relname from pg_class
       where relnamespace = 'public'::regnamespace and relkind in ('r', 'p', 'v', 'm', 'f')
         and (has_table_privilege('holdfast_app', oid, 'select, insert, update, delete, truncate, references, trigger')
@@ -162,7 +162,7 @@ describe('what row security rests on', () => {
     expect(open).toEqual([])
   })
 
-  test('the roles own nothing, can not sign in, bypass nothing, and can not become one another', async () => {
+  test('the roles own nothing, cannot log in, bypass nothing, and cannot assume each other', async () => {
     expect(
       await ask(`select rolname, rolsuper, rolbypassrls, rolcanlogin, rolcreaterole, rolcreatedb,
           exists (select from pg_class where relowner = pg_roles.oid) as owns,
@@ -187,7 +187,7 @@ describe('what row security rests on', () => {
         ])
   })
 
-  test('the queue of mails is out of the program’s reach, and at the door no more may be done than its work asks for', async () => {
+  test('the program cannot access the mail queue, and the authentication role has only the rights it needs', async () => {
     await expect(ask('select from queue.job', database.app)).rejects.toThrow(
       /permission denied for schema queue/,
     )
@@ -207,7 +207,7 @@ describe('what row security rests on', () => {
     })
   })
 
-  test('no function of ours works with the rights of its owner', async () => {
+  test('no function of ours runs with the rights of its owner', async () => {
     expect(
       await ask(
         `select proname from pg_proc where pronamespace in ('public'::regnamespace, 'queue'::regnamespace) and prosecdef`,
@@ -215,7 +215,7 @@ describe('what row security rests on', () => {
     ).toEqual([])
   })
 
-  test('a scope is gone at the end of its transaction, and no connection keeps one', async () => {
+  test('a scope ends with its transaction, and no connection keeps one', async () => {
     const client = await database.app.connect()
     try {
       await client.query(`begin; select set_config('holdfast.scope', 'all', true)`)
@@ -227,7 +227,7 @@ describe('what row security rests on', () => {
     }
   })
 
-  test('a scope that is no scope shows nothing', async () => {
+  test('an invalid scope shows nothing', async () => {
     for (const scope of [
       'ALL',
       'all ',

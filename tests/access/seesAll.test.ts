@@ -20,14 +20,14 @@ afterEach(() => {
 const AUDITOR: Roles = { ...NO_ROLES, isReader: true }
 const person = (roles: Roles): Person => ({ kind: 'person', id: 'p', email: 'p@a.example', name: 'P', roles })
 
-test('whoever has a role that sees all sees every sample, plant and calendar', () => {
+test('a role that sees all sees every sample, plant and calendar', () => {
   expect(getScope(person(AUDITOR))).toBe('all')
   expect(getScope(person({ ...AUDITOR, plants: ['PL1'] }))).toBe('all')
   expect(mayKnowPlant(person(AUDITOR), 'PL2')).toBe(true)
   expect(getFeedPlants(person(AUDITOR))).toBeNull()
 })
 
-test('and reports no more for it', () => {
+test('and may report no more', () => {
   expect(getReporter(person(AUDITOR))).toMatchObject({ kinds: [], plants: [], laboratories: [] })
   expect(getReporter(person({ ...AUDITOR, plants: ['PL1'] }))).toMatchObject({ plants: ['PL1'] })
 })
@@ -35,7 +35,7 @@ test('and reports no more for it', () => {
 const mailed = (id: string, roles: Roles, more: Partial<DigestPerson> = {}) =>
   createDigestPerson({ ...roles, id, email: `${id}@a.example`, name: id, atOnce: { lapsed: 0 }, ...more })
 
-test('and is told at once of any sample, and may stand in for anyone', () => {
+test('and gets alerts about any sample, and may stand in for anyone', () => {
   const today = () => '2026-11-30'
   const place = { code: '7KQ2M94Y', plant: 'PL1', laboratory: 'LAB' }
   const auditor = mailed('auditor', AUDITOR)

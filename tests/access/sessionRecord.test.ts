@@ -50,7 +50,7 @@ async function transactionsOf(personId: string) {
 }
 
 describe('signing in', () => {
-  test('is one transaction with its line in the record', async () => {
+  test('is one transaction with its audit line', async () => {
     const { personId } = await signInAs(database, ADMINISTRATOR)
     expect(await transactionsOf(personId)).toEqual({ areOne: true })
     const [session] = await sessionsOf(personId)
@@ -59,7 +59,7 @@ describe('signing in', () => {
     ])
   })
 
-  test('makes no session where the line cannot be written', async () => {
+  test('makes no session if the audit line cannot be written', async () => {
     const someone = await signInAs(database, ADMINISTRATOR)
     await database.owner.query("update person set name = 'Unrecordable' where id = $1", [someone.personId])
     await expect(signInAgain(someone)).rejects.toThrow()
@@ -67,7 +67,7 @@ describe('signing in', () => {
     expect(await linesOn(someone.personId)).toHaveLength(1)
   })
 
-  test('of one who leaves meanwhile waits for that, and makes no session', async () => {
+  test('waits for a concurrent end of access, then makes no session', async () => {
     const someone = await signInAs(database, ADMINISTRATOR)
     const leaving = await database.owner.connect()
     await leaving.query('begin')
@@ -83,7 +83,7 @@ describe('signing in', () => {
 })
 
 describe('the end of a session', () => {
-  test('is on record for each that ends, with who ended it', async () => {
+  test('is recorded for each session, with who ended it', async () => {
     const someone = await signInAs(database, ADMINISTRATOR)
     const first = (await sessionsOf(someone.personId))[0]?.id ?? ''
     await signInAgain(someone)
@@ -100,7 +100,7 @@ describe('the end of a session', () => {
     ])
   })
 
-  test('that several ask for at once comes once, and is one line', async () => {
+  test('happens once, with one audit line, on concurrent requests', async () => {
     const { personId } = await signInAs(database, ADMINISTRATOR)
     const [session] = await sessionsOf(personId)
     const ways: SessionSelection[] = ['all', { id: session?.id ?? '' }, { allBut: '' }]
@@ -115,7 +115,7 @@ describe('the end of a session', () => {
     expect(await linesOn(personId)).toHaveLength(2)
   })
 
-  test('that is another’s ends nothing and is no line', async () => {
+  test('does nothing for another person’s session', async () => {
     const [mine, theirs] = [await signInAs(database, ADMINISTRATOR), await signInAs(database, ADMINISTRATOR)]
     const id = (await sessionsOf(theirs.personId))[0]?.id ?? ''
     expect(await endSessions(database.authPool, mine.personId, { id }, ACTOR, NOW)).toBe(0)
@@ -123,7 +123,7 @@ describe('the end of a session', () => {
     expect(await linesOn(mine.personId)).toHaveLength(1)
   })
 
-  test('does not come where the line cannot be written', async () => {
+  test('does not happen if the audit line cannot be written', async () => {
     const { personId } = await signInAs(database, ADMINISTRATOR)
     const nameless = { ...ACTOR, name: 'Unrecordable' }
     await expect(endSessions(database.authPool, personId, 'all', nameless, NOW)).rejects.toThrow(

@@ -17,14 +17,14 @@ async function personBy(cookie: string) {
 }
 
 describe('a session', () => {
-  test('is its person’s until it is ended, and then nobody’s', async () => {
+  test('identifies its person until it is ended', async () => {
     const someone = await signInAs(database, ADMINISTRATOR)
     expect(await personBy(someone.cookie)).toBe(someone.personId)
     await database.authPool.query('delete from session where person_id = $1', [someone.personId])
     expect(await personBy(someone.cookie)).toBe(null)
   })
 
-  test('is nobody’s after its time', async () => {
+  test('is invalid after its expiry', async () => {
     const someone = await signInAs(database, ADMINISTRATOR)
     await database.authPool.query(
       "update session set expires_at = now() - interval '1 second' where person_id = $1",
@@ -33,7 +33,7 @@ describe('a session', () => {
     expect(await personBy(someone.cookie)).toBe(null)
   })
 
-  test('is nobody’s with another signature', async () => {
+  test('is invalid with another signature', async () => {
     const someone = await signInAs(database, ADMINISTRATOR)
     const [name, value = ''] = someone.cookie.split('=')
     const [token = '', signature = ''] = decodeURIComponent(value).split('.')
@@ -70,7 +70,7 @@ describe('a session', () => {
     },
   )
 
-  test('is recorded: who, by which way', async () => {
+  test('is recorded with person and method', async () => {
     const { personId } = await signInAs(database, ADMINISTRATOR)
     const { rows } = await database.owner.query(
       'select what, after, outcome from audit_entry where who = $1',
@@ -79,7 +79,7 @@ describe('a session', () => {
     expect(rows).toMatchObject([{ what: 'signed in', after: { by: 'link' }, outcome: 'done' }])
   })
 
-  test('can not be looked up by what reads samples', async () => {
+  test('cannot be read by the role that reads samples', async () => {
     for (const table of ['session', 'passkey', 'verification', 'sign_in_request'])
       await expect(database.app.query(`select 1 from ${table}`)).rejects.toThrow('permission denied')
   })

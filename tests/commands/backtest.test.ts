@@ -28,7 +28,7 @@ const runOnAutumn = (now: string, ...more: string[]) =>
     ...more,
   )
 
-test('backtest prints a row of all, one of the first forecasts, and one for each lane', async () => {
+test('backtest prints a row for all forecasts, one for the first forecasts, and one for each lane', async () => {
   const { code, stdout, stderr } = await runOnAutumn('2027-01-10T12:00:00Z')
   expect(code).toBe(0)
   const rows: Record<string, string>[] = parse(stdout, { columns: true })
@@ -53,7 +53,7 @@ test('backtest prints a row of all, one of the first forecasts, and one for each
   expect(stderr).toMatch(/^not scored: \d+ limits on samples, /m)
 })
 
-test('backtest --json gives the bins of the reliability picture with each row', async () => {
+test('backtest --json adds the bins of the reliability diagram to each row', async () => {
   const { code, stdout } = await runOnAutumn('2027-01-10T12:00:00Z', '--json')
   expect(code).toBe(0)
   const [all] = stdout
@@ -65,7 +65,7 @@ test('backtest --json gives the bins of the reliability picture with each row', 
   expect(forecasts).toBe(all.forecasts)
 })
 
-test('backtest says so where nothing can be scored yet, and what it needs', async () => {
+test('backtest says that nothing can be scored yet, and which options it needs', async () => {
   const early = await runOnAutumn('2020-01-01T00:00:00Z')
   expect(early).toMatchObject({ code: 0, stdout: '' })
   expect(early.stderr).toContain('Nothing to score yet')

@@ -36,7 +36,7 @@ function runDigest(...options: string[]): Promise<{ code: number; stdout: string
   })
 }
 
-test('a dry run prints who would get what, with what it would say, and keeps and sends nothing', async () => {
+test('a dry run prints each mail with its recipient, and stores and sends nothing', async () => {
   const { code, stdout } = await runDigest('--dry-run')
   expect(code).toBe(0)
   // Each person's mail begins at the left margin; its text is indented.
@@ -53,7 +53,7 @@ test('a dry run prints who would get what, with what it would say, and keeps and
   expect(rows).toEqual([])
 })
 
-test('a week can be named, and one that there is not is refused with how to write it', async () => {
+test('a week can be given; a nonexistent one is refused with an example', async () => {
   const far = await runDigest('--dry-run', '--week', '2090-W01')
   expect(far.stdout).toContain('2090-W01')
   const none = await runDigest('--dry-run', '--week', '2025-W53')
@@ -61,7 +61,7 @@ test('a week can be named, and one that there is not is refused with how to writ
   expect(none.stderr + none.stdout).toContain('"2025-W53" is no ISO week. Write it like 2026-W48.')
 })
 
-test('without --dry-run it says how it is used, and does nothing', async () => {
+test('without --dry-run it prints its usage and does nothing', async () => {
   const { code, stdout, stderr } = await runDigest()
   expect(code).not.toBe(0)
   expect(stdout + stderr).toContain('npm run digest -- --dry-run [--week 2026-W48] [--demo]')

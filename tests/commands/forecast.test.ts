@@ -59,7 +59,7 @@ describe('forecast prints', () => {
     expect(running.length).toBeGreaterThan(30)
   })
 
-  test('chances, the standing that they give, and dates in order', async () => {
+  test('chances, the standings that follow from them, and dates in order', async () => {
     const { stdout } = await run(REGISTER, EVENTS)
     const [, ...rows] = parseRows(stdout)
     for (const [sample, limit, risk, standing, p10, p50, p90] of rows) {
@@ -81,7 +81,7 @@ describe('forecast prints', () => {
     expect(await run(REGISTER, path)).toEqual(await run(REGISTER, EVENTS))
   })
 
-  test('an empty risk, and the standing by the time used, where there is no record at all', async () => {
+  test('an empty risk, and the standing by the time used, if there is no record', async () => {
     // One sample of 60, with only its cut on 4 November at noon: 144 of 240 hours are used on 10 November.
     const register = JSON.parse(readFileSync(REGISTER, 'utf8'))
     register.protocols[0].limits = [
@@ -124,7 +124,7 @@ describe('forecast cannot be used, and says why,', () => {
     expect(stderr).toContain('desk/a1')
   })
 
-  test('and goes on without lines that are refused', async () => {
+  test('and continues without refused lines', async () => {
     const path = writeInput('refused.ndjson', `{"source":"desk"\n${readFileSync(EVENTS, 'utf8')}`)
     const { code, stdout, stderr } = await run(REGISTER, path)
     expect([code, stdout]).toEqual([3, (await run(REGISTER, EVENTS)).stdout])

@@ -35,7 +35,7 @@ function listClientFiles(): string[] {
     : []
 }
 
-test('commands that find no client at the same time make it one after the other', async () => {
+test('concurrent commands without a client generate it one after the other', async () => {
   const lock = await takeLock(join(folder, 'node_modules/.cache/holdfast-prisma'))
   const ends = Promise.all(Array.from({ length: 3 }, () => waitForEnd(start())))
   expect(await Promise.race([ends, wait(4_000, 'waiting')])).toBe('waiting')
@@ -45,7 +45,7 @@ test('commands that find no client at the same time make it one after the other'
   expect(listClientFiles()).toContain('client.ts')
 })
 
-test('a client whose making was cut short is made again, also from the schema that it was made from before', async () => {
+test('an interrupted client is generated again, even from the previous schema', async () => {
   expect(await waitForEnd(start())).toBe(0)
   const whole = listClientFiles()
   await appendFile(join(folder, schema), '\nmodel Extra {\n  id String @id\n}\n')

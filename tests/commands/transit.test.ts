@@ -48,14 +48,14 @@ describe('transit prints', () => {
     })
   })
 
-  test('the same from rows in another order, with columns of other things between', async () => {
+  test('the same from rows in another order, with unrelated columns', async () => {
     const [, ...lines] = RECORDS.trimEnd().split('\n')
     const turned = lines.reverse().map((line) => line.replace(',', ',by road,'))
     const other = await runTransit(`\uFEFFSteps,how,Arrived\r\n${turned.join('\r\n')}\r\n`, '--prior', '0')
     expect(other).toEqual(await runTransit(RECORDS, '--prior', '0'))
   })
 
-  test('hazards drawn towards one another where the weight is given, and most where it is large', async () => {
+  test('hazards pulled together by a given weight, the more the larger it is', async () => {
     const spread = async (prior: string) => {
       const hazards = parseTable((await runTransit(RECORDS, '--prior', prior)).stdout).map(({ hazard }) =>
         Number(hazard),
@@ -90,7 +90,7 @@ describe('transit refuses, saying what to do', () => {
     expect(outcome.stderr).toContain(sentence)
   })
 
-  test.each(['-1', 'little', ''])('a weight that is none: "%s"', async (prior) => {
+  test.each(['-1', 'little', ''])('an invalid weight: "%s"', async (prior) => {
     const outcome = await runTransit(RECORDS, `--prior=${prior}`)
     expect([outcome.code, outcome.stdout]).toEqual([2, ''])
     expect(outcome.stderr).toContain(`"${prior}" is not a weight`)

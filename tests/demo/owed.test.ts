@@ -28,7 +28,7 @@ describe.each(['2026-11-25T12:00:00Z', '2027-03-29T06:00:00Z'])('what is owed in
     now: demo.now,
   }
 
-  test('has something of every kind that can be overdue, and not too much to look at', () => {
+  test('has every kind of overdue task, and not too many', () => {
     const found = findOverdue(programme)
     const counts = countTexts(found.map(({ kind }) => kind))
     for (const kind of OVERDUE_KINDS)

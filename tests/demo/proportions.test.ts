@@ -9,7 +9,7 @@ beforeAll(() => {
   demo = assessDemo('2026-11-25T12:00:00Z')
 })
 
-describe('how many samples of each sort the demo has', () => {
+describe('the proportions of the demo', () => {
   it('has about 6,000 samples, of which about 150 are open', () => {
     expect(demo.samples.length).toBeGreaterThan(5_600)
     expect(demo.samples.length).toBeLessThan(6_600)

@@ -28,7 +28,7 @@ const downwards = async () => {
   return rows.map(({ seq }) => String(seq))
 }
 
-describe('the record of who did what', () => {
+describe('the audit log', () => {
   test.for([true, false])(
     'is read page by page, newest first, scripts: %s',
     async (javaScriptEnabled, { openPage }) => {
@@ -49,7 +49,7 @@ describe('the record of who did what', () => {
     },
   )
 
-  test('is one CSV of all its lines, each once, newest first', async () => {
+  test('is one CSV of all lines, each once, newest first', async () => {
     const reply = await fetch(`${server.address}/api/audit`, { headers: administrator.headers })
     expect(reply.status).toBe(200)
     expect(reply.headers.get('content-type')).toBe('text/csv; charset=utf-8; header=present')

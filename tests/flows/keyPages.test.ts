@@ -27,7 +27,7 @@ async function makeScanner(page: Page): Promise<string> {
   return (await page.locator('section pre').textContent()) ?? ''
 }
 
-describe('the page of keys', () => {
+describe('the page of API keys', () => {
   test.for([true, false])(
     'makes a key, shows its secret once, and revokes it; scripts: %s',
     async (javaScriptEnabled, { openPage }) => {
@@ -53,9 +53,7 @@ describe('the page of keys', () => {
     },
   )
 
-  test('says beside each field what is wrong, keeps what was written, and makes nothing', async ({
-    page,
-  }) => {
+  test('explains each fault beside its field, keeps the input, and makes nothing', async ({ page }) => {
     const before = (await listKeys(programme.database.authPool)).length
     await open(page, '/keys/new')
     await page.getByLabel('Sources').fill('hand 7')
@@ -74,7 +72,7 @@ describe('the page of keys', () => {
     expect((await listKeys(programme.database.authPool)).length).toBe(before)
   })
 
-  test('is nobody’s but an administrator’s, and neither is making or revoking', async ({ openPage }) => {
+  test('is for administrators only, as are making and revoking', async ({ openPage }) => {
     const contact = await signInAs(programme.database, { plants: ['PL1'] })
     const page = await openPage({
       expectedErrors: [/404/],
@@ -86,7 +84,7 @@ describe('the page of keys', () => {
       expect((await programme.ask('POST', path, {}, contact.headers)).status).toBe(403)
   })
 
-  test('answers another’s ticket as one that is used up', async ({ openPage, page }) => {
+  test('treats another person’s ticket as a used one', async ({ openPage, page }) => {
     await open(page, '/keys/new')
     const other = await signInAs(programme.database, ADMINISTRATOR)
     const made = await fetch(`${programme.server.address}/api/keys`, {
@@ -104,7 +102,7 @@ describe('the page of keys', () => {
     expect(await readMain(theirs)).toContain('hfk_')
   })
 
-  test('is not wider than a phone’s screen, and names every field', async ({ openPage }) => {
+  test('fits a phone’s screen, and labels every field', async ({ openPage }) => {
     for (const width of [390, 768, 1440]) {
       const page = await openPage({ viewport: { width, height: 800 } })
       for (const path of ['/keys', '/keys/new']) {

@@ -13,7 +13,7 @@ beforeAll(async () => {
 })
 
 describe('a request with a key', () => {
-  test('that is none, has expired, was revoked or has to sign is answered alike, and tells nothing', async () => {
+  test('gets the same response whether the key is unknown, expired, revoked or has to sign', async () => {
     const expired = await makeTestKey(programme.database, { expiresAt: Date.now() - 1 })
     const signing = await makeTestKey(programme.database, { mustSign: true })
     const revoked = await makeTestKey(programme.database, { name: 'revoked' })

@@ -64,19 +64,19 @@ describe("the standard's own example", () => {
   const lookup = async (id: string) => (id === 'test-shared-secret' ? { key: id, hmacKey: secret } : null)
   const createdAt = 1_618_884_473_000
 
-  test('holds at its own time', async () => {
+  test('is valid at its own time', async () => {
     const held = await verifySignature(request, lookup, createdAt, components)
     expect(held?.key).toBe('test-shared-secret')
   })
 
-  test('holds no more once a signed header is another, or the secret is', async () => {
+  test('is invalid with another signed header or another secret', async () => {
     const changed = { ...request, headers: { ...request.headers, 'Content-Type': 'text/csv' } }
     expect(await verifySignature(changed, lookup, createdAt, components)).toBeNull()
     const other = async () => ({ key: 'x', hmacKey: Buffer.alloc(64) })
     expect(await verifySignature(request, other, createdAt, components)).toBeNull()
   })
 
-  test('is not enough for us, since neither method nor body is signed', async () => {
+  test('is refused, since neither method nor body is signed', async () => {
     expect(await verifySignature(request, lookup, createdAt)).toBeNull()
   })
 })
@@ -85,7 +85,7 @@ describe('a signature', () => {
   const heldAt = async (message: SignedMessage, now = NOW) =>
     (await verifySignature(message, keyOf, now)) !== null
 
-  test('holds, with and without the name of its algorithm, and with more than has to be signed', async () => {
+  test('is valid with and without the name of its algorithm, and with additional signed components', async () => {
     expect(await heldAt(await signed())).toBe(true)
     expect(await heldAt(await signed({ params: ['created', 'keyid'] }))).toBe(true)
     expect(await heldAt(await signed({ fields: [...SIGNED_COMPONENTS, 'content-type', '@authority'] }))).toBe(
@@ -109,7 +109,7 @@ describe('a signature', () => {
     ).toBe(false)
   })
 
-  test('holds for five minutes either way, and not a second longer', async () => {
+  test('is valid for five minutes either way, and not a second longer', async () => {
     const message = await signed()
     for (const offset of [-MAX_CLOCK_SKEW_MS, MAX_CLOCK_SKEW_MS])
       expect(await heldAt(message, NOW + offset)).toBe(true)
@@ -117,7 +117,7 @@ describe('a signature', () => {
       expect(await heldAt(message, NOW + offset)).toBe(false)
   })
 
-  test('holds no longer than it says of itself', async () => {
+  test('is invalid after its own expiry', async () => {
     const message = await signed({
       params: ['created', 'keyid', 'expires'],
       expiresAt: Date.now() + 3_600_000,
@@ -140,7 +140,7 @@ describe('a signature', () => {
     expect(await heldAt(await signed(options))).toBe(false)
   })
 
-  test('is none where nothing or nonsense stands in its place', async () => {
+  test('is invalid if missing or malformed', async () => {
     expect(await heldAt(MESSAGE)).toBe(false)
     for (const input of ['', 'sig', 'sig=()', 'sig=("@method" "@path" "content-digest")', '\u0000'])
       expect(
@@ -151,7 +151,7 @@ describe('a signature', () => {
       ).toBe(false)
   })
 
-  test('has the same digest under another label, so that it can be used once only', async () => {
+  test('has the same digest under another label, so it can be used only once', async () => {
     const message = await signed()
     const renamed = Object.fromEntries(
       Object.entries(message.headers).map(([name, value]) => [

@@ -45,13 +45,13 @@ async function of(email: string) {
 }
 
 describe('a list of people', () => {
-  test('changes nothing when it is tried', async () => {
+  test('changes nothing in a preview', async () => {
     const one = newcomer()
     await previewPeopleList(database.authPool, list(one))
     expect(await of(one.email)).toBe(null)
   })
 
-  test('adds and changes with a line for each, all in one transaction', async () => {
+  test('adds and changes people with an audit line each, in one transaction', async () => {
     const { email, personId } = await signInAs(database, ADMINISTRATOR)
     await signInAs(database, ADMINISTRATOR)
     const one = newcomer({ ...NO_ROLES, plants: ['PL1', 'PL2'] })
@@ -68,7 +68,7 @@ describe('a list of people', () => {
     expect([added.recorded, changed.recorded]).toEqual([[added.transaction], [added.transaction]])
   })
 
-  test('does nothing where it would do something else than was shown', async () => {
+  test('does nothing if the plan has changed since the preview', async () => {
     const [one, other] = [newcomer(), newcomer()]
     const written = list(one, other)
     const digest = await shown(written)
@@ -79,7 +79,7 @@ describe('a list of people', () => {
     expect(await of(other.email)).toMatchObject({ name: 'Before', roles: ['plant contact PL1'] })
   })
 
-  test('does nothing at all where one line of the record cannot be written', async () => {
+  test('does nothing if one audit line cannot be written', async () => {
     await database.owner.query(`
       create function refuse_line() returns trigger language plpgsql as $$
         begin raise exception 'the record takes no line'; end $$;
@@ -91,7 +91,7 @@ describe('a list of people', () => {
     expect(await of(one.email)).toBe(null)
   })
 
-  test('of two that would each take the other administrator away, one does', async () => {
+  test('of two that would each remove the other administrator, one is applied', async () => {
     await database.owner.query("delete from person_role where role = 'administrator'")
     const [a, b] = [await signInAs(database, ADMINISTRATOR), await signInAs(database, ADMINISTRATOR)]
     const lists = [list({ email: a.email, roles: READER }), list({ email: b.email, roles: READER })]
@@ -114,14 +114,14 @@ describe('one person', () => {
     return done.id
   }
 
-  test('is added once, of several who add them at once, and with one line', async () => {
+  test('is added once, with one audit line, by concurrent requests', async () => {
     const one = entry()
     const done = await Promise.all([add(one), add(one), add(one)])
     expect(done.filter((each) => 'id' in each)).toHaveLength(1)
     expect(await of(one.email)).toMatchObject({ roles: ['reader '], lines: ['added a person'] })
   })
 
-  test('is changed on record, and cannot take the address of another or be changed when not there', async () => {
+  test('is changed with an audit line; another’s address or an unknown person is refused', async () => {
     const [one, other] = [entry(), entry()]
     const [id] = [await added(one), await added(other)]
     expect(await change(id, { ...one, name: 'New', roles: { ...NO_ROLES, laboratories: ['L'] } })).toEqual({
@@ -136,7 +136,7 @@ describe('one person', () => {
     expect(await of(one.email)).toMatchObject({ lines: ['added a person', 'changed a person'] })
   })
 
-  test('keeps when they left while they stay away, and is back without it', async () => {
+  test('keeps the time of leaving until readmitted', async () => {
     const one = entry()
     const id = await added(one)
     const leftAt = async () => {
@@ -150,7 +150,7 @@ describe('one person', () => {
     expect(await leftAt()).toBe(null)
   })
 
-  test('who is the last administrator stays it, also of two who are changed at once', async () => {
+  test('the last administrator cannot be removed, even by concurrent changes', async () => {
     await database.owner.query("delete from person_role where role = 'administrator'")
     const all = [entry({ ...NO_ROLES, isAdministrator: true }), entry({ ...NO_ROLES, isAdministrator: true })]
     const ids = [await added(all[0] as (typeof all)[0]), await added(all[1] as (typeof all)[0])]

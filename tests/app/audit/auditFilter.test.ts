@@ -21,7 +21,7 @@ test.each([
   expect(Object.keys(parseAuditFilter(english, fields(given)).faults)).toEqual([name]),
 )
 
-test('an address names the fields that are filled in, and reads back', () => {
+test('a URL holds the fields that are filled in, and parses back', () => {
   const asked = fields({ who: ' one & two ', outcome: 'refused' })
   expect(buildOlderUrl(formatAuditQuery(asked), '7')).toBe('?who=one+%26+two&outcome=refused&older=7')
   const back = new URLSearchParams(formatAuditQuery(asked))

@@ -19,7 +19,7 @@ describe('what differs between before and after', () => {
     ['plain values themselves', 'a', 'b', [{ place: '', before: 'a', after: 'b' }]],
   ])('%s', (_, before, after, found) => expect(listDifferences(english, before, after)).toEqual(found))
 
-  test('an entry of a list by what it calls itself, not by its position', () => {
+  test('an entry of a list by its code or name, not by its position', () => {
     const before = {
       limits: [
         { name: 'cut to chamber', amount: 10 },

@@ -20,14 +20,14 @@ const leave = (number: number, owner: object, ageMs = 0) => {
   utimesSync(path, at, at)
 }
 
-test('of thirty that ask at once for a dead owner’s lock, one gets it', async () => {
+test('one of thirty concurrent requests gets a dead owner’s lock', async () => {
   leave(3, { pid: 4_194_304, mark: `${getMarkScope(readProcessMark(process.pid) ?? '')} 1` })
   const outcomes = await Promise.all(Array.from({ length: 30 }, () => takeLock(folder)))
   expect(outcomes.filter(isTaken)).toHaveLength(1)
   expect(readdirSync(folder)).toEqual(['lock.4'])
 })
 
-test('a lock given back can be taken again', async () => {
+test('a released lock can be taken again', async () => {
   const first = await takeLock(folder)
   expect(await findLockOwner(folder)).toBe(process.pid)
   if (isTaken(first)) first.release()
@@ -35,7 +35,7 @@ test('a lock given back can be taken again', async () => {
   expect(isTaken(await takeLock(folder))).toBe(true)
 })
 
-test('a lock from another machine counts as long as it is kept fresh', async () => {
+test('a lock from another machine holds as long as its heartbeat is fresh', async () => {
   leave(1, { pid: 1, mark: 'elsewhere pid:[1] 5' })
   const beat = setInterval(() => leave(1, { pid: 1, mark: 'elsewhere pid:[1] 5' }), 300)
   await wait(50)
@@ -44,14 +44,14 @@ test('a lock from another machine counts as long as it is kept fresh', async () 
   expect(outcome).toEqual({ heldBy: 1 })
 })
 
-test('a lock from another machine or before a restart that has gone stale is outbid at once', async () => {
+test('a stale lock from another machine or before a reboot is outbid at once', async () => {
   leave(1, { pid: 1, mark: 'elsewhere pid:[1] 5' }, 60_000)
   const startedAt = Date.now()
   expect(isTaken(await takeLock(folder))).toBe(true)
   expect(Date.now() - startedAt).toBeLessThan(2_000)
 })
 
-test('a file that is no lock does not stand in the way', async () => {
+test('an invalid lock file is ignored', async () => {
   writeFileSync(join(folder, 'lock.2'), 'half a li')
   expect(isTaken(await takeLock(folder))).toBe(true)
 })

@@ -50,7 +50,7 @@ describe('a run of the migrations', () => {
     expect(await recorded()).toEqual(['0001_first', '0002_second'])
   })
 
-  test('that fails undoes the failing one, keeps those before it, and goes on when it is mended', async () => {
+  test('rolls back a failing migration, keeps earlier ones, and continues once it is fixed', async () => {
     write('0002_second', 'create table second (n int);\ninsert into second values (1);\nselect nonsense;')
     await expect(run()).rejects.toThrow(
       /0002_second failed \(line 3\) and was rolled back: column "nonsense" does not exist/,
@@ -68,7 +68,7 @@ describe('a run of the migrations', () => {
     await expect(run()).rejects.toThrow(/0001_first was changed after it had been applied/)
   })
 
-  test('takes other line ends for no change', async () => {
+  test('ignores a change of line endings', async () => {
     await run()
     write('0001_first', 'create table first (n int);\r\ninsert into first values (1);')
     expect(await run()).toEqual([])
@@ -108,7 +108,7 @@ test('from every earlier state of the real migrations the rest are applied', asy
   }
 })
 
-test('the queue of mails is made once, belongs to who migrates, and is put right by the next run', async () => {
+test('the mail queue is created once, belongs to the migrating user, and is repaired by the next run', async () => {
   database = await makeEmptyTestDatabase()
   const said: string[] = []
   const run = () => migrate({ url: database.url, log: (sentence) => said.push(sentence) })
@@ -154,7 +154,7 @@ describe('a user with few rights', () => {
     await database.owner.query(`drop role plain_owner`)
   })
 
-  test('who is not in the role is told what an administrator has to run', async () => {
+  test('who is not in the role learns what an administrator has to run', async () => {
     database = await makeEmptyTestDatabase()
     await database.owner.query(`create role holdfast_app nologin`).catch(() => {})
     await database.owner.query(`create role stranger login password 'plain'`)
@@ -167,14 +167,14 @@ describe('a user with few rights', () => {
   })
 })
 
-test('a database in use is not dropped, and the reason is said', async () => {
+test('a database in use is not dropped, and the error says why', async () => {
   database = await makeEmptyTestDatabase()
   await database.owner.query('select 1')
   await expect(dropDatabase(database.url)).rejects.toThrow(/is in use/)
   expect(await databaseExists(database.url, database.name)).toBe(true)
 })
 
-test('a programme is begun by an entry of its register, and by a person who may sign in', async () => {
+test('a programme is started by an entry of its register, or by a person who may sign in', async () => {
   database = await makeEmptyTestDatabase()
   expect(await isProgrammeStarted(database.url)).toBe(false)
   await migrate({ url: database.url })

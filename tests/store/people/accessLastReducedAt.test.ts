@@ -43,7 +43,7 @@ describe.each(ROLE_NAMES)('who is %s', (name) => {
   const less = of === null ? [] : whole.slice(1)
   const at = (time: number) => (sees === 'samples' ? time : null)
 
-  test('is let see less when it is taken from them, not when it is given or they are called otherwise', async () => {
+  test('sees less when the role is removed, not when it is given or the person is renamed', async () => {
     const { become, read } = await someone(NO_ROLES)
     expect(await read()).toBeNull()
     expect(await become({ roles: toRoles(whole) }, NOW + 1)).toBeNull()
@@ -52,7 +52,7 @@ describe.each(ROLE_NAMES)('who is %s', (name) => {
     expect(await become({ roles: toRoles(whole) }, NOW + 4)).toBe(at(NOW + 3))
   })
 
-  test('and when it is taken from them as they go, or are let in again', async () => {
+  test('and when it is removed on leaving or readmission', async () => {
     const { become } = await someone(toRoles(whole))
     expect(await become({ hasLeft: true }, NOW + 1)).toBeNull()
     expect(await become({ hasLeft: false }, NOW + 2)).toBeNull()
@@ -61,28 +61,28 @@ describe.each(ROLE_NAMES)('who is %s', (name) => {
     expect(await become({ hasLeft: false, roles: toRoles(less) }, NOW + 5)).toBe(at(NOW + 5))
   })
 
-  test('loses nothing by it while they see all', async () => {
+  test('loses nothing while another role sees all', async () => {
     const all = { ...toRoles(whole), isAdministrator: true }
     const { become } = await someone(all)
     expect(await become({ roles: { ...NO_ROLES, isAdministrator: true } }, NOW + 1)).toBeNull()
   })
 })
 
-test('who saw all sees less once they see some, and a plant for another is less too', async () => {
+test('seeing some instead of all is less, and so is one plant instead of another', async () => {
   const { become } = await someone({ ...NO_ROLES, isAdministrator: true })
   expect(await become({ roles: { ...NO_ROLES, plants: ['A'], laboratories: ['L'] } }, NOW + 1)).toBe(NOW + 1)
   expect(await become({ roles: { ...NO_ROLES, plants: ['B'], laboratories: ['L'] } }, NOW + 2)).toBe(NOW + 2)
   expect(await become({ roles: { ...NO_ROLES, plants: ['L'], laboratories: ['B'] } }, NOW + 3)).toBe(NOW + 3)
 })
 
-test('another mailbox counts as that, and of nobody nothing is known', async () => {
+test('another mailbox counts too; an unknown person has no such time', async () => {
   const { id, read } = await someone(NO_ROLES)
   await setMailbox(database.authPool, id, 'shared@test.invalid', ACTOR, NOW + 6)
   expect(await read()).toBe(NOW + 6)
   expect(await findAccessLastReducedAt(database.app, 'nobody')).toBeNull()
 })
 
-test('a role that sees all by its row alone is lost as any other', async () => {
+test('losing any role that sees all counts', async () => {
   const { sees } = ROLES.reader
   ROLES.reader.sees = 'samples'
   try {

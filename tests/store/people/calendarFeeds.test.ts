@@ -34,7 +34,7 @@ async function feed(plant: string, ...roles: Role[]) {
 const found = (secret: string) => findFeedByHash(database.authPool, hashOf(secret), NOW)
 
 describe('the address of a calendar', () => {
-  test('is found by its secret, which is kept nowhere and is on record only by its id', async () => {
+  test('is found by its secret, of which only the hash is stored and only the id recorded', async () => {
     const { id, secret, personId } = await feed('PL1', contact('PL1'))
     expect(await found(secret)).toEqual({ id, plant: 'PL1', personId })
     expect(await found(secret.toLowerCase())).toBeNull()
@@ -47,7 +47,7 @@ describe('the address of a calendar', () => {
     expect(JSON.stringify(rows)).not.toContain(secret.slice(0, 12))
   })
 
-  test('is worth nothing once it is revoked, by someone of its plant only, and both are on record', async () => {
+  test('stops working once revoked by someone of its plant, and both are recorded', async () => {
     const { id, secret } = await feed('PL1', contact('PL1'))
     expect(await revokeFeed(database.authPool, id, ['PL2'], ACTOR, NOW)).toBe(false)
     expect(await revokeFeed(database.authPool, 'none', ['PL2'], ACTOR, NOW)).toBe(false)
@@ -78,13 +78,13 @@ describe('the address of a calendar', () => {
     expect(listed?.isWorking).toBe(isWorking)
   })
 
-  test('of someone who has left works no more', async () => {
+  test('stops working when its owner leaves', async () => {
     const { secret, personId } = await feed('PL1', contact('PL1'))
     await database.owner.query('update person set left_at = now() where id = $1', [personId])
     expect(await found(secret)).toBeNull()
   })
 
-  test('is listed to those of its plant, until it is revoked, with when it was last read', async () => {
+  test('is listed for its plant until revoked, with the time of its last use', async () => {
     const { id, secret } = await feed('PL3', contact('PL3'))
     const listed = async (plants: string[] | null) =>
       (await listFeeds(database.authPool, plants)).filter((one) => one.id === id)
@@ -114,7 +114,7 @@ describe('an entry of a calendar', () => {
       modifiedAt,
     }))
 
-  test('is the same version as long as it says the same, and the next when it says something else', async () => {
+  test('keeps its version while unchanged, and gets the next one when it changes', async () => {
     const first = await stamped([entry('a'), entry('b')], NOW)
     expect(first.map(({ sequence, modifiedAt }) => [sequence, modifiedAt])).toEqual([
       [0, NOW],
@@ -131,7 +131,7 @@ describe('an entry of a calendar', () => {
     ])
   })
 
-  test('is another one at another plant and on another site', async () => {
+  test('differs between plants and between sites', async () => {
     const uids = await Promise.all(
       [HERE, { ...HERE, plant: 'PL2' }, { ...HERE, url: 'https://other.example' }].map(
         async (of) => (await stamped([entry('c')], NOW, of))[0]?.uid,
@@ -140,7 +140,7 @@ describe('an entry of a calendar', () => {
     expect(new Set(uids).size).toBe(3)
   })
 
-  test('that many ask for at once counts a change once', async () => {
+  test('counts a change once on concurrent requests', async () => {
     const entries = Array.from({ length: 30 }, (_, index) => entry(`many ${index}`))
     await stamped(entries, NOW)
     const changed = entries.map((one) => ({ ...one, summary: 'Load it' }))

@@ -42,7 +42,7 @@ async function kept() {
 }
 
 describe('what a person chooses about their mail', () => {
-  test('is the usual until they choose, and then what they chose, to the day', async () => {
+  test('is the default until they choose, and then their choice, to the day', async () => {
     expect(await chosen()).toEqual(DEFAULT_PREFERENCE)
     const standInId = await ensurePerson(
       database.authPool,
@@ -66,13 +66,13 @@ describe('what a person chooses about their mail', () => {
     expect((await kept()).lines).toEqual(['chose about the weekly mail', 'chose about the weekly mail'])
   })
 
-  test('at once holds from when it was chosen first, as long as it is chosen', async () => {
+  test('an alert counts from its first choice, for as long as it stays chosen', async () => {
     await choose({ alerts: ['at risk', 'lapsed'] })
     await choose({ alerts: ['lapsed', 'arrived'] }, NOW + 1)
     expect((await kept()).since).toEqual({ lapsed: NOW, arrived: NOW + 1 })
   })
 
-  test('makes links of before worth nothing once they want the mail again, and one that was not used stays good', async () => {
+  test('invalidates earlier links when they turn the mail on again, but not otherwise', async () => {
     await choose({ alerts: ['arrived'] })
     expect(await kept()).toMatchObject({ weekly: 0, atOnce: 0 })
     expect([await stop('weekly', 0), await stop('at once', 0)]).toEqual(['stopped', 'stopped'])
@@ -85,7 +85,7 @@ describe('what a person chooses about their mail', () => {
     expect([await stop('weekly', 0), await stop('at once', 0)]).toEqual(['no such link', 'no such link'])
   })
 
-  test('chosen often at once makes one more serial', async () => {
+  test('raises the serial once on concurrent requests', async () => {
     await choose({ isWanted: false })
     const row = 'select from digest_preference where person_id = $1'
     const again = () => choose({ isWanted: true })
@@ -108,7 +108,7 @@ describe('a link to stop mails', () => {
     },
   )
 
-  test('of nobody, or of another serial, is none', async () => {
+  test('is invalid for an unknown person or another serial', async () => {
     expect(await stop('weekly', 0, 'nobody')).toBe('no such link')
     expect(await stop('weekly', 1)).toBe('no such link')
     expect(await chosen()).toEqual(DEFAULT_PREFERENCE)

@@ -24,7 +24,7 @@ const make = (rights: Partial<KeyRights> = {}) =>
   makeKey(database.authPool, { ...ALL_RIGHTS, ...rights }, ACTOR, NOW)
 
 describe('the secret of a key', () => {
-  test('opens what it was made for', async () => {
+  test('grants the rights it was made with', async () => {
     const rights = {
       name: 'dock scanner',
       sources: ['north dock'],
@@ -39,7 +39,7 @@ describe('the secret of a key', () => {
     expect(await findKeyBySecret(database.authPool, secret, NOW)).toEqual({ kind: 'key', id, ...rights })
   })
 
-  test('is kept nowhere: neither in its table nor in the record of who made it', async () => {
+  test('is stored nowhere: neither in its table nor in the audit log', async () => {
     const { id, secret } = await make()
     const { rows } = await database.owner.query(
       'select k::text as key, k.hash from api_key k where id = $1',
@@ -70,13 +70,13 @@ describe('the secret of a key', () => {
       expect(await findKeyBySecret(database.authPool, other, NOW)).toBeNull()
   })
 
-  test('is worth nothing from its expiry on', async () => {
+  test('stops working at its expiry', async () => {
     const { secret } = await make({ expiresAt: NOW + 1_000 })
     expect(await findKeyBySecret(database.authPool, secret, NOW + 999)).not.toBeNull()
     expect(await findKeyBySecret(database.authPool, secret, NOW + 1_000)).toBeNull()
   })
 
-  test('is worth nothing from its revocation on, which is recorded once', async () => {
+  test('stops working when revoked, which is recorded once', async () => {
     const { id, secret } = await make()
     expect(await findKeyBySecret(database.authPool, secret, NOW)).not.toBeNull()
     expect(await revokeKey(database.authPool, id, ACTOR, NOW + 5)).toBe(true)
@@ -89,12 +89,12 @@ describe('the secret of a key', () => {
     expect(rows).toEqual([{ who: 'person 7', subject: id }])
   })
 
-  test('opens nothing by itself where the key has to sign', async () => {
+  test('grants nothing by itself if the key has to sign', async () => {
     const { secret } = await make({ mustSign: true })
     expect(await findKeyBySecret(database.authPool, secret, NOW)).toBeNull()
   })
 
-  test('notes its use once a minute at most', async () => {
+  test('records its use at most once a minute', async () => {
     const { id, secret } = await make()
     const lastUse = async () => (await listKeys(database.authPool)).find((key) => key.id === id)?.lastUsedAt
     expect(await lastUse()).toBeNull()
@@ -108,7 +108,7 @@ describe('the secret of a key', () => {
 })
 
 describe('a list of a key', () => {
-  test('that is empty gives nothing, and one that is absent everything', async () => {
+  test('grants nothing if empty, and everything if absent', async () => {
     const { secret } = await make({ kinds: [], plants: [], laboratories: null, maySetRegister: false })
     expect(await findKeyBySecret(database.authPool, secret, NOW)).toMatchObject({
       kinds: [],
@@ -134,14 +134,14 @@ describe('rights that contradict each other', () => {
     await expect(make(rights)).rejects.toThrow(RangeError)
   })
 
-  test('are not those of a machine whose name only begins alike', () => {
+  test('do not include a machine whose name begins similarly', () => {
     expect(findRightsFault({ ...ALL_RIGHTS, sources: ['handheld 3', 'second hand'] })).toBeNull()
   })
 })
 
 describe('a signature', () => {
   const digest = createHash('sha256').update('one').digest()
-  test('is used once, even by many at once, and forgotten when it is too old to be used', async () => {
+  test('is accepted once, even concurrently, and deleted when too old', async () => {
     const uses = await Promise.all(
       Array.from({ length: 10 }, () => consumeSignature(database.authPool, digest, NOW)),
     )

@@ -18,7 +18,7 @@ async function linesOn(id: string) {
   return rows
 }
 
-test('a person is entered once, of several who need them at once, and is what each needs', async () => {
+test('a person is added once by concurrent calls, with the roles of each', async () => {
   const plants = Array.from({ length: 8 }, (_, n) => `PL${n}`)
   const ensure = (place: string) => {
     const role = { role: 'plant contact' as const, place }
@@ -33,7 +33,7 @@ test('a person is entered once, of several who need them at once, and is what ea
   expect(lines).toEqual(['entered a person', ...plants.slice(1).map(() => 'changed a person')])
 })
 
-test('who had left is back, on record, and then nothing more is', async () => {
+test('someone who had left is readmitted, recorded once', async () => {
   const person = { email: 'two@test.invalid', name: 'Two', roles: [] }
   const ensure = () => ensurePerson(database.authPool, person, ACTOR, NOW)
   const id = await ensure()
@@ -48,7 +48,7 @@ test('who had left is back, on record, and then nothing more is', async () => {
   ])
 })
 
-test('a zone is recorded with the one before it, also when several are chosen at once', async () => {
+test('a zone is recorded with the previous one, even on concurrent changes', async () => {
   const person = { email: 'three@test.invalid', name: 'Three', roles: [] }
   const id = await ensurePerson(database.authPool, person, ACTOR, NOW)
   const zones = ['Asia/Kolkata', 'Europe/Lisbon', 'Asia/Tokyo', 'Europe/Rome', 'UTC', 'Europe/Lisbon']

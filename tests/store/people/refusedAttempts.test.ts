@@ -22,7 +22,7 @@ function summed() {
   return { attempts, written, counts }
 }
 
-test('5,000 of one kind in three minutes are six lines at most, and none is forgotten', async () => {
+test('5,000 of one group in three minutes are at most six lines, and all are counted', async () => {
   const database = await makeTestDatabase()
   const attempts = new RefusedAttempts(async (lines) => {
     for (const { actor, line, at } of lines) await appendToAuditLog(database.authPool, actor, [line], at)
@@ -40,7 +40,7 @@ test('5,000 of one kind in three minutes are six lines at most, and none is forg
   })
 })
 
-test('5,000 from as many addresses are no more than two hundred lines and two', async () => {
+test('5,000 from as many addresses are at most 202 lines', async () => {
   const { attempts, counts, written } = summed()
   for (let n = 0; n < 5_000; n++) await attempts.add(attempt({ address: `192.0.2.${n}` }), START + n)
   await attempts.flush(START + 120_000)
@@ -49,7 +49,7 @@ test('5,000 from as many addresses are no more than two hundred lines and two', 
   expect(written.at(-1)?.actor).toEqual({ who: 'nobody', name: 'many at once', address: null })
 })
 
-test('the first is written at once, the further ones when their minute is over', async () => {
+test('the first is written at once, the rest when its minute is over', async () => {
   const { attempts, counts, written } = summed()
   await attempts.add(attempt(), START)
   expect(counts()).toEqual([1])
@@ -64,7 +64,7 @@ test('the first is written at once, the further ones when their minute is over',
   expect(counts()).toEqual([1, 2])
 })
 
-test('another address, person, thing or reason is another kind', async () => {
+test('another address, person, target or reason is another group', async () => {
   const { attempts, counts } = summed()
   for (const one of [
     attempt(),

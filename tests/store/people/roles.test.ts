@@ -25,7 +25,7 @@ const someone = (role: RoleName): Person => {
 }
 
 describe.each(ROLE_NAMES)('%s', (role) => {
-  test('is kept by the database, with a place just where it is of one', async () => {
+  test('is stored by the database, with a place only if it has one', async () => {
     const { authPool } = database
     const place = placeFor(role)
     const email = `${role.replace(' ', '-')}@test.invalid`
@@ -37,7 +37,7 @@ describe.each(ROLE_NAMES)('%s', (role) => {
     ).rejects.toThrow(/person_role_known/)
   })
 
-  test('is one part, and sees the samples of its place, of all, or none', () => {
+  test('has one side, and sees the samples of its place, all, or none', () => {
     expect([...listAudiences(someone(role))].sort()).toEqual(['anyone', 'person', role].sort())
     const { placeKind: of, sees } = ROLES[role]
     const [plants, laboratories] = [of === 'plant' ? ['PL1'] : [], of === 'laboratory' ? ['LAB'] : []]
@@ -46,7 +46,7 @@ describe.each(ROLE_NAMES)('%s', (role) => {
     )
   })
 
-  test('reports what its side says, of its own samples and no others', () => {
+  test('reports what its side may, about its own samples only', () => {
     const { side: speaksFor } = ROLES[role]
     const reported = listReportableKinds(someone(role).roles)
     if (speaksFor === 'programme') expect(reported).toBeNull()

@@ -59,12 +59,12 @@ describe('a link', () => {
     expect(await consumeLink(getContext(), late.token, NOW + 15 * MINUTE - 1)).toEqual(admitted())
   })
 
-  test('that was made up is none', async () => {
+  test('is invalid if made up', async () => {
     await ask()
     expect(await consumeLink(getContext(), 'x'.repeat(43), NOW)).toBe(null)
   })
 
-  test('is stored as nothing from which it could be made again', async () => {
+  test('is stored only as a digest', async () => {
     const made = await ask()
     const { rows } = await database.owner.query('select r::text as row from sign_in_request r')
     const stored = rows.map(({ row }) => row).join()
@@ -77,20 +77,20 @@ describe('a link', () => {
 })
 
 describe('a code', () => {
-  test('signs its person in once, however it is spaced, and spends the link', async () => {
+  test('signs its person in once, however it is spaced, and uses up the link', async () => {
     const made = await ask()
     expect(await code(made, `${made.code.slice(0, 4)} ${made.code.slice(4)}`)).toEqual(admitted())
     expect(await code(made, made.code)).toBe(null)
     expect(await consumeLink(getContext(), made.token, NOW)).toBe(null)
   })
 
-  test('is spent by the link', async () => {
+  test('is used up by the link', async () => {
     const made = await ask()
     await consumeLink(getContext(), made.token, NOW)
     expect(await code(made, made.code)).toBe(null)
   })
 
-  test('bears so many wrong tries, also at once, and then not the right one', async () => {
+  test('allows a fixed number of wrong tries, even concurrently, and then refuses the right one', async () => {
     const made = await ask()
     expect(await code(made, wrong(made))).toEqual({ triesLeft: CODE_TRIES - 1 })
     const more = await Promise.all(Array.from({ length: 20 }, () => code(made, wrong(made))))
@@ -99,14 +99,14 @@ describe('a code', () => {
     expect(await consumeLink(getContext(), made.token, NOW)).toEqual(admitted())
   })
 
-  test('is counted before it is looked at, or all of those that are tried at once would be looked at', async () => {
+  test('is counted before it is compared, so that concurrent tries cannot exceed the limit', async () => {
     const made = await ask()
     expect(await code(made, made.code)).toEqual(admitted())
     const { rows } = await database.owner.query('select tries_left from sign_in_request')
     expect(rows).toEqual([{ tries_left: CODE_TRIES - 1 }])
   })
 
-  test('is good only on the browser that asked for it', async () => {
+  test('works only in the browser that asked for it', async () => {
     const [mine, theirs] = [await ask(), await ask()]
     expect(await code(theirs, mine.code)).toEqual({ triesLeft: CODE_TRIES - 1 })
     expect(await code({ ...mine, id: 'made up' }, mine.code)).toBe(null)
@@ -165,14 +165,14 @@ describe('asking too often', () => {
     },
   )
 
-  test('from one source, for whomever, has to wait', async () => {
+  test('from one source has to wait, whatever the addresses', async () => {
     for (let n = 0; n < MAX_REQUESTS.source; n += 1)
       expect(await asked(`n${n}@test.invalid`, source, NOW)).toHaveProperty('token')
     expect(await asked(EMAIL, source, NOW + MINUTE)).toEqual({ waitSeconds: 840 })
     expect(await asked(EMAIL, '192.0.2.2', NOW + MINUTE)).toHaveProperty('token')
   })
 
-  test('is answered while others of the same source are being counted, so that a flood of it keeps no connection', async () => {
+  test('is answered without waiting for others of the same source, so that a flood holds no connections', async () => {
     for (let n = 0; n < MAX_REQUESTS.address; n += 1) await asked(EMAIL, source, NOW)
     const counting = await database.owner.connect()
     try {

@@ -37,7 +37,7 @@ describe('a database whose own zone is New York', () => {
     })
   })
 
-  test('keeps options that the address brings, but not against UTC', async () => {
+  test('keeps options of the URL, except against UTC', async () => {
     const address = new URL(database.url)
     address.searchParams.set('options', '-c TimeZone=Asia/Kolkata -c work_mem=8MB')
     const pool = openOwnerPool(address.href)
@@ -55,7 +55,7 @@ describe('the role of the running program', () => {
     database = await makeTestDatabase()
   })
 
-  test('is holdfast_app, owns nothing, can not sign in and can make nothing', async () => {
+  test('is holdfast_app, owns nothing, cannot log in and cannot create anything', async () => {
     const { rows } = await database.app.query(
       `select current_user as name, rolsuper, rolcanlogin, rolcreatedb, rolcreaterole,
          (select count(*)::int from pg_class where relowner = pg_roles.oid) as owned
@@ -73,7 +73,7 @@ describe('the role of the running program', () => {
     await expect(database.app.query('drop table _prisma_migrations')).rejects.toThrow(/must be owner/)
   })
 
-  test('gives up a statement after the time it is allowed', async () => {
+  test('cancels a statement after its timeout', async () => {
     const pool = openAppPool(database.url, { statementTimeoutMs: 50 })
     await expect(pool.query('select pg_sleep(5)')).rejects.toThrow(/statement timeout/)
     await pool.end()

@@ -43,7 +43,7 @@ describe('the record', () => {
       )
     ).rows
 
-  test('has the same lines as plain SQL writes: what is not there is NULL, and JSON keeps what it looks like', async () => {
+  test('has the same lines as with plain SQL: absent values are NULL, and JSON stays as written', async () => {
     const lines: AuditLine[] = [
       { what: 'nothing more' },
       { what: 'nulls', subject: null, before: null, after: undefined },
@@ -60,7 +60,7 @@ describe('the record', () => {
     expect(await kept('by Prisma')).toHaveLength(lines.length)
   })
 
-  test('has no line of what is rolled back, nor is anything done whose line it does not take', async () => {
+  test('has no lines of a rolled-back transaction, and a refused line rolls back its change', async () => {
     const person = (id: string) => ({ id, email: `${id}@test.invalid`, name: 'One' })
     const failed = transact(database.authPool, async (db, audit) => {
       await db.person.createMany({ data: person('failed') })
@@ -78,7 +78,7 @@ describe('the record', () => {
   })
 })
 
-test('a scope is that of one transaction: the next on its connection sees nothing', async () => {
+test('a scope belongs to one transaction: the next one on its connection sees nothing', async () => {
   const pool = openAppPool(database.url, { max: 1 })
   try {
     const plants = ['it"s', 'PL\\1']
@@ -99,12 +99,12 @@ test('a scope is that of one transaction: the next on its connection sees nothin
   }
 })
 
-test('what takes longer than Prisma would wait by itself is done', async () => {
+test('a transaction longer than Prisma’s default timeout succeeds', async () => {
   expect(await transact(database.authPool, (db) => db.$executeRaw`select pg_sleep(5.2)`)).toBe(1)
 })
 
-describe('an error that Prisma wraps says what it is', () => {
-  test('of a connection that is lost in a transaction, and the next one works', async () => {
+describe('an error that Prisma wraps is recognised', () => {
+  test('if the connection is lost in a transaction, after which the next one works', async () => {
     const pool = openAppPool(database.url, { max: 1 })
     const end = (pid: number) => database.owner.query('select pg_terminate_backend($1)', [pid])
     const pidOf = async () =>
@@ -134,7 +134,7 @@ describe('an error that Prisma wraps says what it is', () => {
     }
   })
 
-  test('of a connection that is lost while it commits: nothing is kept', async () => {
+  test('if the connection is lost on commit: nothing is stored', async () => {
     // Terminates its own connection when the transaction commits.
     await database.owner.query(`
       create function end_oneself() returns trigger language plpgsql security definer as
@@ -154,7 +154,7 @@ describe('an error that Prisma wraps says what it is', () => {
     expect(rows).toEqual([{ kept: '0' }])
   })
 
-  test('of a network that breaks under the commit', async () => {
+  test('if the network breaks during the commit', async () => {
     const { hostname: host, port } = new URL(database.url)
     const between = createServer((socket) => {
       const beyond = connect({ host, port: Number(port) }).on('error', () => {})
@@ -174,7 +174,7 @@ describe('an error that Prisma wraps says what it is', () => {
     between.close()
   })
 
-  test('of a server that is not there, and of one that is full', async () => {
+  test('if the server is missing, or full', async () => {
     const nowhere = openAppPool('postgresql://nobody@127.0.0.1:1/nothing')
     await expect(transact(nowhere, (db) => db.setupDraft.count())).rejects.toSatisfy(isUnavailable)
     await expect(getPrisma(nowhere).setupDraft.count()).rejects.toSatisfy(isUnavailable)
@@ -194,7 +194,7 @@ describe('an error that Prisma wraps says what it is', () => {
     }
   })
 
-  test('of a pool that has no connection to give', async () => {
+  test('if the pool has no free connection', async () => {
     const pool = new pg.Pool({ connectionString: database.url, max: 1, connectionTimeoutMillis: 100 })
     const held = await pool.connect()
     await expect(transact(pool, (db) => db.setupDraft.count())).rejects.toSatisfy(isUnavailable)
@@ -205,7 +205,7 @@ describe('an error that Prisma wraps says what it is', () => {
     await pool.end()
   })
 
-  test('of a text that can be in no database, and of a wrong value neither', async () => {
+  test('if a text cannot be stored; a wrong value is another error', async () => {
     const draft = { id: 'a', madeBy: '', madeAt: new Date(NOW), content: {} }
     const keep = (odd: object) =>
       transact(database.app, (db) => db.setupDraft.createMany({ data: { ...draft, ...odd } }), 'all')

@@ -28,7 +28,7 @@ test('every statement of the store can be prepared on the migrated schema', asyn
   expect(prepared).toBeGreaterThan(100)
 })
 
-test('a row that is not as its schema says fails a test', async () => {
+test('a row that does not match its schema fails a test', async () => {
   const db = database.app
   const asText = statement(row, "select 'one' as n")
   const more = statement(row, 'select 1 as n, 2 as more')
@@ -39,7 +39,7 @@ test('a row that is not as its schema says fails a test', async () => {
   expect(await none.first(db)).toBeUndefined()
 })
 
-test('values are bound, and what is declared is known to the test above', async () => {
+test('values are bound, and the test above knows every declared statement', async () => {
   const least = statement(row, 'select n from unnest($1::int[]) as n order by n limit 1')
   const most = statement(row, 'select n from unnest($1::int[]) as n order by n desc limit 1')
   expect(await least.one(database.app, [[3, 1, 2]])).toEqual({ n: 1 })

@@ -10,7 +10,7 @@ beforeAll(async () => {
   database = await makeTestDatabase()
 })
 
-test('a connection that is lost between two statements of a transaction fails it, and the next one works', async () => {
+test('a connection lost between two statements fails the transaction, and the next one works', async () => {
   const lost = withTransaction(database.app, async (client) => {
     const { rows } = await client.query<{ pid: number }>('select pg_backend_pid() as pid')
     const ended = new Promise((resolve) => client.once('end', resolve))
@@ -24,7 +24,7 @@ test('a connection that is lost between two statements of a transaction fails it
   })
 })
 
-test('a connection that breaks while nobody listens to it ends no process, and is not given again', async () => {
+test('a connection that breaks without a listener does not end the process, and is not reused', async () => {
   const pool = openAppPool(database.url, { max: 1 })
   const faults: unknown[] = []
   const onFault = (error: unknown) => faults.push(error)
@@ -41,7 +41,7 @@ test('a connection that breaks while nobody listens to it ends no process, and i
   expect(faults).toEqual([])
 })
 
-test('a server that is not there is unavailable, and a wrong statement is not', async () => {
+test('a missing server is unavailable; a wrong statement is another error', async () => {
   const nowhere = openAppPool('postgresql://nobody@127.0.0.1:1/nothing')
   await expect(nowhere.query('select 1')).rejects.toSatisfy(isUnavailable)
   await nowhere.end()
