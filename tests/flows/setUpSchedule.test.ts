@@ -141,7 +141,7 @@ describe('the testing schedule, entered without scripts and with a mistake first
     await press(page, 'Show the dates')
     await page.getByText('Later reports are due by 2028-02-29 and 2029-02-28.').waitFor()
     expect(await readMain(page)).toContain('It is not known yet how long this lane takes')
-    expect(await readMain(page)).toMatch(/issue the report by Mon 1 Feb.* in New York/)
+    expect(await readMain(page)).toMatch(/Issue the report on Felt tile FELT6 by Mon 1 Feb.* in New York/)
     await press(page, 'Save')
     expect(await readMain(page)).toContain('Saved: yearly.')
     expect(await readMain(page)).toContain('every 12 months')
