@@ -72,7 +72,7 @@ describe('the lanes', () => {
     ])
   })
 
-  test('one lane has its counts at risk in a table, its lost to rule on, and a link from the list', async ({
+  test('one lane has its counts at risk in a table, its presumed lost, and a link from the list', async ({
     openPage,
   }) => {
     const page = await openPage({ as: { who: people.contact, address: server.address } })
@@ -111,7 +111,7 @@ describe('the lanes', () => {
     ])
   })
 
-  test('of another are as those that are nowhere, and a reader is shown only the whole', async ({
+  test('of another look like ones that do not exist, and a reader is shown only the whole programme', async ({
     openPage,
   }) => {
     const status = async (who: SignedIn, path: string) =>

@@ -36,8 +36,8 @@ const GROUPS = [
   ...LANES.flatMap((lane) => SERVICES.map((service) => [`${lane} by ${service}`, service])),
 ]
 
-/** All that a fit says of all groups, as numbers. */
-function saidBy(fit: Fit): number[] {
+/** Everything a fit returns for all groups, as numbers. */
+function listValues(fit: Fit): number[] {
   return GROUPS.flatMap((levels) => {
     const { arrivals, consignments, unfadedConsignments, borrowedShare } = fit.evidence(levels)
     const [low, high] = fit.interval(levels, 5)
@@ -60,7 +60,7 @@ function saidBy(fit: Fit): number[] {
 }
 
 function expectSame(one: Fit, other: Fit): void {
-  const [ones, others] = [saidBy(one), saidBy(other)]
+  const [ones, others] = [listValues(one), listValues(other)]
   expect(ones).toHaveLength(others.length)
   const apart = ones.map((value, index) => Math.abs(value - (others[index] as number)))
   expect(Math.max(...apart.map((difference) => (Number.isNaN(difference) ? 1 : difference)))).toBeLessThan(
@@ -71,10 +71,10 @@ function expectSame(one: Fit, other: Fit): void {
 const RUNS = { numRuns: 200 }
 
 describe('a fit is the sum of what it was given', () => {
-  test('so adding one is fitting with it, in any order', () => {
+  test('adding one equals fitting with it, in any order', () => {
     fc.assert(
       fc.property(fc.array(observation, { maxLength: 40 }), observation, options, (many, one, given) => {
-        // A fit of nothing has seen no level yet; weights of one number hold for those that come.
+        // An empty fit knows no level yet; a single weight applies to those that come.
         const added = fitHazards(many, given)
         added.add(one)
         expectSame(added, fitHazards([one, ...many], given))
@@ -83,7 +83,7 @@ describe('a fit is the sum of what it was given', () => {
     )
   })
 
-  test('and adding one and taking it out again leaves it as before', () => {
+  test('adding and removing one changes nothing', () => {
     fc.assert(
       fc.property(fc.array(observation, { maxLength: 40 }), observation, options, (many, one, given) => {
         const fit = fitHazards(many, given)
@@ -95,7 +95,7 @@ describe('a fit is the sum of what it was given', () => {
     )
   })
 
-  test('and counts of whole shipments stay whole numbers, to the last digit', () => {
+  test('counts of whole shipments stay whole numbers', () => {
     const third = (steps: number): Observation[] =>
       Array.from({ length: 3 }, () => ({
         levels: ['A'],
@@ -123,7 +123,7 @@ describe('a fit is the sum of what it was given', () => {
   })
 })
 
-describe('what began long ago fades', () => {
+describe('the past fades', () => {
   const old: Observation = {
     levels: ['A by road', 'road'],
     startedAt: NOW - 90 * DAY,
@@ -164,7 +164,7 @@ describe('what began long ago fades', () => {
     )
   })
 
-  test('over a span that a double could not hold at once, as in a fit at the end of it', () => {
+  test('over a span beyond the range of a double, as in a fit at the end of it', () => {
     const steps = [...Array(30).keys()]
     const years = steps.map((year) => ({
       ...old,

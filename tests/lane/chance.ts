@@ -1,12 +1,12 @@
 import { type Chance, chanceFrom } from '../reference/random'
 
-/** Seeded chance for simulations: every run of a test sees the same numbers. */
+/** Seeded random numbers for simulations, so that every run of a test sees the same. */
 export interface Draws {
   /** Between 0 and 1, neither reached. */
   share(): number
   /** From a normal distribution with mean 0 and deviation 1. */
   normal(): number
-  /** An index drawn with these chances; the last takes what they leave of 1. */
+  /** An index drawn with these chances; the last one takes the rest to 1. */
   step(chances: readonly number[]): number
   whole: Chance['whole']
 }

@@ -2,10 +2,10 @@ import jStat from 'jstat'
 import type { Observation } from '@/lib/lane/model/observation'
 import type { Chance } from '@/tests/reference/random'
 
-/** A number from 0 to 1, neither included. */
+/** A number between 0 and 1, both excluded. */
 export const uniform = (chance: Chance) => (chance.whole(1e9) + 0.5) / 1e9
 
-/** Hazards drawn around `middle` as by Beta distributions worth `weight` shipments. */
+/** Hazards drawn from Beta distributions around `middle`, worth `weight` shipments. */
 export const drawHazards = (middle: readonly number[], weight: number, chance: Chance): number[] =>
   middle.map((hazard) => jStat.beta.inv(uniform(chance), weight * hazard, weight * (1 - hazard)))
 
@@ -24,7 +24,10 @@ interface Sent {
   startedAt?: number
 }
 
-/** One shipment by these hazards, one in five seen no further than some step; whoever passes the last one was seen so far. */
+/**
+ * One shipment by these hazards; one in five is censored at some step, and one that passes the last step is
+ * censored there.
+ */
 export function drawShipment({ levels, hazards, startedAt = 0 }: Sent, chance: Chance): Observation {
   const seenThrough = chance.whole(5) === 0 ? chance.whole(hazards.length) : hazards.length - 1
   for (let step = 0; step <= seenThrough; step += 1)

@@ -20,7 +20,7 @@ const iso = (at: number) => new Date(at).toISOString()
 
 const ROUNDS = chooseUsualOrLong({ usual: 50, long: 150 })
 
-/** A random past: plants, laboratories, services, days and times at random, some still open, some with an ending. */
+/** A random past: plants, laboratories, services, days and times, some still open, some ended. */
 function randomJourney(chance: Chance, until: number): Journey {
   const times: Partial<Record<Milestone, string>> = {}
   let at = START + chance.whole(90 * DAY)
@@ -60,13 +60,13 @@ function randomPlaces(chance: Chance): Places {
   })
 }
 
-/** One way in which a sample may go on: the day on which it stops, and how likely. */
+/** One possible future of a sample: the day on which it stops, and its chance. */
 interface Path {
   day: number
   chance: number
 }
 
-/** Every combination of steps, one by one, with nothing kept from one to the next. */
+/** Goes through every combination of steps, caching nothing. */
 function enumerate(one: Journey, model: TransitModel, places: Places, stop: Milestone, now: number) {
   const { milestones } = findKnownAt(one, now)
   const stages = listRemainingStages((name) => milestones.has(name), stop)
@@ -87,7 +87,7 @@ function enumerate(one: Journey, model: TransitModel, places: Places, stop: Mile
         known += left
         walk(stages, 1, way, step.day, left)
       }
-    // Those that never arrive are left, too.
+    // Shipments that never arrive are left, too.
     const gone = listSteps(first, way, 0, model, places).reduce((sum, { chance }) => sum - chance, 1)
     known += share * gone
     never += share * gone
@@ -142,7 +142,7 @@ function findCutoff(stage: Stage, one: Journey, model: TransitModel, now: number
   return model.cutoffs.getCutoff(stage.to, place, model.placeDays.getDays(stage.to, place)).at(now)
 }
 
-/** The share of a day's arrivals that is still left after the word. */
+/** The share of a day's arrivals that is left after the cutoff. */
 function computeRemaining(
   word: number,
   day: number,
@@ -227,7 +227,7 @@ describe('the convolution is what all combinations of steps add up to', () => {
           late += day < dueDay ? 0 : day > dueDay ? chance : chance * (1 - onDueDay)
           byDay.set(day, (byDay.get(day) ?? 0) + chance)
         }
-        // By adding up what is left of 1, a sum cannot tell a chance this small from what rounding left.
+        // Subtracting from 1 cannot tell a chance this small from a rounding error.
         if (known < 1e-3) continue
         compared += 1
         const what = `seed ${seed}, round ${round}: ${JSON.stringify(one)} to ${stop} by ${iso(dueAt)}`

@@ -17,7 +17,7 @@ export function arrival(startedAt: number, steps: number): Observation {
   return { levels: ['lane'], startedAt, steps, hasArrived: true, weight: 1 }
 }
 
-/** A shipment a day with whole steps drawn from `chances`, later by `shift` from the shipment numbered `from`. */
+/** One shipment a day with steps drawn from `chances`, later by `shift` from the shipment numbered `from`. */
 export function shipments(
   draws: Draws,
   chances: readonly number[],
@@ -29,7 +29,7 @@ export function shipments(
   )
 }
 
-/** What is known at the end of the day numbered `today` from the first, a step being a day. */
+/** What is known at the end of the day numbered `today`, one step a day. */
 export function asSeenOn(all: readonly Observation[], today: number): Observation[] {
   return all.slice(0, today + 1).map((one, index) => {
     const through = today - index

@@ -9,8 +9,8 @@ import { fromTimes, PLAIN } from './model/observations'
 const MIDDLE = [0.05, 0.35, 0.5, 0.4, 0.3, 0.3]
 
 /**
- * The share of lanes and steps whose true chance of being under way lies in its 90 % interval: programmes of 3 services
- * with 10 lanes each, drawn around each other, of `shipments` a lane on average, half of the lanes thin.
+ * The share of lanes and steps whose true chance of being under way lies in its 90 % interval: programmes of 3
+ * services with 10 lanes each, `shipments` a lane on average, half of the lanes with few.
  */
 function coverage(programmes: number, shipments: number, seed: number): number {
   const chance = chanceFrom(seed)
@@ -49,14 +49,14 @@ describe('the 90 % interval of not having arrived', () => {
     expect(share).toBeLessThan(0.95)
   })
 
-  test('is that of the Beta posterior where there is one step and nothing is borrowed', () => {
-    // 7 of 10 came: by the moments of Beta(7, 3) the chance not to is Beta(3, 7).
+  test('is that of the Beta posterior with one step and nothing borrowed', () => {
+    // 7 of 10 came: by the moments of Beta(7, 3) the chance of not coming is Beta(3, 7).
     const [low, high] = fitHazards(fromTimes('0 0 0 0 0 0 0 1 1 1'), PLAIN).interval([], 0)
     expect(low).toBeCloseTo(jStat.beta.inv(0.05, 3, 7), 10)
     expect(high).toBeCloseTo(jStat.beta.inv(0.95, 3, 7), 10)
   })
 
-  test('narrows as more is seen, is wider for a larger share, and holds the estimate', () => {
+  test('narrows with more data, widens with the share, and contains the estimate', () => {
     const widths = [1, 4, 16].map((times) => {
       const fit = fitHazards(fromTimes('0 1 1 2 2 3 '.repeat(times).trim()), {
         referenceAt: 0,
@@ -81,7 +81,7 @@ describe('the interval of a Beta by its mean and variance', () => {
     expect(jStat.ibeta(high, 2, 3)).toBeCloseTo(0.95, 8)
   })
 
-  test('is a number for every shape, near 0, near 1, and where next to nothing is known', () => {
+  test('is a number for every shape, near 0, near 1, and almost without data', () => {
     for (const mean of [1e-9, 1e-3, 0.01, 0.3, 0.5, 0.99, 0.999, 1 - 1e-9])
       for (const total of [0.01, 0.1, 0.5, 1, 5, 100, 1e5, 1e8])
         for (const share of [0.5, 0.9, 0.95, 0.99]) {
@@ -90,7 +90,7 @@ describe('the interval of a Beta by its mean and variance', () => {
         }
   })
 
-  test('is its mean where there is no spread', () => {
+  test('is its mean if there is no variance', () => {
     expect(betaInterval(0.3, 0, 0.9)).toEqual([0.3, 0.3])
     expect(betaInterval(0, 0, 0.9)).toEqual([0, 0])
     expect(betaInterval(1, 0, 0.9)).toEqual([1, 1])

@@ -46,13 +46,13 @@ interface JourneyParts extends Times {
   service?: string | null
   consignment?: string | null
   ending?: JourneyEnding | null
-  /** How long after each time it was known, ms. */
+  /** Delay from each time until it was known, ms. */
   delay?: number
 }
 
 let count = 0
 
-/** A journey by P1 to L1 by road, unless told otherwise. Times are instants, or dates alone (a whole UTC day). */
+/** A journey from P1 to L1 by road by default. Times are instants, or dates alone (a whole UTC day). */
 export function journey(parts: JourneyParts): Journey {
   const { code, plant, laboratory, service, consignment, ending, delay = 0, ...times } = parts
   count += 1
@@ -74,7 +74,6 @@ export function report(milestone: Milestone, text: string, delay = 0): Report {
   return { milestone, at, latestAt, knownAt: latestAt + delay, withdrawnAt: null }
 }
 
-/** A clock from one milestone to another that runs. */
 export function running(
   to: Milestone,
   startedAt: string,
@@ -92,7 +91,7 @@ export function running(
   }
 }
 
-/** Kaplan-Meier, nothing borrowed and nothing faded: what a hand can work out. */
+/** Kaplan-Meier without shrinkage or fading, so that results can be computed by hand. */
 export const UNPULLED: TransitModelOptions = { weights: 0, halfLifeDays: null }
 
 export function buildTestModel(

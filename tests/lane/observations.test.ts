@@ -9,7 +9,7 @@ const CUT: Stage = { from: 'collected', to: 'dispatched' }
 const LOAD: Stage = { from: 'received', to: 'loaded' }
 const NOW = '2026-10-30T12:00:00Z'
 
-/** The observations of a stage as `steps`, with a bar behind where it had not arrived. */
+/** The observations of a stage as `steps`, with a bar after those that have not arrived. */
 function seen(stage: Stage, journeys: Journey[], now = NOW, places: Places = lanePlaces()) {
   return buildTestModel(journeys, now, places)
     .getStage(stage)
@@ -80,7 +80,7 @@ test("the days before transit are the workdays of the plant, those after it the 
   expect(seen(LOAD, [one], NOW, places)).toEqual(['1'])
 })
 
-describe('what cannot be counted is left out, and counted as such', () => {
+describe('what cannot be used is left out and counted', () => {
   const of = (one: Journey, stage = TRANSIT) => buildTestModel([one], NOW).getStage(stage)
 
   test('a receipt before the dispatch, by the instant', () => {
@@ -111,7 +111,7 @@ describe('samples of one consignment are one observation', () => {
     expect(model.getStage(TRANSIT).fit.evidence([]).consignments).toBeCloseTo(2, 12)
   })
 
-  test('so a box of twenty moves the lane no further than one sample', () => {
+  test('a box of twenty changes the lane no more than one sample', () => {
     const others = [1, 2, 3].map((day) => sent(`2026-09-0${day}T10:00:00Z`, `2026-09-0${day + 1}T15:00:00Z`))
     const late = { ...box, received: '2026-09-22T15:00:00Z' }
     const twenty = buildTestModel([...others, ...Array.from({ length: 20 }, () => journey(late))], NOW)
@@ -146,7 +146,7 @@ describe('endings', () => {
   test('rejected has arrived: at its receipt, or if that was not reported, at the rejection', () => {
     expect(seen(TRANSIT, [ended('rejected', { received: '2026-09-17T15:00:00Z' })])).toEqual(['1'])
     expect(seen(TRANSIT, [ended('rejected')])).toEqual(['2'])
-    // At the laboratory it is seen no further: to the end of the day before.
+    // The laboratory stage is censored at the end of the day before.
     expect(seen(LOAD, [ended('rejected', { received: '2026-09-16T15:00:00Z' })])).toEqual(['1|'])
   })
 
@@ -157,13 +157,13 @@ describe('endings', () => {
     expect([found.observations, found.neverEntered]).toEqual([[], 1])
   })
 
-  test('cancelled later is seen to the end of the day before', () => {
+  test('cancelled later is censored at the end of the day before', () => {
     expect(seen(TRANSIT, [ended('cancelled')])).toEqual(['1|'])
   })
 })
 
-describe('what is under way', () => {
-  // Written at once: the word is now. Dispatched on Wednesday, 16 September.
+describe('a shipment under way', () => {
+  // Reported at once, so the cutoff is now. Dispatched on Wednesday, 16 September.
   const open = journey({ dispatched: '2026-09-16T10:00:00Z' })
   test.each([
     ['the same day: nothing yet', '2026-09-16T20:00:00Z', '-1|'],
@@ -173,7 +173,7 @@ describe('what is under way', () => {
     ['on Monday: not on Friday', '2026-09-21T15:00:00Z', '2|'],
     ['on Sunday, too', '2026-09-20T15:00:00Z', '2|'],
   ])('is known not to have arrived only on days that are over: %s', (_, now, steps) => {
-    // A receipt elsewhere, long ago, written at once.
+    // A receipt elsewhere, long ago, reported at once.
     const other = sent('2026-08-03T10:00:00Z', '2026-08-04T15:00:00Z')
     expect(seen(TRANSIT, [other, open], now)[1]).toBe(steps)
   })
@@ -186,7 +186,7 @@ describe('what is under way', () => {
     expect(seen(TRANSIT, [other, open], '2026-10-29T12:00:00Z')[1]).toBe('30|')
     expect(at('2026-10-30T12:00:00Z').presumedLost).toEqual([open.code])
     expect(seen(TRANSIT, [other, open], '2026-10-30T12:00:00Z')[1]).toBe('Infinity|')
-    // With something later it is not.
+    // With a later milestone it is not presumed lost.
     const later = {
       ...open,
       reports: [...open.reports, ...journey({ loaded: '2026-10-20T10:00:00Z' }).reports],

@@ -1,4 +1,4 @@
-/** One subject: the time it had its event, or was last seen without. */
+/** One subject: the time of its event, or when it was last seen without one. */
 export interface Subject {
   time: number
   hasEvent: boolean
@@ -13,8 +13,9 @@ export interface PlainStep {
 }
 
 /**
- * The product-limit estimator of Kaplan and Meier (1958) over the distinct times, with Greenwood's standard error,
- * written from their definitions apart from lib/lane: whoever is censored at a time was still at risk at it.
+ * The product-limit estimator of Kaplan and Meier (1958) over the distinct times, with Greenwood's standard
+ * error, written from their definitions independently of lib/lane. A subject censored at a time was still at
+ * risk at it.
  */
 export function plainKaplanMeier(subjects: readonly Subject[]): PlainStep[] {
   const times = [...new Set(subjects.map(({ time }) => time))].sort((a, b) => a - b)

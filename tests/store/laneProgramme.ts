@@ -15,7 +15,7 @@ const DAY = 86_400_000
 const WEEK = ['mon', 'tue', 'wed', 'thu', 'fri', 'sat', 'sun'] as const
 const open = Object.fromEntries(WEEK.map((day) => [day, ['00:00-24:00']]))
 
-/** One lane of the programme and how many days each of its shipments took, the first sent first; null: still under way. */
+/** One lane and the days that each of its shipments took, the first sent first; null: still under way. */
 export interface LaneHistory {
   plant: string
   laboratory: string
@@ -24,8 +24,9 @@ export interface LaneHistory {
 }
 
 /**
- * A programme whose laboratories are open every day, so that open days are days: every lane sends a shipment a day, the
- * last one the day before that of `now` (ms UTC, in its afternoon). Each plant has its own maker unless it is named in `makers`.
+ * A programme whose laboratories are open every day, so that open days are days. Every lane sends a shipment a
+ * day, the last one on the day before that of `now` (ms UTC, in its afternoon). Each plant has a maker of its
+ * own unless `makers` names one.
  */
 export function laneProgramme(
   lanes: readonly LaneHistory[],
@@ -91,7 +92,10 @@ export function laneProgramme(
   return { register, events }
 }
 
-/** What the pure library makes of the same register and events, with no database; all of it came to us at `now`. */
+/**
+ * What the pure library computes from the same register and events without a database; everything was received
+ * at `now`.
+ */
 export function buildPureModel(
   { register: document, events }: ReturnType<typeof laneProgramme>,
   now: number,

@@ -51,7 +51,7 @@ const FIVE = [
 ]
 
 describe('figures of a lane', () => {
-  test('are those of the pure library over the same events, the others’ borrowed from', async () => {
+  test('are those of the pure library over the same events, with borrowing', async () => {
     const { app, record: model } = await filled(FIVE)
     const way = { plant: 'A', laboratory: 'L1', service: 'road' }
     const { figures } = (await readLanePage(app, contact('A'), way, NOW)) ?? expect.fail('no page')
@@ -67,7 +67,7 @@ describe('figures of a lane', () => {
     expect(chart?.points.length).toBeGreaterThan(3)
   })
 
-  test('borrow from nobody, and say so, where fewer than three other makers send by the service', async () => {
+  test('borrow nothing, and say so, if fewer than three other makers send by the service', async () => {
     const { app, record: model } = await filled(FIVE)
     const way = { plant: 'A', laboratory: 'L2', service: 'air' }
     const { figures } = (await readLanePage(app, contact('A'), way, NOW)) ?? expect.fail('no page')
@@ -108,7 +108,7 @@ describe('who sees which lanes', () => {
     expect(await named(app, 'all', { plant: 'A', laboratory: 'L1' })).toEqual(['A L1 road'])
   })
 
-  test('a lane that is another’s is as one that is nowhere', async () => {
+  test('another’s lane looks like one that does not exist', async () => {
     const { app } = await filled(FIVE)
     const page = (scope: Scope, plant: string, laboratory: string, service: string | null) =>
       readLanePage(app, scope, { plant, laboratory, service }, NOW)
@@ -148,7 +148,7 @@ test('what is under way for more than 30 open days is presumed lost, and shown t
 })
 
 describe('turnaround', () => {
-  test('is that of the pure library over the samples that one sees', async () => {
+  test('is that of the pure library over the samples in scope', async () => {
     const { app, lives } = await filled(FIVE)
     expect((await getTurnaround(app, 'all', {}, NOW)).parts).toEqual(computeTurnaround(lives, NOW))
   })

@@ -23,7 +23,7 @@ const listPlaces = (path: string | null) =>
 const now = Date.parse('2026-11-02T15:00:00Z')
 const dueAt = Date.parse('2026-11-05T17:00:00Z')
 
-test('what lies past the limit is the risk, as a share of the whole hill', () => {
+test('the share of the area past the limit is the risk', () => {
   const path = computeDensityPath(
     {
       risk: 0.3,
@@ -43,7 +43,7 @@ test('what lies past the limit is the risk, as a share of the whole hill', () =>
   expect(Math.min(...listPlaces(path.missed))).toBeGreaterThanOrEqual(LIMIT_X - 1e-9)
 })
 
-test('without risk nothing lies past the limit, and without a chance to keep nothing before it', () => {
+test('without risk nothing is past the limit, and without a chance to keep it nothing is before it', () => {
   const early = computeDensityPath(
     { risk: 0, days: [{ day: day('2026-11-04'), chance: 1 }] },
     dueAt,

@@ -15,20 +15,20 @@ describe('the scale of time left', () => {
     expect(compressHours(-24)).toBe(-compressHours(24))
   })
 
-  test('has the limit at the upright, and its ends where the axis ends', () => {
+  test('has the limit at LIMIT_X, and its ends at the ends of the axis', () => {
     expect(toStripX(0)).toBe(LIMIT_X)
     expect(toStripX(AXIS_LEFT_HOURS)).toBe(0)
     expect(toStripX(AXIS_LEFT_HOURS * 9)).toBe(0)
     expect(toStripX(-1000)).toBe(toStripX(-5 * 24))
   })
 
-  test('gives the last two days nearly half of the way to the upright', () => {
+  test('gives the last two days nearly half of the width before the limit', () => {
     const share = (LIMIT_X - toStripX(48)) / LIMIT_X
     expect(share).toBeGreaterThan(0.4)
     expect(share).toBeLessThan(0.5)
   })
 
-  test('puts less time left nearer to the upright, always', () => {
+  test('puts less time left nearer to the limit, always', () => {
     const hours = fc.double({ min: -120, max: AXIS_LEFT_HOURS, noNaN: true })
     // But for the last bits of a float.
     fc.assert(
@@ -71,7 +71,7 @@ describe('a hold strip', () => {
     expect(computeStrip(long, [], cutAt + DAY)).toMatchObject({ start: 0, end: 0, truncatedStart: 'pointer' })
   })
 
-  test('lies past the upright once lapsed, and beyond the axis after five days', () => {
+  test('is past the limit once lapsed, and beyond the axis after five days', () => {
     expect(computeStrip(clock({ startedAt: cutAt }), [], dueAt + 7 * HOUR)).toMatchObject({
       end: toStripX(-7),
       isOver: true,
@@ -94,5 +94,5 @@ describe('a hold strip', () => {
     })
   })
 
-  test('is none while its clock has not started', () => expect(computeStrip(clock({}), [], dueAt)).toBeNull())
+  test('is null while its clock has not started', () => expect(computeStrip(clock({}), [], dueAt)).toBeNull())
 })

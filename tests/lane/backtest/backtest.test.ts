@@ -29,15 +29,15 @@ const LIMIT: Limit = {
 }
 const NOW = at('06-01T00:00')
 
-interface Told {
+interface ReportParts {
   milestone: Milestone
   at: string
   knownAt?: string
   withdrawnAt?: string
 }
 
-function journey(code: string, told: Told[], more: Partial<Journey> = {}): Journey {
-  const reports = told.map(
+function journey(code: string, parts: ReportParts[], more: Partial<Journey> = {}): Journey {
+  const reports = parts.map(
     ({ milestone, ...one }): Report => ({
       milestone,
       at: at(one.at),
@@ -59,16 +59,16 @@ function journey(code: string, told: Told[], more: Partial<Journey> = {}): Journ
   }
 }
 
-const trial = (told: Told[], ending: JourneyEnding | null = null, limit = LIMIT, now = NOW) =>
-  createTrial(journey('one', told, { ending }), limit, places, now)
+const trial = (parts: ReportParts[], ending: JourneyEnding | null = null, limit = LIMIT, now = NOW) =>
+  createTrial(journey('one', parts, { ending }), limit, places, now)
 const moments = (found: ReturnType<typeof trial>) =>
   (found as Trial).moments.map((moment) => [new Date(moment.at).toISOString().slice(5, 16), moment.openDays])
 
 // Dispatched on Thursday 7 May 2026; three working days after it is Tuesday 12 May.
-const SENT: Told = { milestone: 'dispatched', at: '05-07T16:00', knownAt: '05-07T18:00' }
+const SENT: ReportParts = { milestone: 'dispatched', at: '05-07T16:00', knownAt: '05-07T18:00' }
 
 describe('a trial', () => {
-  test('is asked for when the dispatch was known and at noon of each open day until the receipt was known', () => {
+  test('is forecast when the dispatch is known, and at noon of each open day until the receipt is known', () => {
     const found = trial([SENT, { milestone: 'received', at: '05-11T09:00', knownAt: '05-11T15:00' }])
     expect(found).toMatchObject({ isLate: false })
     expect(moments(found)).toEqual([
@@ -85,8 +85,8 @@ describe('a trial', () => {
     expect(trial([SENT])).toMatchObject({ isLate: true, stoppedAt: null })
   })
 
-  test('is not of a due less than a week past, though it was kept', () => {
-    const kept: Told[] = [SENT, { milestone: 'received', at: '05-08T09:00' }]
+  test('excludes a due less than a week past, even if it was kept', () => {
+    const kept: ReportParts[] = [SENT, { milestone: 'received', at: '05-08T09:00' }]
     expect(trial(kept, null, LIMIT, at('05-19T23:00'))).toBe('due not a week past')
     expect(trial(kept, null, LIMIT, at('05-20T01:00'))).toMatchObject({ isLate: false })
   })
@@ -97,11 +97,11 @@ describe('a trial', () => {
       { milestone: 'received', at: '05-08T09:00', withdrawnAt: '05-11T10:00' },
       { milestone: 'received', at: '05-12T09:00' },
     ])
-    // On the 8th at noon it was believed to be there.
+    // On the 8th at noon it was thought to have arrived.
     expect(moments(found).map(([when]) => when)).toEqual(['05-07T18:00', '05-11T12:00'])
   })
 
-  test('takes what was lost or sent back as late, what was rejected as there, and leaves out what tells nothing', () => {
+  test('counts lost and returned as late, rejected as arrived, and leaves out the rest', () => {
     const ending = (kind: JourneyEnding['kind']) => ({
       kind,
       at: at('05-11T09:00'),
@@ -118,7 +118,7 @@ describe('a trial', () => {
   })
 })
 
-/** Dispatched on one of some Mondays and received so many days later. */
+/** Dispatched on one of several Mondays, and received this many days later. */
 function sent(code: string, week: number, days: number, more: Partial<Journey> = {}): Subject {
   const dispatchedAt = at('01-05T16:00') + week * 7 * DAY
   const report = (milestone: Milestone, when: number): Report => ({
@@ -135,7 +135,7 @@ function sent(code: string, week: number, days: number, more: Partial<Journey> =
 const half: Forecaster = () => ({ risk: 0.5, low: 0.4, high: 0.6 })
 
 describe('a backtest', () => {
-  test('fits at the beginning of each week, and asks with what was known then', () => {
+  test('fits at the start of each week, and forecasts from what was known then', () => {
     const fittedAt: number[] = []
     const askedAfter: number[] = []
     backtestSync([sent('a', 0, 1), sent('b', 2, 4)], places, NOW, (knownAt) => {
@@ -154,7 +154,7 @@ describe('a backtest', () => {
     expect(askedAfter.every((after) => after >= 0 && after < 7 * DAY)).toBe(true)
   })
 
-  test('lets a plain rule know only of what was due before', () => {
+  test('lets a plain rule learn only from earlier dues', () => {
     const { forecasts } = backtestSync(
       [sent('a', 0, 4), sent('b', 1, 1), sent('c', 2, 1)],
       places,
@@ -164,7 +164,7 @@ describe('a backtest', () => {
     const shares = forecasts
       .filter(({ openDays }) => openDays === 0)
       .map(({ journey: { code }, plain }) => [code, plain['share of the lane']])
-    // Nothing, then one that was late, then one of two; half a case of each kind is added.
+    // No trial, then one late of one, then one late of two; half a case of each kind is added.
     expect(shares).toEqual([
       ['a', 0.5],
       ['b', 0.75],
@@ -172,13 +172,14 @@ describe('a backtest', () => {
     ])
   })
 
-  test('asks of the share not yet there only those that were not there after as many days', () => {
+  test('takes the share of those not yet arrived only from samples not arrived after as many days', () => {
     const past = [sent('a', 0, 4), sent('b', 1, 1), sent('c', 2, 1), sent('d', 3, 1)]
     const { forecasts } = backtestSync([...past, sent('e', 4, 3)], places, NOW, () => half)
     const rule = forecasts
       .filter(({ journey: { code } }) => code === 'e')
       .map(({ openDays, plain }) => [openDays, plain['share of the lane, not yet'], plain['over the median']])
-    // At dispatch one of four was late; b, c and d were heard of only after noon of day 1; on days 2 and 3 only a was under way.
+    // At dispatch one of four was late. The reports of b, c and d came only after noon of day 1; on days 2 and
+    // 3 only a was under way.
     expect(rule).toEqual([
       [0, 1.5 / 5, 0],
       [1, 1.5 / 5, 0],
@@ -202,22 +203,22 @@ describe('a backtest', () => {
     })
   })
 
-  test('counts what no record stands behind, and scores no rule there', () => {
+  test('counts forecasts without data, and scores no rule there', () => {
     const found = backtestSync([sent('a', 0, 1)], places, NOW, () => () => null)
     expect(found).toMatchObject({ forecasts: [], withoutHistory: 2 })
     expect(computeScoreboard(found.forecasts)).toEqual({ overall: null, atDispatch: null, lanes: [] })
   })
 })
 
-test('what was entered long after it happened is as known at its time, and what came soon is as it came', () => {
-  const told = journey('one', [
+test('imported history counts as known at its time, a prompt report as received', () => {
+  const parts = journey('one', [
     { milestone: 'dispatched', at: '05-07T16:00', knownAt: '05-13T16:00' },
     { milestone: 'received', at: '05-11T09:00', knownAt: '05-29T09:00' },
   ])
-  expect(backdateHistory(told).reports.map(({ knownAt }) => knownAt)).toEqual([
+  expect(backdateHistory(parts).reports.map(({ knownAt }) => knownAt)).toEqual([
     at('05-13T16:00'),
     at('05-11T09:00'),
   ])
   const ending = { kind: 'lost' as const, at: at('05-07T16:00'), knownAt: at('05-29T09:00') }
-  expect(backdateHistory({ ...told, ending }).ending?.knownAt).toBe(ending.at)
+  expect(backdateHistory({ ...parts, ending }).ending?.knownAt).toBe(ending.at)
 })

@@ -11,7 +11,7 @@ const said = (chance: number, isLate: boolean, cluster: string, weight = 1): Pre
 })
 
 describe('a clustered mean', () => {
-  test('of one value a cluster has the standard error of a mean', () => {
+  test('with one value per cluster has the standard error of a mean', () => {
     const values = [1, 2, 4, 9].map((value) => ({ value, weight: 1, cluster: String(value) }))
     const { mean, stdErr } = clusteredMean(values)
     expect(mean).toBe(4)
@@ -19,13 +19,13 @@ describe('a clustered mean', () => {
     expect(stdErr).toBeCloseTo(Math.sqrt(38 / 3 / 4), 12)
   })
 
-  test('takes values of one cluster that err together for one witness', () => {
+  test('counts values of one cluster that err together as one', () => {
     const values = [1, 2, 4, 9].map((value) => ({ value, weight: 1, cluster: String(value) }))
     const repeated = values.flatMap((one) => [one, one, one])
     expect(clusteredMean(repeated)).toEqual({ mean: 4, stdErr: expect.closeTo(Math.sqrt(38 / 3 / 4), 12) })
   })
 
-  test('says nothing of its scatter from one cluster', () => {
+  test('has no standard error from one cluster', () => {
     expect(clusteredMean([{ value: 3, weight: 1, cluster: 'a' }])).toEqual({ mean: 3, stdErr: null })
   })
 
@@ -42,11 +42,11 @@ describe('a clustered mean', () => {
 describe('scores', () => {
   const past = [said(0.1, false, 'a'), said(0.8, true, 'b'), said(0.3, true, 'c')]
 
-  test('are squared distances from what came', () => {
+  test('are squared differences from the outcome', () => {
     expect(brierScore(past).mean).toBeCloseTo((0.01 + 0.04 + 0.49) / 3, 12)
   })
 
-  test('compare with another forecast of the same', () => {
+  test('compare two forecasts of the same outcomes', () => {
     const better = compare(past, [0.5, 0.5, 0.5])
     expect(better).toMatchObject({ nearer: 'ours', isBeyondChance: false })
     expect(better.skill).toBeCloseTo(1 - 0.18 / 0.25, 12)
@@ -59,7 +59,7 @@ describe('scores', () => {
     })
   })
 
-  test('say what is beyond chance', () => {
+  test('tell a difference from chance', () => {
     const many = Array.from({ length: 60 }, (_, index) =>
       said(index % 2 ? 0.9 : 0.1, index % 2 === 1, `${index}`),
     )
@@ -69,7 +69,7 @@ describe('scores', () => {
 })
 
 describe('reliability', () => {
-  test('puts each forecast into the one bin it belongs to', () => {
+  test('puts each forecast into one bin', () => {
     const chances = [0, 0.019, 0.02, 0.05, 0.5, 0.95, 1]
     const bins = computeReliability(chances.map((chance, index) => said(chance, false, `${index}`)))
     expect(bins.map(({ from, to, forecasts }) => [from, to, forecasts])).toEqual([
@@ -81,7 +81,7 @@ describe('reliability', () => {
     ])
   })
 
-  test('gives the share late its interval by Wilson', () => {
+  test('gives the share late its Wilson interval', () => {
     // 10 of 40: Wilson's 90 % interval by hand, z = 1.6448536.
     const forty = Array.from({ length: 40 }, (_, index) => said(0.25, index < 10, `${index}`))
     const [bin] = computeReliability(forty)
@@ -91,7 +91,7 @@ describe('reliability', () => {
     expect(bin?.high).toBeCloseTo(0.376, 4)
   })
 
-  test('is as unsure of ten that were one shipment as of one', () => {
+  test('is as uncertain of ten samples of one shipment as of one', () => {
     const apart = computeReliability(
       Array.from({ length: 10 }, (_, index) => said(0.3, false, `${index}`)),
     )[0]

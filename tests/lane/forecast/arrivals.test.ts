@@ -8,12 +8,12 @@ describe('what a laboratory should expect', () => {
   test('is nothing where nothing is on its way', () =>
     expect(computeExpectedDays([], [7])).toEqual([{ day: 7, mean: 0, low: 0, high: 0 }]))
 
-  test('is a range that two throws of one half give: 0 to 2, since 1 of 4 brings none and 1 of 4 brings both', () =>
+  test('is 0 to 2 for two arrivals of chance one half: 1 of 4 brings none, 1 of 4 brings both', () =>
     expect(computeExpectedDays([alone(7, 0.5), alone(7, 0.5)], [7])).toEqual([
       { day: 7, mean: 1, low: 0, high: 2 },
     ]))
 
-  test('counts the samples of a box together: all of them come or none', () =>
+  test('counts the samples of a box together: all or none', () =>
     expect(computeExpectedDays([{ size: 6, days: [{ day: 7, chance: 0.95 }] }], [7])).toEqual([
       { day: 7, mean: 0.95 * 6, low: 6, high: 6 },
     ]))
@@ -34,7 +34,7 @@ describe('what a laboratory should expect', () => {
       ).map(({ mean }) => mean),
     ).toEqual([0.5, 1.5, 0]))
 
-  test('agrees with going through every way in which all can turn out', () => {
+  test('agrees with the enumeration of all outcomes', () => {
     const throwOf = fc.record({
       size: fc.integer({ min: 1, max: 4 }),
       chance: fc.constantFrom(0.1, 0.25, 0.5, 0.9, 1),

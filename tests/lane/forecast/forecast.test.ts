@@ -29,8 +29,8 @@ const dueOn = (date: string) => running('received', '2026-09-14T09:00:00Z', `${d
 const model = buildTestModel(tenShipments(), NOW)
 
 describe('a single stage, worked out by hand', () => {
-  // Hazards by Kaplan-Meier: h0 = 0/10, h1 = 2/10, h2 = 5/8, h3 = 2/3, then 0/1: the lost one stays at risk.
-  // Chances: step 1: 2/10; step 2: 8/10 x 5/8 = 5/10; step 3: 3/10 x 2/3 = 2/10; never: 1/10.
+  // Kaplan-Meier hazards: h0 = 0/10, h1 = 2/10, h2 = 5/8, h3 = 2/3, then 0/1, because the lost one stays at
+  // risk. Chances: step 1: 2/10; step 2: 8/10 x 5/8 = 5/10; step 3: 3/10 x 2/3 = 2/10; never: 1/10.
   test.each([
     ['the end of Monday', '2026-09-15', 1],
     ['the end of Tuesday', '2026-09-16', 0.8],
@@ -57,9 +57,9 @@ describe('a single stage, worked out by hand', () => {
   })
 })
 
-describe("of the due's day only the part before the due counts, and of today only what is not spoken of", () => {
-  // Nine receipts were logged at 10:00, pulled by 20 to the hours from 8:00 to 16:00: by noon (9 + 20 x 4/8) / 29 of a
-  // day's have come, by 11:00 (9 + 20 x 3/8) / 29.
+describe("only the part of the due's day before the due counts, and only the unobserved part of today", () => {
+  // Nine receipts at 10:00, shrunk with weight 20 to the hours from 8:00 to 16:00: by noon (9 + 20 x 4/8) / 29
+  // of a day's receipts have come, by 11:00 (9 + 20 x 3/8) / 29.
   const [byNoon, byEleven] = [19 / 29, 16.5 / 29]
   const clock = running('received', '2026-09-14T09:00:00Z', '2026-09-16T16:00:00Z')
 
@@ -68,8 +68,8 @@ describe("of the due's day only the part before the due counts, and of today onl
     expect(risk).toBeCloseTo(1 - 0.2 - 0.5 * byNoon, 12)
   })
 
-  test('at eleven on that day, with a desk that writes at once and has written nothing', () => {
-    // Not by Tuesday. Wednesday's hazard is 5/8: left of it is what comes after eleven.
+  test('at eleven on that day, with a desk that reports at once and has reported nothing', () => {
+    // It has not come by Tuesday. Wednesday's hazard is 5/8, of which the part after eleven is left.
     const risk = computeRisk(clock, sample, model, ms('2026-09-16T15:00:00Z'))
     expect(risk).toBeCloseTo((1 - (5 / 8) * byNoon) / (1 - (5 / 8) * byEleven), 12)
   })
@@ -141,16 +141,16 @@ describe('three stages, worked out by hand', () => {
   })
 
   test('what leaves after the pickup hour counts from the next pickup day', () => {
-    // Picked up at 11:00 in Lisbon (10:00Z) each workday; the plant has always handed over at 13:00, so of what is
-    // handed over on a day only what its whole day, at a weight of 20, has before eleven is caught: 20 x 11/24 of 24.
+    // Picked up at 11:00 in Lisbon (10:00Z) each workday. The plant has always handed over at 13:00, so only
+    // the whole-day prior of weight 20 catches a pickup: 20 x 11/24 of 24.
     const pickups = { 'P1 road': [null, 660, 660, 660, 660, 660, null] }
     const late = buildTestModel(past, NOW, lanePlaces({ pickups }))
     const caught = (20 * 11) / 24 / 24
-    // In those four, transit then counts from the day after: by step 1: at 0, 1, 1, 1: all by step 1.
+    // Transit of those four then counts from the day after, with steps 0, 1, 1, 1: all by step 1.
     const hazards = [...late.getStage({ from: 'dispatched', to: 'received' }).fit.hazards([])].slice(0, 2)
     expect(hazards).toEqual([1 / 4, 1])
-    // Handed over on Monday and caught: received on Monday 1/4 or Tuesday 3/4; each later start is a day later. With no
-    // more than two days for it: c/2 start on Monday, (1-c)/2 + c/2 on Tuesday, (1-c)/2 on Wednesday.
+    // Handed over on Monday and caught: received on Monday 1/4 or Tuesday 3/4; each later start is a day later.
+    // Within two days: c/2 start on Monday, (1-c)/2 + c/2 on Tuesday, (1-c)/2 on Wednesday.
     const found = forecast('2026-09-18T03:59:59.999Z', '2026-09-14T08:00:00Z', late)
     const starts = [caught / 2, 1 / 2, (1 - caught) / 2]
     const received = [0, 1, 2, 3].map((day) => (starts[day] ?? 0) / 4 + (3 * (starts[day - 1] ?? 0)) / 4)
@@ -165,8 +165,8 @@ describe('three stages, worked out by hand', () => {
 })
 
 describe('never', () => {
-  test('a quantile that it exceeds is empty, and a due beyond all steps leaves it', () => {
-    // Of twelve, three are lost: one in four never comes.
+  test('a quantile that it exceeds is null, and a due beyond all steps leaves it', () => {
+    // Three of twelve are lost, so one in four never comes.
     const twelve = [...tenShipments(), ...tenShipments().slice(-1), ...tenShipments().slice(-1)]
     const forecast = computeForecast(
       dueOn('2027-06-01'),
@@ -180,7 +180,7 @@ describe('never', () => {
     expect(forecast?.p90).toBeNull()
   })
 
-  test('what has been under way past the last step that is waited for has no chance left', () => {
+  test('a sample under way past the last step has no chance left', () => {
     const forecast = computeForecast(
       dueOn('2027-06-01'),
       sample,
@@ -243,7 +243,7 @@ describe('a kit that names no service and has yet to be dispatched', () => {
   const now = ms('2026-09-14T08:00:00Z')
   const clock = running('received', '2026-09-14T08:00:00Z', '2026-09-17T03:59:59.999Z')
 
-  test('goes by those that its plant has used to its laboratory, by their shares', () => {
+  test('is forecast by the services its plant has used to its laboratory, by their shares', () => {
     expect(model.listServices('P1', 'L1')).toEqual([
       { service: 'road', share: 0.75 },
       { service: 'air', share: 0.25 },
@@ -254,27 +254,27 @@ describe('a kit that names no service and has yet to be dispatched', () => {
     expect(computeRisk(clock, { ...cut, service: 'air' }, model, now)).toBeCloseTo(0, 12)
   })
 
-  test('of which the later ones count more', () => {
+  test('weighs later ones more', () => {
     const faded = buildTestModel(past, NOW, lanePlaces(), { weights: 0, halfLifeDays: 7 })
-    // One by one, a week apart: 1/8, 1/4, 1/2 by road and 1 by air.
+    // A week apart: 1/8, 1/4, 1/2 by road and 1 by air.
     const [air, road] = faded.listServices('P1', 'L1')
     expect([air?.service, road?.service]).toEqual(['air', 'road'])
     expect(air?.share).toBeCloseTo(1 / 1.875, 12)
   })
 })
 
-describe('what a forecast rests on', () => {
-  test('each stage says whose record it is, how much, and what was borrowed', () => {
+describe('the evidence of a forecast', () => {
+  test('each stage names its group, its data and the share borrowed', () => {
     const other = journey({ plant: 'P2', dispatched: '2026-09-14T12:00:00Z' })
     const found = buildTestModel(tenShipments(), NOW, lanePlaces(), {})
     const findStage = (one: typeof sample) =>
       computeForecast(dueOn('2026-09-17'), one, found, ms('2026-09-14T13:00:00Z'))?.stages[0]
     expect(findStage(sample)?.evidence.level).toBe(findStage(sample)?.levels[0])
     expect(findStage(sample)?.evidence.unfadedConsignments).toBeCloseTo(10, 9)
-    // Another plant by the same service has no record of its own: all is borrowed from the service, and it says so.
+    // Another plant on the same service has no data of its own: all is borrowed from the service.
     expect(findStage(other)?.evidence.level).toBe(findStage(other)?.levels[1])
     expect(findStage(other)?.evidence.borrowedShare).toBe(1)
-    // By another service there is but the pool.
+    // On another service only the pool has data.
     expect(findStage({ ...other, service: 'sea' })?.evidence.level).toBeNull()
   })
 })

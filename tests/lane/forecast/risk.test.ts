@@ -9,7 +9,9 @@ const HOUR = 3_600_000
 const DAY = 24 * HOUR
 const iso = (at: number) => new Date(at).toISOString()
 
-/** Shipments of P1 to L1 from June on, one each workday, logged in so many workdays later at 10:00 in New York. */
+/**
+ * Shipments from P1 to L1 from June on, one each workday, received `steps` workdays later at 10:00 in New York.
+ */
 function past(steps: readonly number[], delay: number): Journey[] {
   let day = Date.UTC(2026, 5, 1)
   return steps.map((step) => {
@@ -34,7 +36,7 @@ const SENT = ms('2026-09-14T09:00:00Z')
 describe('the risk of a clock', () => {
   const model = buildTestModel(usually(0), iso(SENT))
 
-  test('is 0 once it has kept its limit and 1 once it has lapsed, whatever the record says', () => {
+  test('is 0 once it has kept its limit and 1 once it has lapsed, whatever the data', () => {
     const stopped = (at: string) => ({ ...clock, stoppedAt: ms(at) })
     for (const now of [SENT, SENT + 3 * DAY, SENT + 300 * DAY]) {
       expect(computeRisk(stopped('2026-09-16T14:00:00Z'), sample, model, now)).toBe(0)
@@ -51,26 +53,26 @@ describe('the risk of a clock', () => {
     ).toBeLessThan(0.05)
   })
 
-  test('is untold where it does not run, and where nothing is known of its stages', () => {
+  test('is null if it does not run, or there is no data on its stages', () => {
     expect(computeRisk({ ...clock, isEnded: true }, sample, model, SENT)).toBeNull()
     expect(computeRisk({ ...clock, startedAt: null, dueAt: null }, sample, model, SENT)).toBeNull()
     expect(computeRisk(clock, sample, buildTestModel([], iso(SENT)), SENT)).toBeNull()
-    // How long a cut sample waits for its carrier was never seen.
+    // There is no data on how long a cut sample waits for its carrier.
     const cut = journey({ collected: '2026-09-14T08:00:00Z' })
     const toCarrier = { ...clock, limit: { ...clock.limit, to: 'dispatched' as const } }
     expect(computeRisk(toCarrier, cut, model, SENT)).toBeNull()
-    // The stop was passed without a report: its time is asked for, and no forecast made.
+    // The stop was passed unreported: its time is asked for, and there is no forecast.
     const passed = journey({ dispatched: '2026-09-14T09:00:00Z', loaded: '2026-09-16T09:00:00Z' })
     expect(computeRisk(clock, passed, model, SENT + 5 * DAY)).toBeNull()
   })
 })
 
-describe('while nothing arrives on a lane whose record says it should have', () => {
+describe('while nothing arrives that should have', () => {
   const seed = getRunSeed()
   test(`the risk never falls, and rises to 1 (seed ${seed})`, () => {
     const chance = chanceFrom(seed)
     for (let round = 0; round < 40; round += 1) {
-      // Most come on the second day, some on the days about it: the longer it is out, the less there is to come.
+      // Most come on the second day, some just before or after: the longer it is out, the fewer are left.
       const steps = Array.from({ length: 40 }, () => chance.pick([1, 2, 2, 2, 2, 3]))
       const model = buildTestModel(past(steps, chance.whole(30) * HOUR), iso(SENT), lanePlaces(), {
         weights: chance.pick([0, 1, 5]),
@@ -89,7 +91,7 @@ describe('while nothing arrives on a lane whose record says it should have', () 
     }
   })
 
-  test('step by step: day after day without news it is more', () => {
+  test('it grows with each day without news', () => {
     const model = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
     const evenings = [0, 1, 2, 3, 4].map((days) =>
       computeRisk(clock, sample, model, SENT + days * DAY + 18 * HOUR),
@@ -99,7 +101,7 @@ describe('while nothing arrives on a lane whose record says it should have', () 
   })
 })
 
-describe('on a morning when the desk has not yet typed, the risk is still', () => {
+describe('before the desk has typed, the risk stays the same', () => {
   // The desk writes 22 hours after a receipt at 10:00: at eight the next morning in New York. Due on Thursday.
   const clock = running('received', '2026-09-14T09:00:00Z', '2026-09-18T03:59:59.999Z', 'dispatched')
   const model = buildTestModel(usually(22 * HOUR), iso(SENT), lanePlaces(), {
@@ -109,15 +111,15 @@ describe('on a morning when the desk has not yet typed, the risk is still', () =
   const riskAt = (now: string) => computeRisk(clock, sample, model, ms(now)) as number
 
   test('all through the night after the day on which it should have come, and until the desk is due to write', () => {
-    // It should have come on Wednesday at 10:00; until Thursday, 8:00 in New York (12:00Z), nobody could have heard.
+    // It should have come on Wednesday at 10:00; nobody could know before Thursday, 8:00 in New York (12:00Z).
     const evening = riskAt('2026-09-16T22:00:00Z')
     for (const now of ['2026-09-17T02:00:00Z', '2026-09-17T04:00:01Z', '2026-09-17T09:00:00Z'])
       expect(riskAt(now)).toBeCloseTo(evening, 12)
-    // Only once the hours in which it would have been written have gone by, it rises.
+    // It rises only after the hours in which the report would have been written.
     expect(riskAt('2026-09-18T03:00:00Z')).toBeGreaterThan(evening + 0.01)
   })
 
-  test('whereas a desk that writes at once would have told by then', () => {
+  test('but not with a desk that reports at once', () => {
     const prompt = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
     const [before, after] = ['2026-09-16T13:00:00Z', '2026-09-16T22:00:00Z'].map((now) =>
       computeRisk(clock, sample, prompt, ms(now)),
@@ -126,7 +128,7 @@ describe('on a morning when the desk has not yet typed, the risk is still', () =
     expect(after).toBeGreaterThan(riskAt('2026-09-16T22:00:00Z'))
   })
 
-  test('and before the doors open nothing moves, however fast the desk writes', () => {
+  test('nothing changes before the doors open, however fast the desk reports', () => {
     const prompt = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
     const [midnight, eight] = ['2026-09-16T04:00:01Z', '2026-09-16T12:00:00Z'].map((now) =>
       computeRisk(clock, sample, prompt, ms(now)),
@@ -135,7 +137,7 @@ describe('on a morning when the desk has not yet typed, the risk is still', () =
   })
 })
 
-describe('the instants at which the standing turns by the risk', () => {
+describe('the instants at which the risk changes the standing', () => {
   const model = buildTestModel(usually(0), iso(SENT), lanePlaces(), { weights: 1, halfLifeDays: null })
   const thresholds = { tight: 0.05, atRisk: 0.2 }
 
@@ -152,7 +154,7 @@ describe('the instants at which the standing turns by the risk', () => {
     expect(turns?.atRiskAt).toBeLessThan(clock.dueAt as number)
   })
 
-  test('are now where it has reached them', () => {
+  test('are now if it has reached them', () => {
     const late = ms('2026-09-22T15:00:00Z')
     expect(findRiskThresholdTimes(clock, sample, model, late, thresholds)).toEqual({
       tightAt: late,
@@ -160,7 +162,7 @@ describe('the instants at which the standing turns by the risk', () => {
     })
   })
 
-  test('and where only an opening out of hours could save it, it is at risk from the end of the last hours', () => {
+  test('it is at risk from the last receiving hours if only an opening out of hours could save it', () => {
     // Due on Sunday at noon in New York; the doors close on Friday at 16:00 (20:00Z).
     const due = running('received', '2026-09-14T09:00:00Z', '2026-09-20T16:00:00Z', 'dispatched')
     const never = { tight: 1, atRisk: 1 }
@@ -189,7 +191,7 @@ describe('the instants at which the standing turns by the risk', () => {
       tight: 1,
       atRisk: 1,
     })
-    // On the due itself nothing is left, so no chance either.
+    // At the due itself nothing is left.
     expect(turns).toEqual({ tightAt: due.dueAt, atRiskAt: due.dueAt })
   })
 

@@ -37,7 +37,7 @@ function path(): RemainingPath {
   return findRemainingPath(clock, cut, model, ms(NOW)) as RemainingPath
 }
 
-/** Every leg of every course, those that stand for the same hazards together. */
+/** Every leg of every chain, grouped by shared hazards. */
 function listLegs(one: RemainingPath): Leg[][] {
   const legs = new Map<string, Leg[]>()
   for (const { chain } of one.weightedChains)
@@ -48,7 +48,7 @@ function listLegs(one: RemainingPath): Leg[][] {
   return [...legs.values()]
 }
 
-test('the derivatives of the risk are those that moving each hazard a little gives', () => {
+test('the derivatives of the risk agree with small changes of each hazard', () => {
   const word = path().cutoffAt(ms(NOW))
   const base = listLegs(path())
   expect(base).toHaveLength(4)
@@ -56,7 +56,7 @@ test('the derivatives of the risk are those that moving each hazard a little giv
   for (const [index, legs] of base.entries())
     for (let step = 0; step < (legs[0] as Leg).hazards.length; step += 1) {
       const moved = (by: number) => {
-        // A fresh record each time: what follows from a hazard is kept once it is worked out.
+        // A fresh model each time, because values derived from a hazard are cached.
         const fresh = path()
         for (const { hazards } of new Set(listLegs(fresh)[index]))
           hazards[step] = (hazards[step] as number) + by
@@ -78,7 +78,7 @@ describe('the interval of the risk', () => {
       ms('2026-09-14T09:00:00Z'),
     )
 
-  test('is the Beta of that mean and variance, and holds the risk', () => {
+  test('is the Beta of that mean and variance, and contains the risk', () => {
     const one = path()
     const found = computeForecast(
       clock,
@@ -93,7 +93,7 @@ describe('the interval of the risk', () => {
     expect(found?.risk).toBeLessThan(high)
   })
 
-  test('narrows as the record grows', () => {
+  test('narrows with more data', () => {
     const width = (journeys: Journey[]) => {
       const found = forecastFrom(journeys)
       return (found?.high ?? 0) - (found?.low ?? 0)

@@ -14,7 +14,10 @@ const NOW = ms('2026-09-14T16:00:00Z')
 const iso = (at: number) => new Date(at).toISOString()
 const isWorkday = (day: number) => ![0, 6].includes(getWeekday(day))
 
-/** Receipts in the year before, each loaded on the workday on which a chance, that may hang on the day, first holds. */
+/**
+ * Receipts in the year before; each is loaded on the first workday on which a hazard, which may depend on the
+ * day, holds.
+ */
 function past(
   count: number,
   chance: Chance,
@@ -56,19 +59,19 @@ describe('a laboratory that loads on Tuesdays and Thursdays only', () => {
   const sample = journey({ received: '2026-09-14T14:00:00Z' })
   const clock = running('loaded', '2026-09-14T14:00:00Z', '2026-09-24T03:59:59.999Z', 'received')
 
-  test('is told by its weekdays, and the record says so and by how much', () => {
+  test('is recognised by its weekdays, with the gain in score', () => {
     const weekday = model.getStage(LOAD).trials.find(({ candidate }) => candidate === 'weekday')
     expect(weekday?.isUsed).toBe(true)
     expect(weekday?.gain).toBeGreaterThan(2 * (weekday?.stdErr as number))
   })
 
-  test('and a forecast waits for those days', () => {
+  test('makes a forecast wait for those days', () => {
     const days = computeForecast(clock, sample, model, NOW)?.days ?? []
     const on = (weekday: number) =>
       days.filter(({ day }) => getWeekday(day) === weekday).reduce((sum, { chance }) => sum + chance, 0)
     expect(on(2) + on(4)).toBeGreaterThan(0.85)
     expect(on(1) + on(3) + on(5)).toBeLessThan(0.15)
-    // Without the candidates, Wednesday looks as good as the step that it is.
+    // Without candidates, Wednesday has the hazard of its step.
     const plain = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null, candidates: false })
     const wednesday = computeForecast(clock, sample, plain, NOW)?.days.find(
       ({ day }) => getWeekday(day) === 3,
@@ -76,7 +79,7 @@ describe('a laboratory that loads on Tuesdays and Thursdays only', () => {
     expect(wednesday?.chance).toBeGreaterThan(on(3))
   })
 
-  test('which risk, days and turns agree on', () => {
+  test('gives consistent risk, days and threshold times', () => {
     const due = running('loaded', '2026-09-14T14:00:00Z', '2026-09-17T03:59:59.999Z', 'received')
     const forecast = computeForecast(due, sample, model, NOW)
     const inTime = (forecast?.days ?? [])
@@ -93,7 +96,7 @@ describe('a laboratory that hurries what is about to lapse', () => {
   const hurry = (_day: number, _step: number, left: number) => (left <= 1 ? 0.7 : 0.1)
   const journeys = past(600, chanceFrom(2), hurry)
 
-  test('is told by the days left to the due, and the first due of a sample hurries it for all its clocks', () => {
+  test('is recognised by the days left to the due; the first due of a sample counts for all its clocks', () => {
     expect(runTrials(journeys)['open days left to due']?.isUsed).toBe(true)
     const model = buildTransitModel(journeys, lanePlaces(), NOW, { halfLifeDays: null })
     const sample = journey({ received: '2026-09-14T14:00:00Z' })
@@ -106,7 +109,7 @@ describe('a laboratory that hurries what is about to lapse', () => {
     expect(byTuesday(hurried)).toBeGreaterThan(2 * byTuesday(sample))
   })
 
-  test('but is no matter of a plant or a lane', () => {
+  test('does not apply to a plant or a lane', () => {
     const sent = journeys.map((one) => ({
       ...one,
       reports: one.reports.map((report) => ({
@@ -123,8 +126,8 @@ describe('a laboratory that hurries what is about to lapse', () => {
   })
 })
 
-test('weekends that are worked through are told by the closed days that a step bridges', () => {
-  // What was received before a weekend waits two days more, and is nearly always loaded on the Monday.
+test('worked weekends are recognised by the closed days that a step bridges', () => {
+  // A sample received before a weekend waits two days more, and is nearly always loaded on Monday.
   const journeys = past(
     600,
     chanceFrom(3),
@@ -135,8 +138,8 @@ test('weekends that are worked through are told by the closed days that a step b
   expect([trials['closed days bridged']?.isUsed, trials.weekday?.isUsed]).toContain(true)
 })
 
-describe('where nothing hangs on the day', () => {
-  test('a candidate is seldom used, and then moves little', () => {
+describe('if nothing depends on the day', () => {
+  test('a candidate is seldom used, and then changes little', () => {
     let [used, tried] = [0, 0]
     const sample = journey({ received: '2026-09-14T14:00:00Z' })
     const clock = running('loaded', '2026-09-14T14:00:00Z', '2026-09-17T03:59:59.999Z', 'received')
@@ -157,16 +160,16 @@ describe('where nothing hangs on the day', () => {
   })
 })
 
-describe('no candidate is tried', () => {
+describe('candidates are not tried', () => {
   test('on a past of fewer than a hundred consignments', () => {
     const some = past(99, chanceFrom(1), () => 0.3)
     expect(buildTransitModel(some, lanePlaces(), NOW, {}).getStage(LOAD).trials).toEqual([])
-    // A hundred samples in one box are one.
+    // A hundred samples in one box count as one.
     const boxed = past(300, chanceFrom(1), () => 0.3).map((one) => ({ ...one, consignment: 'W1' }))
     expect(buildTransitModel(boxed, lanePlaces(), NOW, {}).getStage(LOAD).trials).toEqual([])
   })
 
-  test('where the weights are set, so that with weight 0 it is Kaplan-Meier and nothing else', () => {
+  test('if the weights are set, so that weight 0 is pure Kaplan-Meier', () => {
     const { trials, influences } = buildTransitModel(
       past(300, chanceFrom(1), () => 0.3),
       lanePlaces(),

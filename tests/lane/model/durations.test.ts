@@ -17,7 +17,7 @@ describe('the length that half do not exceed', () => {
   })
 
   // Source: NIST/SEMATECH e-Handbook 8.2.1.5: six failures among twenty units, ten still running at 200 h.
-  test('is not reached where most are still open', () => {
+  test('is not reached if most are still open', () => {
     const units = [
       ...closed(10, 32, 56, 98, 122, 181),
       ...open(50, 100, 125, 150),
@@ -26,19 +26,22 @@ describe('the length that half do not exceed', () => {
     expect(computeQuantiles(units, [0.1, 0.25, 0.5])).toEqual([32, 122, null])
   })
 
-  test('is met exactly where the product of the shares is rounded', () => {
+  test('is reached exactly despite rounding', () => {
     const ten = closed(1, 2, 3, 4, 5, 6, 7, 8, 9, 10)
     const tenths = [0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 1]
     expect(computeQuantiles(ten, tenths)).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 10])
   })
 
-  test('of nothing is not there', () => expect(computeQuantiles([], [0.5])).toEqual([null]))
-  test('of one that never ends is not there', () => {
+  test('is null without durations', () => expect(computeQuantiles([], [0.5])).toEqual([null]))
+  test('is null for one that never ends', () => {
     expect(computeQuantiles(open(Number.POSITIVE_INFINITY), [0.5])).toEqual([null])
   })
 })
 
-/** Efron's other way to the same estimate: what is open hands its weight on to all that lasted longer, in equal parts. */
+/**
+ * Efron's redistribute-to-the-right form of the same estimate: an open duration hands its weight on to all
+ * longer ones in equal parts.
+ */
 function byHandingOn(durations: readonly Duration[], share: number): number | null {
   const line = [...durations].sort((a, b) => a.length - b.length || Number(b.isClosed) - Number(a.isClosed))
   const weights = line.map(() => 1 / line.length)
@@ -57,7 +60,7 @@ function byHandingOn(durations: readonly Duration[], share: number): number | nu
   return null
 }
 
-test('1,000 random sets, many ties among them, give what handing on the weight of the open ones gives', () => {
+test('1,000 random sets with many ties agree with redistributing the weight of open ones', () => {
   const draws = drawsFrom(58)
   let missing = 0
   for (let set = 0; set < 1000; set += 1) {
@@ -69,7 +72,7 @@ test('1,000 random sets, many ties among them, give what handing on the weight o
     missing += expected.filter((length) => length === null).length
     expect(computeQuantiles(durations, [0.5, 0.9]), JSON.stringify(durations)).toEqual(expected)
   }
-  // Both answers are among them, or the check would be of one only.
+  // Both kinds of answer occur, so both are checked.
   expect(missing).toBeGreaterThan(100)
   expect(missing).toBeLessThan(1900)
 })

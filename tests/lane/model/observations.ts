@@ -1,6 +1,6 @@
 import type { Observation } from '@/lib/lane/model/observation'
 
-/** Observations of the pool alone, from times written as in survival tables: `6` an event, `6+` still without one. */
+/** Observations of the pool only, from times written as in survival tables: `6` an event, `6+` censored. */
 export function fromTimes(times: string, levels: readonly string[] = []): Observation[] {
   return times.split(' ').map((time) => ({
     levels,
@@ -11,7 +11,7 @@ export function fromTimes(times: string, levels: readonly string[] = []): Observ
   }))
 }
 
-/** No pull, no fading, nobody presumed lost: what has to be the Kaplan-Meier estimator. */
+/** No shrinkage, no fading, nothing presumed lost: must equal the Kaplan-Meier estimator. */
 export const PLAIN = {
   referenceAt: 0,
   weights: 0,

@@ -20,7 +20,7 @@ const closeTo = (actual: Iterable<number>, expected: readonly number[]) =>
     expect(value).toBeCloseTo(expected[index] as number, 12)
   })
 
-describe('a group is pulled to what the wider one is without it', () => {
+describe('a group is shrunk to the wider one without it', () => {
   // By hand. Pool: at risk 20, 16, 8, 2; arrived 4, 7, 5, 1: in all 17 of 46. Step 2 is the first with fewer than 10,
   // so from it on the pool's hazard is (6 + 1/2) / (10 + 1).
   const overall = 17.5 / 47
@@ -35,7 +35,7 @@ describe('a group is pulled to what the wider one is without it', () => {
     (1 + 3 * tail) / 4,
   ]
 
-  test('the pool to its one hazard, and beyond the last step with 10 at risk the tail holds', () => {
+  test('the pool to its one hazard; the tail holds after the last step with 10 at risk', () => {
     const fit = fitHazards(OBSERVATIONS, PULLED)
     expect(fit.last).toBe(3)
     expect(fit.tail.from).toBe(2)
@@ -53,14 +53,14 @@ describe('a group is pulled to what the wider one is without it', () => {
     ])
   })
 
-  test('a lane of a known service with no record is its service, of an unknown one the pool', () => {
+  test('a lane without data equals its service, or the pool if the service is unknown', () => {
     const fit = fitHazards(OBSERVATIONS, PULLED)
     closeTo(fit.hazards(['C to X by road', 'road']), [...fit.hazards(['road'])])
     closeTo(fit.hazards(['C to X by sea', 'sea']), [...fit.hazards([])])
     expect(fit.hazards(['road'])[0]).not.toBeCloseTo(fit.hazards([])[0] as number, 2)
   })
 
-  test('but less sure, by as much as lanes differ', () => {
+  test('but less certain, by as much as lanes differ', () => {
     const fit = fitHazards(OBSERVATIONS, PULLED)
     const hazard = fit.hazards(['road'])[0] as number
     const ofService = fit.variances(['road'])[0] as number
@@ -69,23 +69,23 @@ describe('a group is pulled to what the wider one is without it', () => {
     expect(fit.variances(['C to X by road', 'road'])[0]).toBeCloseTo(expected, 12)
   })
 
-  test('with a weight without end it is the wider one without it; with none, its own record', () => {
+  test('an infinite weight gives the wider group, weight 0 its own data', () => {
     closeTo(fitHazards(OBSERVATIONS, { ...PLAIN, weights: [1e14, 3, 2] }).hazards(OWN), b)
     const own = fitHazards(OBSERVATIONS, { ...PLAIN, weights: [0, 3, 2] }).hazards(OWN)
     closeTo(own.slice(0, 3), [1 / 4, 2 / 3, 1])
   })
 
-  test('with weights without end at every level all lanes are one hazard, in the tail another', () => {
+  test('infinite weights at every level give one hazard, and another in the tail', () => {
     const fit = fitHazards(OBSERVATIONS, { ...PLAIN, weights: 1e14 })
     for (const levels of [OWN, OTHER, BY_AIR, [], ['road']])
       closeTo(fit.hazards(levels), [overall, overall, tail, tail])
   })
 })
 
-describe('what an estimate rests on', () => {
+describe('the evidence of an estimate', () => {
   const fit = fitHazards(OBSERVATIONS, PULLED)
 
-  test('is the lane where it has a record, and how much was borrowed', () => {
+  test('is the lane if it has data, with the share borrowed', () => {
     // w / (n + w) at risk 4, 3 and 1 with w = 4.
     const borrowedShare = (4 * (4 / 8) + 3 * (4 / 7) + 1 * (4 / 5)) / 8
     const evidence = fit.evidence(OWN)
@@ -93,7 +93,7 @@ describe('what an estimate rests on', () => {
     expect(evidence.borrowedShare).toBeCloseTo(borrowedShare, 12)
   })
 
-  test('is the service or the pool where it has none, and then all is borrowed', () => {
+  test('is the service or the pool if it has none, and then all is borrowed', () => {
     expect(fit.evidence(['C', 'road'])).toMatchObject({ level: 'road', consignments: 10, borrowedShare: 1 })
     expect(fit.evidence(['C', 'sea'])).toMatchObject({ level: null, consignments: 20, borrowedShare: 1 })
   })
@@ -110,8 +110,8 @@ describe('what an estimate rests on', () => {
   })
 })
 
-describe('what has not arrived', () => {
-  test('counts nothing where no step of it is known, and is then no record', () => {
+describe('a shipment that has not arrived', () => {
+  test('does not count before a step is known', () => {
     const unknown: Observation = {
       levels: ['D', 'road'],
       startedAt: 0,
@@ -124,7 +124,7 @@ describe('what has not arrived', () => {
     expect(fit.evidence(['D', 'road']).level).toBe('road')
   })
 
-  test('and never will is at risk at every step, and so the curve does not come down to 0', () => {
+  test('and never will is at risk at every step, so the curve does not reach 0', () => {
     const never: Observation = {
       levels: [],
       startedAt: 0,
@@ -137,7 +137,7 @@ describe('what has not arrived', () => {
     expect(curve.at(-1)?.notYet).toBeCloseTo(1 / 4, 12)
   })
 
-  test('for more than 30 steps is presumed never to, and not before', () => {
+  test('is presumed lost after 30 steps, and not before', () => {
     const atRiskAt40 = (time: string) =>
       fitHazards(fromTimes(`40 ${time}`), { referenceAt: 0, halfLifeDays: null }).curve([])[40]?.atRisk
     expect(atRiskAt40('30+')).toBe(1)
@@ -145,7 +145,7 @@ describe('what has not arrived', () => {
   })
 })
 
-describe('hazards are chances, whatever was seen', () => {
+describe('hazards are chances, whatever the data', () => {
   const fits: [string, Fit][] = [
     ['nothing', fitHazards([], { referenceAt: 0 })],
     ['nothing, unpulled', fitHazards([], PLAIN)],
@@ -177,7 +177,7 @@ describe('hazards are chances, whatever was seen', () => {
     expect(fit.tail.hazard > 0 && fit.tail.hazard < 1).toBe(true)
   })
 
-  test('the tail comes down as more stay without arriving in it, and never to 0', () => {
+  test('the tail falls as more stay in it without arriving, and never to 0', () => {
     const tails = [1, 3, 9].map((stuck) => {
       const times = ['1 '.repeat(40).trim(), '20+ '.repeat(stuck).trim()].join(' ')
       return fitHazards(fromTimes(times), { referenceAt: 0, halfLifeDays: null }).tail
@@ -209,7 +209,7 @@ describe('fitted weights', () => {
     expect(fittedTo(weight, seed)).toBeLessThan(weight * 2)
   })
 
-  test('are high where lanes are all alike, and go down to their bound where they have nothing in common', () => {
+  test('are high for equal lanes, and at their minimum for lanes with nothing in common', () => {
     expect(fittedTo(1e6, 4)).toBeGreaterThan(150)
     expect(fittedTo(1e6, 4)).toBeLessThanOrEqual(1000.000001)
     const apart = ['0', '6'].flatMap((step, lane) =>
@@ -218,13 +218,13 @@ describe('fitted weights', () => {
     expect(fitHazards(apart, { referenceAt: 0, halfLifeDays: null }).weights[0]).toBeCloseTo(0.5, 6)
   })
 
-  test('may be handed back, and give the same', () => {
+  test('give the same fit when passed back', () => {
     const fit = fitHazards(OBSERVATIONS, { referenceAt: 0, halfLifeDays: null })
     const again = fitHazards(OBSERVATIONS, { referenceAt: 0, halfLifeDays: null, weights: fit.weights })
     expect(again.hazards(OWN)).toEqual(fit.hazards(OWN))
   })
 
-  test('that are too few, or none, are refused', () => {
+  test('are refused if too few or none', () => {
     for (const weights of [[1, 2], [1, 2, -1], Number.NaN])
       expect(() => fitHazards(OBSERVATIONS, { ...PLAIN, weights })).toThrow(
         /one for each level and one for the pool/,

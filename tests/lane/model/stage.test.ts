@@ -22,7 +22,7 @@ describe('a chain runs from the last reported milestone to the stop', () => {
     [['collected'], 'delivered', ['collected>dispatched', 'dispatched>delivered']],
   ])('with %j known, to %s', (reported, stop, stages) => expect(chain(reported, stop)).toEqual(stages))
 
-  test('and is empty where nothing before the stop was reported', () => {
+  test('is empty if nothing before the stop was reported', () => {
     expect(chain([], 'loaded')).toEqual([])
     expect(chain(['loaded'], 'received')).toEqual([])
   })
@@ -35,13 +35,13 @@ describe('a chain runs from the last reported milestone to the stop', () => {
     expect(chain(['dispatched', 'delivered'], 'loaded')).toEqual(['dispatched>received', 'received>loaded'])
   })
 
-  test('but where the boundary before them was passed without a report', () => {
+  test('except if the boundary before them was passed unreported', () => {
     expect(chain(['produced', 'sealed'], 'dispatched')).toEqual(['sealed>dispatched'])
     expect(chain(['collected', 'delivered'], 'loaded')).toEqual(['delivered>received', 'received>loaded'])
   })
 })
 
-describe('a stage belongs to who answers for it', () => {
+describe('a stage belongs to whoever is responsible for it', () => {
   test.each([
     ['produced', 'collected', 'plant'],
     ['collected', 'dispatched', 'plant'],
@@ -52,7 +52,7 @@ describe('a stage belongs to who answers for it', () => {
 
   const way = { plant: 'P1', laboratory: 'L1', service: 'road' }
 
-  test('and is grouped by it: the plant, the lane within the service, the laboratory', () => {
+  test('is grouped by plant, by lane within service, or by laboratory', () => {
     expect(listGroupKeys({ from: 'collected', to: 'dispatched' }, way)).toHaveLength(1)
     expect(listGroupKeys({ from: 'received', to: 'loaded' }, way)).toHaveLength(1)
     const [lane, service] = listGroupKeys({ from: 'dispatched', to: 'received' }, way)
@@ -61,7 +61,7 @@ describe('a stage belongs to who answers for it', () => {
     expect(other[1]).toBe(service)
   })
 
-  test('under keys that codes with quotes and commas in them cannot make alike', () => {
+  test('has unique keys, even for codes with quotes and commas', () => {
     const transit = { from: 'dispatched', to: 'received' } as const
     const one = listGroupKeys(transit, { plant: 'A","B', laboratory: 'C', service: 'D' })
     const two = listGroupKeys(transit, { plant: 'A', laboratory: 'B","C', service: 'D' })
@@ -70,7 +70,7 @@ describe('a stage belongs to who answers for it', () => {
     expect(none[1]).not.toBe(listGroupKeys(transit, { ...way, service: 'null' })[1])
   })
 
-  test('and every stage of every chain is known beforehand', () => {
+  test('every stage of every chain is listed', () => {
     const keys = STAGES.map(stageKey)
     expect(new Set(keys).size).toBe(keys.length)
     expect(keys).toContain('received>conditioned')

@@ -71,20 +71,20 @@ describe('what is still open', () => {
       open: 2,
     })
   })
-  test('for less than the others took says nothing yet', () => {
+  test('for less than the others took changes nothing', () => {
     const lives = [done(20), done(30), life({ dispatched: 990 })]
     expect(at('transit', lives, 1000)).toMatchObject({ medianHours: 20, p90Hours: 30, open: 1 })
   })
-  test('with nothing closed has no median', () => {
+  test('has no median without closed ones', () => {
     expect(at('transit', [life({ dispatched: 0 })])).toMatchObject({ medianHours: null, closed: 0, open: 1 })
   })
-  test('is not there before its beginning, nor is a milestone dated after now', () => {
+  test('does not count before its beginning, nor does a milestone dated after now', () => {
     expect(at('transit', [life({ collected: 10 })])).toMatchObject({ closed: 0, open: 0 })
     expect(at('transit', [life({ dispatched: 10, received: 60 })], 50)).toMatchObject({ closed: 0, open: 1 })
   })
 })
 
-describe('a missing or contradicting end', () => {
+describe('a missing or contradictory end', () => {
   test('that was never reported is left out and counted', () => {
     const lives = [life({ dispatched: 0, loaded: 80 }), life({ dispatched: 0, received: 30 })]
     expect(at('transit', lives)).toMatchObject({ medianHours: 30, closed: 1, open: 0, notReported: 1 })
@@ -95,7 +95,7 @@ describe('a missing or contradicting end', () => {
       outOfOrder: 1,
     })
   })
-  test('of a date alone counts by its middle, and is no contradiction within the same day', () => {
+  test('of a date counts by its middle, and is no contradiction on the same day', () => {
     expect(at('transit', [life({ dispatched: 15, received: [24, 48] })])).toMatchObject({ medianHours: 21 })
     expect(at('transit', [life({ dispatched: 15, received: [0, 24] })])).toMatchObject({
       medianHours: 0,
@@ -120,17 +120,17 @@ describe('endings', () => {
     const rejected = life({ received: 10 }, { kind: 'rejected', at: 12 * HOUR })
     expect(at('wait for chamber', [rejected])).toMatchObject({ medianHours: null, closed: 0, open: 1 })
   })
-  test('cancelled counts as lasting until then, and no longer', () => {
-    // By hand: at risk at 20 h are three of four, at 30 h one: 2/3, then 0.
+  test('cancelled is censored then', () => {
+    // By hand: at 20 h three of four are at risk, at 30 h one: 2/3, then 0.
     const lives = [...arrived, ended('cancelled', 25), ended('cancelled', 1)]
     expect(at('transit', lives)).toMatchObject({ medianHours: 30, p90Hours: 30, open: 2 })
   })
-  test('which come after now have not come', () => {
+  test('after now do not count', () => {
     expect(at('transit', [ended('rejected', 44)], 40)).toMatchObject({ closed: 0, open: 1 })
   })
 })
 
-/** The figures of one part in the most literal way: the product over every hour of the calendar, one at a time. */
+/** The figures of one part in the most literal way: a product over every hour of the calendar. */
 function literally(name: PartName, lives: readonly LifeSoFar[], nowHour: number) {
   const part = PARTS.find((one) => one.name === name)
   if (!part) throw new Error(name)
@@ -194,7 +194,7 @@ test('a day that a clock change makes 25 hours long counts 25', () => {
   expect(at('transit', [one], stop / HOUR)).toMatchObject({ medianHours: 25 })
 })
 
-test('a journey counts by what was known then: what came or was taken out later does not', () => {
+test('a journey counts as known then, without later reports and corrections', () => {
   const journey = {
     code: 'K',
     plant: 'P',

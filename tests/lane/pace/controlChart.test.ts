@@ -26,7 +26,7 @@ function rate(scores: readonly number[], rules: readonly RunRule[]): number {
 
 const STATED = 0.0027
 const POINTS = 12_000
-/** Scores of groups of six on a lane that never changes, its distribution being known. */
+/** Scores of groups of six on a lane that never changes, with its distribution known. */
 function simulateScores(chances: readonly number[], seed: number) {
   const draws = drawsFrom(seed)
   const groups = new GroupScore(buildPaceScale(toHazards(chances)))
@@ -37,9 +37,10 @@ function simulateScores(chances: readonly number[], seed: number) {
 
 describe('false alarms on lanes that never change', () => {
   for (const [name, chances] of Object.entries(LANES)) {
-    test(`${name}: the scores of weeks keep near the rates of the rules`, () => {
+    test(`${name}: the scores of weeks stay near the rates of the rules`, () => {
       const scores = simulateScores(chances, 6)
-      // Beyond three deviations at most twice the stated rate, whatever the days: half of the outermost value's chance counts.
+      // Beyond three deviations at most twice the stated rate, because half of the outermost value's chance
+      // counts.
       expect(rate(scores, ['beyond the limits'])).toBeLessThan(2 * STATED)
       expect(rate(scores, ROUTINE_RULES)).toBeLessThan(0.018)
       expect(rate(scores, RUN_RULES.slice(0, 6))).toBeLessThan(0.03)
@@ -55,7 +56,7 @@ describe('false alarms on lanes that never change', () => {
     expect(rate(scores, ROUTINE_RULES)).toBeGreaterThan(0.008)
   })
 
-  test('while days charted as they are err many times as often, all of them slow', () => {
+  test('days charted directly raise many times as many false alarms, all slow', () => {
     for (const name of ['skewed', 'long tail']) {
       const draws = drawsFrom(9)
       const days = Array.from({ length: POINTS }, () => draws.step(LANES[name] as number[]))
@@ -65,7 +66,7 @@ describe('false alarms on lanes that never change', () => {
     }
   })
 
-  test('and so do weekly medians of them', () => {
+  test('so do weekly medians', () => {
     for (const chances of Object.values(LANES)) {
       const draws = drawsFrom(10)
       const medians = Array.from({ length: POINTS }, () => {
@@ -76,7 +77,7 @@ describe('false alarms on lanes that never change', () => {
     }
   })
 
-  test('limits drawn from the same shipments that are charted keep to it too', () => {
+  test('limits from the charted shipments themselves keep to it, too', () => {
     const draws = drawsFrom(20)
     const scores = Array.from({ length: 60 }, () => {
       const chart = computeControlChart(shipments(draws, LANES.skewed as number[], 350), { zone: 'UTC' })
@@ -90,7 +91,7 @@ describe('false alarms on lanes that never change', () => {
   })
 })
 
-test('the place of a sum is that found by going through every way to make it', () => {
+test('the place of a sum agrees with enumeration', () => {
   const chances = [0.1, 0.5, 0.25, 0.15]
   const scale = buildPaceScale(toHazards(chances))
   const groups = new GroupScore(scale)
@@ -108,7 +109,7 @@ test('the place of a sum is that found by going through every way to make it', (
       return place + (sum < at ? computeChance(steps) : sum === at ? computeChance(steps) / 2 : 0)
     }, 0),
   )
-  // The normal distribution by summing its density, which shares nothing with the quantile it checks.
+  // The normal distribution by summing its density, independently of the quantile function.
   const normalShare = (score: number) => {
     const step = 1 / 2000
     let sum = 0
@@ -123,7 +124,7 @@ describe('the chart of a lane', () => {
   const draws = drawsFrom(11)
   const even = shipments(draws, LANES.skewed as number[], 140)
 
-  test('has a point to a week of dispatch, Monday to Sunday where the zone says so', () => {
+  test('has a point per week of dispatch, Monday to Sunday in the zone', () => {
     const chart = computeControlChart(even, { zone: 'UTC' })
     expect(chart?.points).toHaveLength(20)
     expect(chart?.points[0]).toMatchObject({
@@ -149,14 +150,14 @@ describe('the chart of a lane', () => {
     expect(chart?.points.reduce((sum, { consignments }) => sum + consignments, 0)).toBe(40)
   })
 
-  test('joins more of them where nearly all take the same days', () => {
+  test('joins more of them if nearly all take the same days', () => {
     const sharp = shipments(drawsFrom(21), [0, 0.02, 0.95, 0.03], 400)
     const chart = computeControlChart(sharp, { zone: 'UTC' })
     expect(chart?.points.slice(0, -1).every(({ consignments }) => consignments === 14)).toBe(true)
     expect(chart?.rules).toEqual(ROUTINE_RULES)
   })
 
-  test('looks only at the limits where all take the same days, and one late one does not break them', () => {
+  test('tests only the limits if all take the same days, and one late one does not break them', () => {
     const same = shipments(drawsFrom(22), [0, 0, 1], 140)
     const late = [...same, arrival(FIRST_AT + 140 * DAY, 3)]
     const chart = computeControlChart(late, { zone: 'UTC' })
@@ -184,7 +185,7 @@ describe('the chart of a lane', () => {
     )
   })
 
-  test('is none while too few have arrived to draw limits from', () => {
+  test('is null while too few have arrived', () => {
     expect(computeControlChart(even.slice(0, 19), { zone: 'UTC' })).toBeNull()
     expect(computeControlChart(even.slice(0, 20), { zone: 'UTC' })).not.toBeNull()
   })
@@ -197,7 +198,7 @@ describe('the chart of a lane', () => {
     expect(chart?.points.slice(0, 10).flatMap(({ breaks }) => breaks)).toEqual([])
   })
 
-  test('shows a week slow while all of it is still under way past the usual', () => {
+  test('shows a slow week while all of it is overdue', () => {
     const stuck = even.map((one, index) => (index < 133 ? one : { ...one, steps: 20 }))
     const chart = computeControlChart(asSeenOn(stuck, 145), { zone: 'UTC', reference: even.slice(0, 133) })
     const last = chart?.points.at(-1)
@@ -205,7 +206,7 @@ describe('the chart of a lane', () => {
     expect(last?.breaks).toContain('beyond the limits')
   })
 
-  test('widens its limits where whole weeks are slow or fast together', () => {
+  test('widens its limits if whole weeks are slow or fast together', () => {
     const together = even.map((one, index) => arrival(one.startedAt, Math.floor(index / 7) % 2 === 0 ? 1 : 6))
     const chart = computeControlChart([...even, ...together], { zone: 'UTC', reference: even })
     expect(chart?.isWidened).toBe(true)

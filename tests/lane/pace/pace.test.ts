@@ -55,7 +55,7 @@ describe('the scale', () => {
     expect(mean((step) => (scale.scores[step] as number) ** 2)).toBeCloseTo(1, 1)
   })
 
-  test('keeps the mean at 0 however early one looks: who is under way makes up for who is quick', () => {
+  test('keeps the mean at 0 however early it is computed', () => {
     for (const through of [0, 1, 2, 3, 4]) {
       const seen = mean((step) =>
         step <= through ? scale.getScore(step, true) : scale.getScore(through, false),
@@ -73,8 +73,8 @@ describe('the scale', () => {
   })
 })
 
-describe('on lanes whose pace never changes', () => {
-  // Stated: one false alarm in 200 shipments, so that a short simulation sees enough of them.
+describe('on lanes with unchanged pace', () => {
+  // One false alarm in 200 shipments, so that a short simulation sees enough of them.
   const stated = 200
   const lanes = 45
   const count = 220
@@ -88,7 +88,8 @@ describe('on lanes whose pace never changes', () => {
   })
   const expected = (lanes * (count - 20)) / stated
 
-  // Three witnesses make them rarer still on lanes with few values, where a few late ones would be loud enough alone.
+  // The minimum of three witnesses makes them rarer on lanes with few values, where a few late ones would
+  // suffice.
   test.each(rates)('$name: no more false alarms than stated, within what chance does to 45', ({ alarms }) => {
     expect(alarms).toBeGreaterThan(0.2 * expected)
     expect(alarms).toBeLessThan(1.4 * expected)
@@ -105,7 +106,7 @@ describe('a lane that grows a day slower', () => {
   const draws = drawsFrom(12)
   const all = shipments(draws, LANES['nearly always two days'] as number[], 100, { shift: 1, from: 60 })
 
-  test('says since which day, which way and by how much', () => {
+  test('reports the day, the direction and the size', () => {
     const found = Array.from({ length: 15 }, (_, lane) => {
       const chances = LANES['nearly always two days'] as number[]
       const all = shipments(drawsFrom(200 + lane), chances, 100, { shift: 1, from: 60 })
@@ -119,13 +120,13 @@ describe('a lane that grows a day slower', () => {
     expect(Math.abs(median(found.map((change) => change?.shiftDays as number)) - 1)).toBeLessThan(0.2)
   })
 
-  test('the day is told in the zone asked for', () => {
+  test('the day is in the zone given', () => {
     const inUtc = computePace(all, { zone })
     const ahead = computePace(all, { zone: 'Pacific/Auckland' })
     expect(ahead.change?.sinceDay).toBe((inUtc.change?.sinceDay as number) + 1)
   })
 
-  test('shows after a median of at most 12 shipments, looked at every day, and not before it began', () => {
+  test('is detected after a median of at most 12 shipments, checked every day, and not before it began', () => {
     const delays = Array.from({ length: 15 }, (_, lane) => {
       const draws = drawsFrom(100 + lane)
       const all = shipments(draws, LANES['nearly always two days'] as number[], 110, { shift: 1, from: 60 })
@@ -146,7 +147,7 @@ describe('a lane that grows a day slower', () => {
   })
 })
 
-describe('what is under way', () => {
+describe('a shipment under way', () => {
   const before = shipments(drawsFrom(14), LANES['nearly always two days'] as number[], 60)
   const stuck = shipments(drawsFrom(15), [1], 12, { shift: 90 }).map((one, index) => ({
     ...one,
@@ -160,7 +161,7 @@ describe('what is under way', () => {
     expect(change?.sinceDay).toBeGreaterThanOrEqual(FIRST_DAY + 58)
   })
 
-  test('and without it nothing would show', () => {
+  test('is needed for that', () => {
     const arrivals = asSeenOn([...before, ...stuck], 71).filter(({ hasArrived }) => hasArrived)
     expect(computePace(arrivals, { zone }).change).toBeNull()
   })
@@ -186,7 +187,7 @@ describe('a lane on which all took the same days', () => {
 
 describe('a lane with few arrivals', () => {
   const few = shipments(drawsFrom(16), LANES.skewed as number[], 25)
-  test('cannot tell, and says how many it needs', () => {
+  test('has too few arrivals, and says how many it needs', () => {
     expect(computePace(few.slice(0, 19), { zone })).toMatchObject({
       change: null,
       hasTooFewArrivals: true,

@@ -8,7 +8,7 @@ const zone = 'UTC'
 const usual = LANES['nearly always two days'] as number[]
 
 describe('the control of a lane', () => {
-  test('that never changed draws its limits from all of it', () => {
+  test('that never changed has limits from all of it', () => {
     const even = shipments(drawsFrom(30), usual, 100)
     const { pace, chart } = computePaceControl(even, { zone })
     expect(pace.change).toBeNull()
@@ -16,7 +16,7 @@ describe('the control of a lane', () => {
     expect(chart?.reference.consignments).toBe(100)
   })
 
-  test('that grew slower draws them from before, and what came after breaks them', () => {
+  test('that became slower has limits from before, and later points break them', () => {
     const slower = shipments(drawsFrom(31), usual, 140, { shift: 2, from: 70 })
     const { pace, chart } = computePaceControl(slower, { zone })
     expect(pace.change?.direction).toBe('slower')
@@ -29,7 +29,7 @@ describe('the control of a lane', () => {
     expect(after.every(({ breaks }) => breaks.length > 0)).toBe(true)
   })
 
-  test('that grew slower and recovered draws them from the slow stretch between', () => {
+  test('that became slower and recovered has limits from the slow period', () => {
     const draws = drawsFrom(32)
     const all = Array.from({ length: 240 }, (_, index) =>
       arrival(FIRST_AT + index * DAY, draws.step(usual) + (index >= 80 && index < 160 ? 3 : 0)),
@@ -41,7 +41,7 @@ describe('the control of a lane', () => {
     expect(chart?.reference.medianSteps).toBe(5)
   })
 
-  test('of nothing has no chart and cannot tell', () => {
+  test('without observations has no chart and too few arrivals', () => {
     expect(computePaceControl([], { zone })).toMatchObject({
       chart: null,
       pace: { change: null, hasTooFewArrivals: true },

@@ -2,13 +2,13 @@ import { describe, expect, test } from 'vitest'
 import { estimatePaceShift } from '@/lib/lane/pace/paceShift'
 import { arrival, LANES } from '../evenLanes'
 
-/** Two hundred shipments that are spread exactly as the chances say, later by `shift`. */
+/** Two hundred shipments distributed exactly by the chances, later by `shift`. */
 const spread = (chances: readonly number[], shift = 0) =>
   chances.flatMap((chance, step) =>
     Array.from({ length: Math.round(200 * chance) }, () => arrival(0, Math.max(0, step + shift))),
   )
 
-describe('by how many open days one stretch is later than another', () => {
+describe('by how many open days one period is later than another', () => {
   for (const [name, chances] of Object.entries(LANES)) {
     test.each([0, 1, 2, 5])(`${name}: all of it later by %d`, (shift) => {
       expect(Math.abs(estimatePaceShift(spread(chances), spread(chances, shift)) - shift)).toBeLessThan(0.15)
@@ -37,12 +37,12 @@ describe('by how many open days one stretch is later than another', () => {
     expect(Math.abs(estimatePaceShift(spread(chances), after))).toBeLessThan(0.5)
   })
 
-  test('what is under way past all that came before is later by at least that', () => {
+  test('a shipment under way longer than all before is later by at least that', () => {
     const stuck = Array.from({ length: 10 }, () => ({ ...arrival(0, 9), hasArrived: false }))
     expect(estimatePaceShift(spread([0, 0.2, 0.6, 0.2]), stuck)).toBeGreaterThan(5)
   })
 
-  test('what is lost for good is later by as much as is ever told', () => {
+  test('a lost shipment is later by the maximum shift', () => {
     const lost = Array.from({ length: 10 }, () => ({
       ...arrival(0, 0),
       steps: Number.POSITIVE_INFINITY,

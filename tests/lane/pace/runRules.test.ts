@@ -61,7 +61,7 @@ test('a run that goes on is one break', () => {
   ])
 })
 
-describe('on normal values that nothing has changed', () => {
+describe('on unchanged normal values', () => {
   const draws = drawsFrom(1984)
   const scores = Array.from({ length: 300_000 }, () => draws.normal())
   const rates = new Map(
@@ -73,7 +73,7 @@ describe('on normal values that nothing has changed', () => {
   const share = (rules: readonly RunRule[]) =>
     scores.filter((_, index) => rules.some((rule) => rates.get(rule)?.[index])).length / scores.length
 
-  // Chances that the newest point completes the pattern, worked out by hand from the normal distribution.
+  // Chances that the newest point completes the pattern, by hand from the normal distribution.
   test.each([
     ['beyond the limits', 0.0027],
     ['nine on one side', 2 / 2 ** 9],
@@ -89,7 +89,7 @@ describe('on normal values that nothing has changed', () => {
   })
 
   // From memory of Nelson's paper: about one in a hundred for the first four, two in a hundred with the next two.
-  test('the routine four err at about one point in a hundred, the first six at about two', () => {
+  test('the routine four raise a false alarm at about one point in a hundred, the first six at about two', () => {
     expect(share(ROUTINE_RULES)).toBeGreaterThan(0.009)
     expect(share(ROUTINE_RULES)).toBeLessThan(0.0145)
     expect(share(RUN_RULES.slice(0, 6))).toBeGreaterThan(0.015)

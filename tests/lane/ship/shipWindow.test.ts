@@ -47,9 +47,9 @@ const chances = (windows: readonly ShipWindow[]) =>
 
 describe('ship windows', () => {
   test('are one for each pickup of the next 14 days, with the chance to be in time', () => {
-    // Three calendar days from a Monday end with Thursday: all ten came by then. From Tuesday, Friday: all. From
-    // Wednesday, Saturday: Thursday and Friday count, 7/10. From Thursday, Sunday: Friday alone, 2/10. From Friday,
-    // Monday: step 1, 2/10.
+    // Three calendar days from a Monday end with Thursday: all ten came by then. From Tuesday, Friday: all.
+    // From Wednesday, Saturday: Thursday and Friday count, 7/10. From Thursday, Sunday: only Friday, 2/10. From
+    // Friday, Monday: step 1, 2/10.
     const { windows } = listWindows()
     const week = ['1.000', '1.000', '0.700', '0.200', '0.200']
     const days = ['14', '15', '16', '17', '18', '21', '22', '23', '24', '25']
@@ -82,7 +82,7 @@ describe('ship windows', () => {
     // Cut at 9:00 in Lisbon, 8:00Z; 72 hours later it is four in the morning in New York.
     const hours: Limit = { name: 'hours', from: 'collected', to: 'received', amount: 72, unit: 'hours' }
     expect(listWindows({ limits: [hours] }).windows[0]?.chance).toBeCloseTo(0.7, 12)
-    // With 78 it is ten: of Thursday's 3/10, (14 + 20 x 2/8) / 34 have come by then.
+    // With 78 hours it is ten o'clock: of Thursday's 3/10, (14 + 20 x 2/8) / 34 have come by then.
     const longer = { ...hours, amount: 78 }
     expect(listWindows({ limits: [longer] }).windows[0]?.chance).toBeCloseTo(0.7 + (0.3 * 19) / 34, 12)
   })
@@ -109,7 +109,7 @@ describe('ship windows', () => {
       1, 1, 1, 1,
     ])
     expect(best?.service).toBe('road')
-    // By air every pickup is safe, so the last is that of the second Thursday.
+    // Every pickup by air is safe, so the last one is that of the second Thursday.
     expect(formatDate(listWindows({ services: ['air'] }).lastSafe?.day ?? null)).toBe('2026-09-24')
   })
 
@@ -122,7 +122,7 @@ describe('ship windows', () => {
     expect(listWindows().windows[0]?.isPickupKnown).toBe(true)
   })
 
-  test('of today are only those that are still to come, and then it is cut now', () => {
+  test('today are only those still to come, with the cut now', () => {
     const { windows } = listWindows({}, '2026-09-14T14:00:00Z')
     expect([windows[0]?.cutAt, windows[0]?.handOverAt].map((at) => at ?? 0)).toEqual([
       ms('2026-09-14T14:00:00Z'),
@@ -131,7 +131,7 @@ describe('ship windows', () => {
     expect(formatDate(listWindows({}, '2026-09-14T15:00:01Z').windows[0]?.day ?? null)).toBe('2026-09-15')
   })
 
-  test('of a sample that is cut already are hand-overs against its due', () => {
+  test('for a sample that is cut are hand-overs before its due', () => {
     const { windows, lastSafe } = listWindows({ cutAt: ms('2026-09-14T07:00:00Z') }, '2026-09-14T08:00:00Z')
     expect(chances(windows).slice(0, 4)).toEqual([
       '2026-09-14 1.000',
@@ -167,12 +167,12 @@ describe('ship windows', () => {
     ])
     expect(window?.binding?.limit).toBe('in transit')
     expect(window?.chance).toBeCloseTo(0.2, 12)
-    // Left until the next day, it has missed its carrier.
+    // Left until the next day, it misses its carrier.
     expect(window?.missed.binding?.limit).toBe('cut to carrier')
     expect(window?.missed.chance).toBe(0)
   })
 
-  test('have no chance where there is no record to tell it from', () => {
+  test('have no chance without data', () => {
     const toChamber: Limit = { ...toReceipt, name: 'cut to chamber', to: 'reported' }
     const model = buildTestModel([], NOW, lanePlaces({ pickups: PICKUPS }))
     const found = computeShipWindows({ ...shipment, limits: [toChamber] }, model, ms(NOW))
@@ -180,7 +180,7 @@ describe('ship windows', () => {
     expect([found.best, found.lastSafe]).toEqual([null, null])
   })
 
-  test('agree with the risk of a sample that was just handed over', () => {
+  test('agree with the risk of a sample just handed over', () => {
     const model = buildTestModel(past(), NOW, lanePlaces({ pickups: PICKUPS }), {})
     const [window] = computeShipWindows(shipment, model, ms(NOW)).windows as [ShipWindow]
     const sent = journey({

@@ -6,10 +6,13 @@ import type { Observation } from '@/lib/lane/model/observation'
 import { simulatedProgramme } from './programme'
 import type { TrueLane } from './truth'
 
-/** Steps at which the intervals of a lane's curve are held against the truth. */
+/** Steps at which a lane's intervals are compared with the truth. */
 const STEPS = [1, 2, 3, 4, 5, 6, 7, 8]
 
-/** For each lane of the programme of a seed and each step, whether the 90 % interval of not having arrived holds the truth. */
+/**
+ * Whether the 90 % interval contains the true chance of not having arrived, for each lane and step of a seed's
+ * programme.
+ */
 export function curveIntervals(seed: number): boolean[] {
   const { subjects, findLane, now } = simulatedProgramme(seed)
   const lanes = new Set<TrueLane>()
@@ -33,7 +36,7 @@ function listGroupKeys({ plant, laboratory, service }: TrueLane): string[] {
   return [`${plant} ${laboratory.code} ${service}`, service]
 }
 
-/** The transit of a consignment, counted in open days here on its own; Infinity where it never arrived. */
+/** A consignment's transit, with open days counted independently of lib/lane; Infinity if it never arrived. */
 function toObservation({ reports }: Journey, lane: TrueLane): Observation {
   const at = (name: string) => reports.find(({ milestone }) => milestone === name)?.at
   const startedAt = at('dispatched') as number

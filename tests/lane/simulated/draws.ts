@@ -3,19 +3,19 @@ import type { Chances } from './truth'
 
 const FINENESS = 1_000_000
 
-/** A number from 0 (with it) to 1 (without). */
+/** A number from 0 to below 1. */
 export const share = (chance: Chance) => chance.whole(FINENESS) / FINENESS
 
 export const between = (chance: Chance, low: number, high: number) => low + (high - low) * share(chance)
 
-/** A normal deviate, by the sum of twelve. */
+/** A normal deviate as the sum of twelve uniform ones. */
 export function normal(chance: Chance): number {
   let sum = -6
   for (let part = 0; part < 12; part += 1) sum += share(chance)
   return sum
 }
 
-/** One of the values, or undefined with what the chances lack to 1. */
+/** One of the values, or undefined with the rest of the chances to 1. */
 export function drawValue(chances: Chances, chance: Chance): number | undefined {
   let left = share(chance)
   for (const { value, chance: part } of chances) {
@@ -25,19 +25,19 @@ export function drawValue(chances: Chances, chance: Chance): number | undefined 
   return undefined
 }
 
-/** Chances in proportion to weights, together `total`. */
+/** Chances in proportion to weights, with sum `total`. */
 export function proportional(values: readonly number[], weights: readonly number[], total = 1): Chances {
   const sum = weights.reduce((all, weight) => all + weight, 0)
   return values.map((value, index) => ({ value, chance: ((weights[index] as number) / sum) * total }))
 }
 
-/** The part of what is held up by something else, and the chance that it then stays for one step more. */
+/** The share that is held up by something else, and the chance that it then stays one step more. */
 const HELD_UP = 0.04
 const STAYS = 0.75
 
 /**
- * Whole steps from `first` on of a skewed time with this median, `spread` its deviation on a log scale; a few take
- * longer for a reason of their own, so that nothing short of the last step is quite sure.
+ * Whole steps from `first` on with this median and `spread` as deviation on a log scale; a few take longer for
+ * another reason, so that no step but the last is certain.
  */
 export function skewedSteps(median: number, spread: number, first: number, last: number, total = 1): Chances {
   const values = Array.from({ length: last - first + 1 }, (_, index) => first + index)

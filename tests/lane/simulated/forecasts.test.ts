@@ -5,12 +5,12 @@ import { curveIntervals } from './curveIntervals'
 import { type Tried, triedForecasts } from './tried'
 
 /**
- * Forecasts of simulated programmes, of which every chance is known: lanes thin and thick, two services, reports that
- * come late, boxes of several samples, lost ones, closed days. Each programme is one witness.
+ * Forecasts of simulated programmes whose chances are all known: lanes with much and little data, two services,
+ * late reports, boxes of several samples, losses, closed days. Each programme counts as one observation.
  */
 const PROGRAMMES = chooseUsualOrLong({ usual: 10, long: 50 })
 
-/** Of one programme: the mean squared distance of what was said from the true chance, by who said it. */
+/** One programme's mean squared distance from the true chance, by method. */
 type Excess = Record<'forecast' | PlainRule, number>
 
 const WHO = ['forecast', ...PLAIN_RULES] as const
@@ -38,9 +38,9 @@ function computeExcess(tried: readonly Tried[]): Excess {
   const weights = tried.reduce((sum, { weight }) => sum + weight, 0)
   const mean = (said: (one: Tried) => number) =>
     tried.reduce((sum, one) => sum + one.weight * (said(one) - one.truth) ** 2, 0) / weights
-  const saidBy = (who: (typeof WHO)[number]) => (one: Tried) =>
+  const listValues = (who: (typeof WHO)[number]) => (one: Tried) =>
     who === 'forecast' ? one.risk : one.plain[who]
-  return Object.fromEntries(WHO.map((who) => [who, mean(saidBy(who))])) as Excess
+  return Object.fromEntries(WHO.map((who) => [who, mean(listValues(who))])) as Excess
 }
 
 /** The mean over programmes with its standard error. */
@@ -54,7 +54,7 @@ const lessThan = (excess: readonly Excess[], rule: PlainRule) =>
   over(excess.map((one) => one.forecast - one[rule]))
 
 describe(`over ${PROGRAMMES} simulated programmes, the distance of a forecast from the true chance`, () => {
-  test('is told with its standard error', () => {
+  test('has a standard error', () => {
     const words = WHO.map((who) => {
       const { mean, stdErr } = over(all.map((one) => one[who]))
       return `${who}: ${mean.toFixed(4)} ± ${stdErr.toFixed(4)}`
@@ -78,15 +78,15 @@ describe(`over ${PROGRAMMES} simulated programmes, the distance of a forecast fr
   )
 })
 
-describe('intervals that are to hold the truth nine times in ten', () => {
-  test('of a risk hold it in 85 to 95 % of cases, the desk’s silence since its last word left aside', () => {
+describe('90 % intervals', () => {
+  test('of a risk contain it in 85 to 95 % of cases, given the observation cutoff', () => {
     expect(covered.forecasts).toBeGreaterThan(400 * PROGRAMMES)
     console.info(`Intervals of a risk hold the truth: ${(covered.held / covered.forecasts).toFixed(3)}`)
     expect(covered.held / covered.forecasts).toBeGreaterThan(0.85)
     expect(covered.held / covered.forecasts).toBeLessThan(0.95)
   })
 
-  test('of a lane’s curve hold it in 85 to 95 % of cases', () => {
+  test('of a lane’s curve contain it in 85 to 95 % of cases', () => {
     console.info(`Intervals of a curve hold the truth: ${(covered.curvesHeld / covered.curves).toFixed(3)}`)
     expect(covered.curvesHeld / covered.curves).toBeGreaterThan(0.85)
     expect(covered.curvesHeld / covered.curves).toBeLessThan(0.95)

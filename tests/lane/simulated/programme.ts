@@ -8,7 +8,7 @@ import { type Chance, chanceFrom } from '@/tests/reference/random'
 import { between, drawValue, normal, proportional, share, skewedSteps } from './draws'
 import { type Chances, loadings, receipts, type TrueLaboratory, type TrueLane } from './truth'
 
-/** A programme that never was, of which everything is known. Instants in ms UTC. */
+/** A simulated programme of which everything is known. Instants in ms UTC. */
 export interface SimulatedProgramme {
   subjects: Subject[]
   places: Places
@@ -26,7 +26,7 @@ const LIMITS: readonly Limit[] = [
   { name: 'cut to chamber, strictly', from: 'collected', to: 'loaded', amount: 210, unit: 'hours' },
 ]
 
-/** Consignments of each lane over its life: thick ones, middling ones, and thin ones. */
+/** Consignments of each lane: many, some and few. */
 const VOLUMES = [260, 250, 60, 35, 20, 12, 8, 6, 4, 3, 2, 2]
 export const BUSY_LANE_VOLUME = 240
 
@@ -34,7 +34,7 @@ const PLANT_ZONES = { EAST: 'Europe/Helsinki', WEST: 'Europe/Lisbon', FAR: 'Amer
 const PLANTS = Object.keys(PLANT_ZONES) as (keyof typeof PLANT_ZONES)[]
 const PICKUP_MINUTE = 16 * 60 + 30
 
-/** The programme of a seed: the same each time. */
+/** The same for each seed. */
 export function simulatedProgramme(seed: number): SimulatedProgramme {
   const chance = chanceFrom(seed)
   const laboratories = [
@@ -196,5 +196,5 @@ function buildPlaces(laboratories: readonly TrueLaboratory[]): Places {
   }
 }
 
-/** Days from a monday to a weekday; the first day is one, and so is every seventh before it. */
+/** Days from a Monday to a weekday; the first day is a Monday, and so is every seventh before it. */
 const weekdayFrom = (weekday: number) => (weekday + 6) % 7

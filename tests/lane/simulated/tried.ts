@@ -8,19 +8,22 @@ import { trueChance, trueChanceByCutoff } from './truth'
 
 /** A forecast of a simulated programme beside the truth. */
 export interface Tried extends TriedForecast {
-  /** The true chance, given all that was reported, and all that was not. */
+  /** The true chance, given all that was and was not reported. */
   truth: number
-  /** The true chance given that nothing had happened by the desk's last word, which is what a forecast goes by. */
+  /** The true chance given that nothing had happened by the observation cutoff, as a forecast assumes. */
   truthByCutoff: number
-  /** Of a lane with about 200 arrivals or more before. */
+  /** The lane had about 200 arrivals or more before. */
   isBusyLane: boolean
 }
 
-/** The last weeks of a programme, in which its lanes have most of their past, and how often its record is fitted then. */
+/**
+ * The last weeks of a programme, when its lanes have most of their past, and how often the model is fitted
+ * then.
+ */
 const TRIED_DAYS = 75
 const REFIT_DAYS = 14
 
-/** Every forecast of the last weeks of the programme of a seed, with what was known then. */
+/** Every forecast of the last weeks of a seed's programme, from what was known then. */
 export function triedForecasts(seed: number): Tried[] {
   const { subjects, places, now, findLane } = simulatedProgramme(seed)
   const journeys = subjects.map(({ journey }) => journey)

@@ -6,8 +6,8 @@ import { computeScoreboard } from '@/lib/lane/backtest/scoreboard'
 import { type SimulatedProgramme, simulatedProgramme } from './programme'
 import { trueChance } from './truth'
 
-/** Says the true chance. */
-const knowing =
+/** Returns the true chance. */
+const knowTruth =
   ({ findLane }: SimulatedProgramme): (() => Forecaster) =>
   () =>
   ({ limit, dueAt }, journey, known, at) => {
@@ -15,11 +15,11 @@ const knowing =
     return { risk, low: risk, high: risk }
   }
 
-test('the true chance of simulated programmes comes true, and no plain rule is nearer', () => {
+test('the true chance of simulated programmes is calibrated, and no plain rule is more accurate', () => {
   const forecasts = [1, 2, 3].flatMap((seed) => {
     const programme = simulatedProgramme(seed)
     const since = programme.now - 120 * DAY
-    return backtestSync(programme.subjects, programme.places, programme.now, knowing(programme), {
+    return backtestSync(programme.subjects, programme.places, programme.now, knowTruth(programme), {
       since,
     }).forecasts.map((forecast) => ({ ...forecast, cluster: `${seed} ${forecast.cluster}` }))
   })
@@ -31,7 +31,7 @@ test('the true chance of simulated programmes comes true, and no plain rule is n
   expect(overall?.rules.map(({ rule, nearer, isBeyondChance }) => [rule, nearer, isBeyondChance])).toEqual(
     overall?.rules.map(({ rule }) => [rule, 'ours', true]),
   )
-  // Bins of many, so that a wrong account of what was known would show.
+  // Large bins, so that a wrong account of what was known would show.
   const large = overall?.bins.filter(({ effective }) => effective > 100) ?? []
   expect(large.length).toBeGreaterThan(4)
   const off = large.filter(({ predicted, low, high }) => predicted < low || predicted > high)

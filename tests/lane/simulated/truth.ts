@@ -3,7 +3,7 @@ import type { Limit } from '@/lib/hold/limit'
 import { DAY, findInstants, MINUTE, toLocalDay } from '@/lib/hold/zone'
 import type { Moment } from '@/lib/lane/backtest/trial'
 
-/** Values and the chance of each; the chances sum to 1, or to less where something may never come. */
+/** Values and their chances, which sum to 1, or to less if an event may never come. */
 export type Chances = readonly { value: number; chance: number }[]
 
 /** How a laboratory really works. */
@@ -15,12 +15,14 @@ export interface TrueLaboratory {
   loadsAt: Chances
   /** Open days from the day of receipt to that of loading, from 0. */
   dock: Chances
-  /** Minutes from a receipt, and from a loading, until its desk has written it down. */
+  /** Minutes from a receipt, and from a loading, until its desk has reported it. */
   receiptDelay: Chances
   loadingDelay: Chances
 }
 
-/** How a lane really behaves: open days of the laboratory after the day of dispatch, from 1; the rest is lost. */
+/**
+ * How a lane really behaves: open days of the laboratory after the day of dispatch, from 1; the rest is lost.
+ */
 export interface TrueLane {
   plant: string
   plantZone: string
@@ -29,13 +31,13 @@ export interface TrueLane {
   transit: Chances
 }
 
-/** How likely silence is about what happened at an instant (ms UTC), by how desks really report. */
+/** The chance of no report of an event at an instant (ms UTC), by how desks really report. */
 type Silence = (happenedAt: number, delay: Chances) => number
 
 /**
- * The true chance that a clock which stops at receipt or at loading is late, given all that was reported of its sample:
- * that it was dispatched, perhaps when it was received, and that nothing later had been written down by then. Summed
- * over everything that can have happened, not simulated.
+ * The true chance that a clock that stops at receipt or loading is late, given all reports on its sample: that
+ * it was dispatched, perhaps when it was received, and that nothing later was reported. Summed over all
+ * possible histories, not simulated.
  */
 export function trueChance(
   lane: TrueLane,
@@ -48,7 +50,10 @@ export function trueChance(
   )
 }
 
-/** The same, given only that nothing later had happened by the desk's last word (ms UTC), as a forecast reckons. */
+/**
+ * The same, given only that nothing later had happened by the observation cutoff (ms UTC), as a forecast
+ * assumes.
+ */
 export function trueChanceByCutoff(
   lane: TrueLane,
   limit: Limit,
@@ -91,7 +96,7 @@ function computeLateChance(
   return sums.late / sums.all
 }
 
-/** When a consignment can be received, with the chance of each. */
+/** The possible times of receipt of a consignment, with chances. */
 export function receipts(lane: TrueLane, dispatchedAt: number): Chances {
   const { laboratory, plantZone, transit } = lane
   return memoizeByDay(lane, toLocalDay(dispatchedAt, plantZone), (sentOn) =>
@@ -101,7 +106,7 @@ export function receipts(lane: TrueLane, dispatchedAt: number): Chances {
   )
 }
 
-/** When a sample received at `receivedAt` can be loaded. */
+/** The possible times of loading of a sample received at `receivedAt`, with chances. */
 export function loadings(laboratory: TrueLaboratory, receivedAt: number): Chances {
   const { calendar, loadsAt, dock } = laboratory
   return memoizeByDay(laboratory, toLocalDay(receivedAt, calendar.zone), (receivedOn) =>
@@ -118,7 +123,7 @@ export function loadings(laboratory: TrueLaboratory, receivedAt: number): Chance
 
 const knownByDay = new WeakMap<object, Map<number, Chances>>()
 
-/** What is made for a day, made once. */
+/** Memoises by day. */
 function memoizeByDay(owner: object, day: number, make: (day: number) => Chances): Chances {
   const days = knownByDay.get(owner) ?? new Map<number, Chances>()
   knownByDay.set(owner, days)
@@ -134,7 +139,7 @@ function listTimes(day: number, { calendar }: TrueLaboratory, times: Chances, ch
   }))
 }
 
-/** The chance that what happened so long ago has not been written down yet. */
+/** The chance that an event this long ago has not been reported yet. */
 function computeUnheardShare(delay: Chances, ago: number): number {
   if (ago < 0) return 1
   return delay.reduce((sum, { value, chance }) => (value * MINUTE > ago ? sum + chance : sum), 0)

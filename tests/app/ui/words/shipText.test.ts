@@ -53,7 +53,7 @@ function subject(
   return { advice, zone: ZONE, now: NOW, isCut: false, serviceName, ...rest }
 }
 
-describe('the words of a ship window', () => {
+describe('the text of a ship window', () => {
   test('say the day to cut and the one not to', () => {
     const windows = [window('2026-10-30', 0.7), window('2026-11-02', 0.97), window('2026-11-05', 0.62)]
     expect(formatShipAdvice(english, subject(windows))).toBe(
@@ -66,14 +66,14 @@ describe('the words of a ship window', () => {
     ])
   })
 
-  test('say the service to leave where only that is not safe', () => {
+  test('name the service to avoid if only that is not safe', () => {
     const windows = [window('2026-10-30', 0.97), window('2026-10-30', 0.4, { service: 'air' })]
     expect(formatShipAdvice(english, subject(windows))).toBe(
       'Cut now. Hand it over by 16:30 today, with Road freight, not with Air express.',
     )
   })
 
-  test('say nothing to leave where every day is safe', () => {
+  test('avoid nothing if every day is safe', () => {
     const found = subject([window('2026-10-31', 0.98), window('2026-11-02', 0.97)])
     expect(formatShipAdvice(english, found)).toBe(
       'Cut tomorrow morning. Hand it over by 16:30 tomorrow, with Road freight.',
@@ -91,7 +91,7 @@ describe('the words of a ship window', () => {
     expect(formatShipLine(english, subject(windows))).toBe('')
   })
 
-  test('of a sample that is cut say only until when to hand over', () => {
+  test('give a sample that is cut only its time to hand over', () => {
     const cutAt = at('2026-10-29T09:00:00Z')
     const windows = [window('2026-10-30', 0.99, { cutAt }), window('2026-11-02', 0.96, { cutAt })]
     const later = window('2026-11-03', 0.5, { cutAt })
@@ -109,7 +109,7 @@ describe('the words of a ship window', () => {
     )
   })
 
-  test('give no number where there is no record, and no advice where there is no pickup', () => {
+  test('give no number without data, and no advice without a pickup', () => {
     const found = subject([window('2026-10-31', null)])
     expect(formatShipAdvice(english, found)).toBe(
       'There is no data yet to estimate a chance from. The next pickup is at 16:30 tomorrow.',
@@ -160,7 +160,7 @@ describe('the words of a ship window', () => {
     ])
   })
 
-  test('say whose shipments it rests on', () => {
+  test('name the shipments behind the chances', () => {
     const basis = [
       { service: 'road', arrived: 41 },
       { service: 'air', arrived: 0 },

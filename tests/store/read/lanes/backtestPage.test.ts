@@ -41,7 +41,7 @@ const findMaker = (plant: string) => plant.slice(0, 2)
 const pooled = (forecasts: TriedForecast[]) =>
   computePooledScores(forecasts, computeScoreboard(forecasts), findMaker)
 
-test('scores over all plants are told where three makers stand behind them, and each bin likewise', () => {
+test('scores over all plants and each bin are shown if three makers stand behind them', () => {
   const three = ['PA1', 'PB1', 'PC1'].map((plant) => createForecast(plant, 0.01))
   const told = pooled([...three, createForecast('PA2', 0.4), createForecast('PB1', 0.4)])
   expect(told).toMatchObject({ isWithheld: false, lanes: [] })
@@ -49,7 +49,7 @@ test('scores over all plants are told where three makers stand behind them, and 
   expect(told.overall?.bins.map(({ from }) => from)).toEqual([0])
 })
 
-test('scores behind which only two makers stand are withheld, with every bin of them', () => {
+test('scores with only two makers behind them are withheld, with every bin', () => {
   const two = ['PA1', 'PA2', 'PB1'].map((plant) => createForecast(plant, 0.01))
   expect(pooled(two)).toEqual({ overall: null, atDispatch: null, lanes: [], isWithheld: true })
 })
