@@ -42,9 +42,9 @@ export const plants = {
     '<link>{count, plural, one {This sample} other {All # samples}} as CSV</link>, with the time of each milestone in UTC. A cell that a spreadsheet would take for a formula begins there with an apostrophe.',
   'plants.history.pastLast': 'No settled sample is older than that: this is past the last page.',
   'plants.history.captionDay':
-    '{count, plural, one {# sample} other {# samples}} of {total, number}, settled {day}, with how long each stage took',
+    '{count, number} of {total, number} settled samples, settled {day}, with how long each stage took',
   'plants.history.captionDays':
-    '{count, plural, one {# sample} other {# samples}} of {total, number}, settled from {from} back to {to}, with how long each stage took',
+    '{count, number} of {total, number} settled samples, from {from} back to {to}, with how long each stage took',
 
   'plants.ship.headingCut': 'When to cut and hand over',
   'plants.ship.headingHandOver': 'When to hand over',

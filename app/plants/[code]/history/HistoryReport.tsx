@@ -69,7 +69,7 @@ export function HistoryReport({
   )
 }
 
-/** The samples on the page: "50 samples of 412, settled from Tue 3 Nov back to Mon 12 Oct, …". */
+/** The samples on the page: "50 of 412 settled samples, from Tue 3 Nov back to Mon 12 Oct, …". */
 function formatCaption(t: Translate, { rows, total, plant, asOf }: PlantHistory): string {
   const formatSettled = (row: PlantHistory['rows'][number] | undefined) =>
     row?.settledAt == null ? '' : formatDay(t, row.settledAt, plant.zone, asOf)
