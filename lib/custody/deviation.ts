@@ -7,9 +7,9 @@ export const RULINGS = ['use', 'use with a note', 'cut again'] as const
 export type Ruling = (typeof RULINGS)[number]
 
 export const RULING_LABELS = {
-  use: 'ruling.use',
-  'use with a note': 'ruling.useWithNote',
-  'cut again': 'ruling.cutAgain',
+  use: 'record.ruling.use',
+  'use with a note': 'record.ruling.useWithNote',
+  'cut again': 'record.ruling.cutAgain',
 } as const satisfies Record<Ruling, MessageKey>
 
 /** What was decided on a deviation. */

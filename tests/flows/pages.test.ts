@@ -115,7 +115,7 @@ test('an event that matched no sample and was corrected stays visible, with what
   const right = page.locator('section', { has: page.getByRole('heading', { name: 'Corrected since' }) })
   expect(await right.locator('> ul > li').allTextContents()).toEqual([
     expect.stringMatching(
-      /^Cut .+, reported by desk\/unknown\. Taken out by:desk\/not unknown \(Report withdrawn of /,
+      /^cut .+, reported by desk\/unknown\. Taken out by:desk\/not unknown \(report withdrawn of /,
     ),
   ])
   expect(await right.getByRole('link').getAttribute('href')).toBe(`/samples/${KITS.sound}`)

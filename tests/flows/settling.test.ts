@@ -80,7 +80,7 @@ const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer:
   'lapsed with no re-collection': { act: issue, answer: '1 kit issued' },
   'deviation with no ruling': {
     act: async (page) => {
-      await choose(page, 'Ruling', 'Use with a note')
+      await choose(page, 'Ruling', 'use with a note')
       await page.getByLabel('Why').first().fill('the inner bag is whole')
       await press(page, 'Record: rule on a deviation')
     },
@@ -156,7 +156,7 @@ describe('an overdue task is resolved otherwise', () => {
 
   test('by recording the kit that replaces it; a wrong code stays in its field', async ({ openPage }) => {
     const { page, sample } = await sampleOf(openPage, 'to be replaced')
-    await other(page, 'Replaced by another kit')
+    await other(page, 'replaced by another kit')
     const field = page.getByLabel('Code of the kit that replaces it')
     await field.fill(sample)
     await page.getByLabel('Why').first().fill('cut anew')
@@ -175,7 +175,7 @@ describe('an overdue task is resolved otherwise', () => {
 
   test('by extending a limit: then its next step is due again', async ({ openPage }) => {
     const { page } = await sampleOf(openPage, 'to be extended')
-    await other(page, 'Extend a limit')
+    await other(page, 'extend a limit')
     await choose(page, 'Limit', 'cut to chamber')
     await press(page, 'Record: extend a limit')
     await page.getByText('Say until when.').waitFor()
@@ -189,7 +189,7 @@ describe('an overdue task is resolved otherwise', () => {
 
   test('by recording that it is lost: then it has to be cut again', async ({ openPage }) => {
     const { page } = await sampleOf(openPage, 'to be lost')
-    await other(page, 'Given up as lost')
+    await other(page, 'given up as lost')
     await page.getByLabel('Why').first().fill('the carrier cannot find it')
     await press(page, 'Record: given up as lost')
     await page.getByText('Recorded: lost').waitFor()
@@ -206,11 +206,11 @@ describe('an overdue task is resolved otherwise', () => {
     await page.getByRole('link', { name: 'Rule on it' }).click()
     await press(page, 'Record: rule on a deviation')
     await page.getByText('Choose a ruling.').waitFor()
-    await choose(page, 'Ruling', 'Cut again')
+    await choose(page, 'Ruling', 'cut again')
     await page.getByLabel('Why').first().fill('the bag was open')
     await press(page, 'Record: rule on a deviation')
     await page.getByText('Recorded: ruling').waitFor()
-    expect(await readMain(page)).toContain('Ruling: Cut again; the bag was open.')
+    expect(await readMain(page)).toContain('Ruling: cut again; the bag was open.')
     const again = await onlyOverdue('to be cut again')
     expect([again.kind, again.reason]).toEqual(['lapsed with no re-collection', 'cut again'])
   })
@@ -220,7 +220,7 @@ describe('an overdue task is resolved otherwise', () => {
   }) => {
     const overdue = await onlyOverdue('to be used')
     const page = await openFor(openPage, overdue)
-    await choose(page, 'Ruling', 'Use')
+    await choose(page, 'Ruling', 'use')
     await page.getByLabel('Why').first().fill('the inner bag is whole')
     await press(page, 'Record: rule on a deviation')
     await page.getByText('Recorded: ruling').waitFor()
@@ -232,7 +232,7 @@ describe('an overdue task is resolved otherwise', () => {
       as: { who: people.laboratory, address: server.address },
     })
     await desk.goto(`${server.address}/samples/${overdue.sample}`)
-    expect(await readMain(desk)).toContain('Ruling: Use; the inner bag is whole.')
+    expect(await readMain(desk)).toContain('Ruling: use; the inner bag is whole.')
     await desk.getByText('Something else happened').click()
     expect(await desk.getByRole('link', { name: 'rule on a deviation' }).count()).toBe(0)
     await desk.getByRole('link', { name: 'report a deviation' }).click()

@@ -65,6 +65,9 @@ export const record = {
   'record.choice.notChecked': 'Not checked',
   'record.choice.yes': 'Yes',
   'record.choice.no': 'No',
+  'record.ruling.use': 'use',
+  'record.ruling.useWithNote': 'use with a note',
+  'record.ruling.cutAgain': 'cut again',
 
   'record.fault.kind': 'Choose what happened.',
   'record.fault.reportedAlready':
