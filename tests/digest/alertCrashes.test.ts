@@ -14,7 +14,7 @@ afterAll(() => office.close())
 
 const READERS = ['ada', 'ann', 'des', 'mia']
 
-/** Those at which it matters that something was kept; up to them a mail at once goes as a weekly one does (kills.test.ts). */
+/** The steps after which something is saved; before them an alert is sent as a weekly mail is (crashes.test.ts). */
 const LATER_STEPS = STEPS.slice(STEPS.indexOf('ending'))
 
 test.each(LATER_STEPS)(
@@ -33,7 +33,7 @@ test.each(LATER_STEPS)(
       .filter(({ state }) => state === 'uncertain')
       .map(({ email }) => email.split('@')[0] as string)
     expect(doubtful).toHaveLength(['marked', 'answered', 'noted'].includes(step) ? 1 : 0)
-    // One that the server had taken when the sender died has arrived, and is in doubt all the same.
+    // A mail that the server had accepted when the sender died has arrived, but is still in doubt.
     const reached = step === 'marked' ? READERS.filter((name) => !doubtful.includes(name)) : READERS
     const texts = (await office.read()).map(({ text }) => `${text}`)
     for (const kit of programme.kits)

@@ -21,7 +21,7 @@ const PEOPLE: readonly [string, Role][] = [
   ['mia', CONTACT],
 ]
 
-/** So many kits of the first plant, `KIT` among them. */
+/** Kits of the first plant, `KIT` among them. */
 function issueKits(count: number): string[] {
   const random = makeRandom(78)
   return [KIT, ...Array.from({ length: count - 1 }, () => generateKitCode(random))]
@@ -49,7 +49,7 @@ export async function createAlertProgramme(office: MailServer, kitCount = 1) {
     ids,
     kits,
     now: NOW,
-    /** Chooses all kinds, since an hour before the beginning unless said. */
+    /** Chooses all kinds of alerts, by default an hour before the start. */
     async choose(name: string, since = NOW - HOUR) {
       await database.authPool.query(
         `insert into at_once_choice (person_id, kind, since_at)
@@ -57,7 +57,7 @@ export async function createAlertProgramme(office: MailServer, kitCount = 1) {
         [ids[name], new Date(since)],
       )
     },
-    /** Reports something of `KIT` now. @returns the key of the event. */
+    /** Reports an event of `KIT` now. @returns its key. */
     async report(kind: string, at: number, more: Record<string, unknown> = {}) {
       count += 1
       const event = {
@@ -71,7 +71,7 @@ export async function createAlertProgramme(office: MailServer, kitCount = 1) {
       await acceptEvents(database.app, wire(event), UNRESTRICTED, programme.now)
       return `dock/${count}`
     },
-    /** All kits of the first plant leave in one consignment; and whatever is reported of that. */
+    /** Dispatches all kits of the first plant in one consignment. @returns a function that reports an event of it. */
     async dispatchAll() {
       const consigned = { service: 'road', waybill: 'W 1' }
       for (const sample of kits) await programme.report('dispatched', programme.now, { sample, ...consigned })
@@ -79,7 +79,7 @@ export async function createAlertProgramme(office: MailServer, kitCount = 1) {
         programme.report(kind, programme.now, { sample: undefined, ...consigned, ...more })
     },
     tick: () => sendDue(createDelivery(office.url, database, { now: () => programme.now })),
-    /** What each got, by address, since this was last asked. */
+    /** The mails that arrived since the last call, by address. */
     async arrived() {
       const mails = (await office.read()).map(
         ({ to, subject }) => `${[to].flat()[0]?.value[0]?.address}: ${subject}`,
@@ -87,7 +87,7 @@ export async function createAlertProgramme(office: MailServer, kitCount = 1) {
       office.taken.splice(0)
       return mails.sort()
     },
-    /** The rows of mails at once. */
+    /** The rows of alerts. */
     async rows() {
       const { rows } = await database.authPool.query<{ email: string; occasion: string; state: string }>(
         `select email, occasion, state from digest_mail join person on id = person_id
@@ -99,7 +99,7 @@ export async function createAlertProgramme(office: MailServer, kitCount = 1) {
   return programme
 }
 
-/** What `arrived` says where these were told something of `KIT`. */
+/** What `arrived` returns if these people got an alert about `KIT`. */
 export function formatMails(names: readonly string[], what: string): string[] {
   return names.map((name) => `${name}@test.invalid: Holdfast: ${formatKitCode(KIT)} ${what}`)
 }

@@ -27,7 +27,7 @@ describe('a stand-in', () => {
     await programme.tick()
   }
 
-  test('is told instead of who is away, for whom it is said to be', async () => {
+  test('gets the alert of the person who is away, whom it names', async () => {
     await programme.choose('ann')
     await away('mia')
     await arrive()
@@ -35,14 +35,14 @@ describe('a stand-in', () => {
     expect(await programme.arrived()).toEqual(formatMails(['mia'], 'has arrived'))
   })
 
-  test('who does not see the sample is not told of it, and who is away is', async () => {
+  test('who may not see the sample gets no alert, and the person who is away does', async () => {
     await programme.choose('ann')
     await away('ben')
     await arrive()
     expect(await programme.arrived()).toEqual(formatMails(['ann'], 'has arrived'))
   })
 
-  test('who has stopped mails at once gets none, and who is away does', async () => {
+  test('who has stopped alerts gets none, and the person who is away does', async () => {
     await programme.choose('ann')
     await away('mia')
     await programme.authPool.query(
@@ -54,7 +54,7 @@ describe('a stand-in', () => {
   })
 })
 
-test.each(['dock', 'mia'])('a mailbox that two share, %s’s, gets one mail', async (box) => {
+test.each(['dock', 'mia'])('a mailbox shared by two people, %s’s, gets one mail', async (box) => {
   for (const name of ['ann', 'mia']) await programme.choose(name)
   await programme.authPool.query(
     `update digest_preference set mailbox = $2 from person where person_id = any($1) and id = person_id and email <> $2`,

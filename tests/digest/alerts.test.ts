@@ -18,7 +18,7 @@ beforeEach(async () => {
 })
 
 describe('a sample that arrives', () => {
-  test('is told once to each who sees it and chose so, by a short mail with its page and a way out', async () => {
+  test('sends one short mail, with a link to its page and one to stop, to each person who chose it', async () => {
     for (const name of ['ann', 'ben', 'des', 'ada']) await programme.choose(name)
     await programme.report('collected', programme.now - DAY)
     await programme.tick()
@@ -43,7 +43,7 @@ describe('a sample that arrives', () => {
     expect(lines.get('list-id')).toBe('List-ID: Holdfast at once <at-once.holdfast.example>')
   })
 
-  test('with its consignment is told of too', async () => {
+  test('with its consignment sends an alert, too', async () => {
     await programme.choose('ann')
     await programme.report('dispatched', programme.now - DAY, { service: 'road', waybill: 'W 1' })
     await programme.tick()
@@ -53,7 +53,7 @@ describe('a sample that arrives', () => {
     expect(await programme.arrived()).toEqual(formatMails(['ann'], 'has arrived'))
   })
 
-  test('is not told of where it was said before the choice, two days ago or more, or taken back meanwhile', async () => {
+  test('sends none if it was reported before the choice or two days ago, or was withdrawn meanwhile', async () => {
     await programme.report('collected', programme.now - DAY)
     await programme.tick()
     programme.now += MINUTE
@@ -80,7 +80,7 @@ describe('a sample that arrives', () => {
 })
 
 describe('a sample that lapses', () => {
-  test('is told of when its time has passed, and not again when it is loaded late', async () => {
+  test('sends an alert when its limit ends, and none when it is loaded late', async () => {
     await programme.choose('ann')
     await programme.report('collected', programme.now - 10 * DAY + 2 * MINUTE)
     await programme.tick()
@@ -93,7 +93,7 @@ describe('a sample that lapses', () => {
     expect(await programme.arrived()).toEqual(formatMails(['ann'], 'has lapsed'))
   })
 
-  test('is told of when it is found out late, unless it lapsed two days ago', async () => {
+  test('sends one when that is found out late, unless it lapsed two days ago', async () => {
     await programme.choose('ann')
     await programme.tick()
     programme.now += MINUTE
@@ -105,7 +105,7 @@ describe('a sample that lapses', () => {
     expect(await programme.arrived()).toEqual(formatMails(['ann'], 'has lapsed'))
   })
 
-  test('is told of though another mail was made less than a minute ago, before its time had passed', async () => {
+  test('sends one even if another mail was composed less than a minute ago, before its limit ended', async () => {
     for (const name of ['ann', 'ben']) await programme.choose(name)
     await programme.report('collected', programme.now - 10 * DAY + 90_000)
     await programme.tick()
@@ -129,7 +129,7 @@ describe('a sample that lapses', () => {
     expect(await programme.arrived()).toContain(formatMails(['ann'], 'has lapsed')[0])
   })
 
-  test('is not told of when history is brought in', async () => {
+  test('sends none when history is imported', async () => {
     await programme.choose('ann')
     await programme.tick()
     programme.now += MINUTE
@@ -142,7 +142,7 @@ describe('a sample that lapses', () => {
 })
 
 describe('a sample that turns at risk', () => {
-  /** Looks each hour, or every so many, and says after how many hours something was told. */
+  /** Polls every `every` hours, and lists after how many hours an alert was sent. */
   const hours = async (most: number, until?: string, every = 1) => {
     const found: string[] = []
     for (let hour = 0; hour < most; hour += every) {
@@ -154,7 +154,7 @@ describe('a sample that turns at risk', () => {
     return found
   }
 
-  test('is told of once, however long it stays so, and as lapsed when it is', async () => {
+  test('sends one alert however long it stays at risk, and one when it lapses', async () => {
     await programme.choose('ann')
     await programme.report('collected', programme.now)
     await programme.tick()
@@ -164,7 +164,7 @@ describe('a sample that turns at risk', () => {
     expect(found[1]).toMatch(/^240 .*has lapsed$/)
   }, 60_000)
 
-  test('is told of anew only after a day below', async () => {
+  test('sends another only after a day below', async () => {
     await programme.choose('ann')
     await programme.report('collected', programme.now)
     await programme.tick()
@@ -189,7 +189,7 @@ describe('a sample that turns at risk', () => {
     expect(await hours(2)).toEqual([expect.stringMatching(/^0 .*is at risk$/)])
   }, 60_000)
 
-  test('while nobody looked for two days is not told of', async () => {
+  test('sends none if nothing polled for two days', async () => {
     await programme.choose('ann')
     await programme.report('collected', programme.now)
     await programme.tick()

@@ -14,7 +14,7 @@ beforeAll(async () => {
 })
 afterAll(() => office.close())
 
-/** So many samples of a consignment that left a minute ago, and whoever chose to be told. */
+/** A consignment of samples that left a minute ago, and people who chose alerts. */
 async function underWay(count: number, names: readonly string[]) {
   const programme = await createAlertProgramme(office, count)
   for (const name of names) await programme.choose(name)
@@ -36,7 +36,7 @@ const mailTo = async (name: string) =>
 const codesIn = (text: string | undefined) => new Set(text?.match(/\b[0-9A-Z]{4}-[0-9A-Z]{4}\b/g))
 
 describe('a consignment of eight that is received', () => {
-  test('is one mail to each that names every sample with its page, and nothing later', async () => {
+  test('is one mail to each person that names every sample with its page, and nothing later', async () => {
     const { programme, report, parts } = await underWay(8, ['ada', 'ann', 'ben', 'des'])
     await report('received')
     await programme.report('received', programme.now, { sample: OTHER_KIT })
@@ -77,7 +77,7 @@ describe('a consignment of eight that is received', () => {
     expect(await programme.arrived()).toEqual([])
   })
 
-  test('tells of the others where some were told of before, the first among them', async () => {
+  test('leaves out samples with an earlier alert, the first among them', async () => {
     const { programme, report } = await underWay(8, ['ann'])
     const inOrder = [...programme.kits].sort()
     await programme.report('received', programme.now, { sample: inOrder[0] })
@@ -92,7 +92,7 @@ describe('a consignment of eight that is received', () => {
     expect(await programme.arrived()).toEqual(['ann@test.invalid: Holdfast: 7 samples have arrived'])
   })
 
-  test('tells of what still holds where some of it was taken back before it went, the first among them', async () => {
+  test('leaves out samples that were withdrawn before it was sent, the first among them', async () => {
     const { programme } = await underWay(3, ['ann'])
     const [first, ...others] = [...programme.kits].sort() as [string, string, string]
     const received = await programme.report('received', programme.now, { sample: first })
@@ -109,7 +109,7 @@ describe('a consignment of eight that is received', () => {
     ])
   })
 
-  test('goes to a stand-in as one mail too, in which what they chose themselves is not told twice', async () => {
+  test('is one mail to a stand-in too, without repeating their own alerts', async () => {
     const { programme, report, parts } = await underWay(3, ['ann', 'mia'])
     await programme.authPool.query(
       `update digest_preference set stand_in_id = $2, stand_in_from = $3, stand_in_until = $3 where person_id = $1`,
@@ -126,7 +126,7 @@ describe('a consignment of eight that is received', () => {
   })
 })
 
-test('samples that lapse together are one mail, apart from what arrives with them, and tell each what is theirs', async () => {
+test('samples that lapse together are one mail, apart from what arrives with them, with each reader’s own task', async () => {
   const programme = await createAlertProgramme(office, 3)
   for (const name of ['ada', 'ann', 'des']) await programme.choose(name)
   for (const sample of programme.kits)
@@ -144,7 +144,7 @@ test('samples that lapse together are one mail, apart from what arrives with the
   const lapsed = await lapsedTo('ann')
   expect(codesIn(lapsed)).toEqual(new Set(programme.kits.map(formatKitCode)))
   expect(lapsed).toContain('3 samples have lapsed. None of them was kept within its limit, “cut to chamber”.')
-  // What arrives when it has lapsed is not to be loaded.
+  // A sample that arrives after it lapsed is not to be loaded.
   const late = (await office.read()).filter(({ text }) => text?.includes('has arrived. A laboratory'))
   expect(late.map(({ text }) => `${text}`.replace(/\s+/g, ' ')).join()).toMatch(
     / replace \S+( arrives)?\. It is to be replaced by a kit/,
@@ -167,7 +167,7 @@ test('samples that lapse together are one mail, apart from what arrives with the
   )
 })
 
-test('more than fifty are told in several mails, each sample in one of them', async () => {
+test('more than fifty samples go in several mails, each sample in one of them', async () => {
   const { programme, report } = await underWay(53, ['ann'])
   await report('received')
   await programme.tick()

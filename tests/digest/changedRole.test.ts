@@ -22,7 +22,7 @@ async function move({ authPool, ids, now }: Programme, name: string, from: strin
   )
 }
 
-test('a mail that was put off, and has nothing for its reader any more, does not keep how it read before', async () => {
+test('a retried mail that has nothing left for its reader does not keep its earlier text', async () => {
   let isBusy = true
   const office = await startMailServer(async () =>
     isBusy ? { isTaken: false, code: 451 } : { isTaken: true },
@@ -55,7 +55,7 @@ test('a mail that was put off, and has nothing for its reader any more, does not
   }
 })
 
-test('a stand-in who sees some of several samples no more is told of the rest, and for whom else it is of these alone', async () => {
+test('a stand-in who may no longer see some of several samples gets an alert about the rest', async () => {
   const office = await startMailServer()
   try {
     const programme = await createAlertProgramme(office)

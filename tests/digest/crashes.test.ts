@@ -32,7 +32,7 @@ async function arrivals() {
 
 const everyone = Array.from({ length: PEOPLE }, (_, index) => `person${index}@test.invalid`)
 
-/** Before and after the server has the mail, since what is told of it differs; at the other steps atOnceKills.test.ts kills. */
+/** Before and after the server has the mail, since the result differs; alertCrashes.test.ts has the other steps. */
 const KILLED_AT = chooseUsualOrLong<readonly Step[]>({
   usual: ['claimed', 'composed', 'answered'],
   long: STEPS.filter((step) => step !== 'marked'),
@@ -49,14 +49,14 @@ describe('a sender that is killed', () => {
       const states = (await readMailStates(database)).map(({ state }) => state)
       const doubtful = states.filter((state) => state === 'uncertain').length
       expect(states.filter((state) => state === 'sent')).toHaveLength(PEOPLE - doubtful)
-      // Between the server's word and ours nobody can know: what was in hand then arrived, and is told to be in doubt.
+      // Between the server's reply and our commit nobody can know: the mail in hand arrived, and is in doubt.
       if (step === 'answered' || step === 'noted') expect(doubtful).toBeGreaterThan(0)
       else expect(doubtful).toBe(0)
     },
     120_000,
   )
 
-  test('when it has said that the last line goes, and it has not gone, leaves none twice, and tells which is in doubt', async () => {
+  test('after it committed the last line and before it sent it, sends none twice and leaves one in doubt', async () => {
     await startAgain()
     expect(await sender('marked', 1)).toBe('SIGKILL')
     expect(await sender()).toBe(0)
@@ -72,7 +72,7 @@ describe('a sender that is killed', () => {
   })
 })
 
-test('five senders at once send one mail to each', async () => {
+test('five concurrent senders send one mail to each person', async () => {
   await startAgain()
   expect(await Promise.all([1, 2, 3, 4, 5].map(() => sender()))).toEqual([0, 0, 0, 0, 0])
   expect(await arrivals()).toEqual(everyone)

@@ -1,7 +1,7 @@
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 
-/** Someone who may be mailed and has chosen nothing about it, but for what is said. */
+/** A person with default preferences. */
 export function createDigestPerson(more: Partial<DigestPerson> = {}): DigestPerson {
   return {
     id: 'p',

@@ -2,7 +2,7 @@ import type { AddressInfo } from 'node:net'
 import { type ParsedMail, simpleParser } from 'mailparser'
 import { SMTPServer, type SMTPServerOptions } from 'smtp-server'
 
-/** A real mail server on a port of its own, and what it has taken, in order. */
+/** A real mail server on its own port, and the mails that it accepted, in order. */
 export interface MailServer {
   url: string
   taken: string[]
@@ -10,7 +10,7 @@ export interface MailServer {
   close(): Promise<void>
 }
 
-/** How it behaves when it has been given a whole mail: its answer, or null to say nothing and hang up. */
+/** How the server replies to a whole mail. */
 export type AnswerMail = (
   text: string,
   count: number,
@@ -44,7 +44,7 @@ export async function startMailServer(
     },
     ...options,
   })
-  // Whoever speaks to it breaks off now and then, as tests want it to.
+  // Clients break off on purpose in some tests.
   server.on('error', () => {})
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', () => resolve()))
   const { port } = server.server.address() as AddressInfo

@@ -14,7 +14,7 @@ import {
   withdrawDispatches,
 } from './programme'
 
-// The programme of two makers is of now, and so are its mails.
+// The programme of two makers is relative to now, and so are its mails.
 const NOW = Date.now()
 let database: TestDatabase
 let office: MailServer
@@ -50,7 +50,7 @@ const week = async () => {
   return rows[0]?.occasion ?? ''
 }
 
-test('each is told of their own plant’s samples and of no other maker’s', async () => {
+test('each person’s mail names samples of their own plants, and of no other maker’s', async () => {
   await send()
   expect(office.taken).toHaveLength(3)
   const [ann, ben] = [await mailTo('ann@test.invalid'), await mailTo('ben@test.invalid')]
@@ -70,7 +70,7 @@ describe('a stand-in', () => {
       [ids.ann, who, day(from), day(until)],
     )
 
-  test('gets one mail that is for both, on the days that were given', async () => {
+  test('gets one mail for both on the days of absence', async () => {
     await standIn(ids.cas as string, -1, 1)
     await send()
     expect(await mailTo('ann@test.invalid')).toBeUndefined()
@@ -83,13 +83,13 @@ describe('a stand-in', () => {
     ])
   })
 
-  test('gets nothing before and after them', async () => {
+  test('gets no mail of theirs before and after', async () => {
     await standIn(ids.cas as string, 2, 9)
     await send()
     expect(await mailTo('ann@test.invalid')).toBeDefined()
   })
 
-  test('of another maker is shown nothing that is not theirs to see', async () => {
+  test('of another maker sees nothing that they may not see', async () => {
     await standIn(ids.ben as string, -1, 1)
     await send()
     const mail = await mailTo('ben@test.invalid')
@@ -98,7 +98,7 @@ describe('a stand-in', () => {
   })
 })
 
-test('a mailbox that several share gets one mail with what is each one’s to do', async () => {
+test('a shared mailbox gets one mail with everyone’s tasks', async () => {
   for (const who of [ids.ann, ids.ben])
     await database.authPool.query(
       `insert into digest_preference (person_id, mailbox) values ($1, 'dock@test.invalid')`,
@@ -111,7 +111,7 @@ test('a mailbox that several share gets one mail with what is each one’s to do
   expect(mail?.text).toContain(formatKitCode(KITS['PL2 LAB']))
 })
 
-test('a stop between the plan and the sending is kept to', async () => {
+test('a stop between enqueueing and sending holds', async () => {
   await database.authPool.query('insert into digest_preference (person_id, is_wanted) values ($1, false)', [
     ids.ann,
   ])
@@ -127,7 +127,7 @@ test('a stop between the plan and the sending is kept to', async () => {
   expect(await mailTo('ann@test.invalid')).toBeUndefined()
 })
 
-test('who wants no mail when nothing is overdue gets none, and its row says so', async () => {
+test('a person who wants no mail when nothing is overdue gets none, and the row says so', async () => {
   await database.authPool.query(
     'insert into digest_preference (person_id, wants_quiet_line) values ($1, false)',
     [ids.ann],

@@ -23,7 +23,7 @@ export const SITE = {
   secret: 'a secret of the tests that nobody can guess',
 }
 
-/** Enters someone who was there before this year's last weeks. */
+/** Adds a person who joined before the last weeks of this year. */
 export async function addPerson(
   { authPool }: Pick<TestDatabase, 'authPool'>,
   email: string,
@@ -43,7 +43,7 @@ export async function addPerson(
 
 export const ADMINISTRATOR: Role = { role: 'administrator', place: '' }
 
-/** Delivery to a mail server, by one sender, at `now` as it is when asked, with a queue that is asked often. */
+/** Delivery to a mail server by one sender, with short intervals. */
 export function createDelivery(
   smtpUrl: string,
   { app, authPool }: Pick<TestDatabase, 'app' | 'authPool'>,
@@ -63,7 +63,7 @@ export function createDelivery(
   }
 }
 
-/** Looks, and delivers until the queue has nothing more to do now. */
+/** Polls, and delivers until the queue is empty for now. */
 export async function sendDue(delivery: DeliveryOptions): Promise<void> {
   const { app, authPool, now } = delivery
   await pollDueMail({ app, authPool, now: now() })
@@ -74,7 +74,7 @@ export async function sendDue(delivery: DeliveryOptions): Promise<void> {
   )
 }
 
-/** Delivers until a condition, in SQL, holds. */
+/** Delivers until a condition (SQL) holds. */
 export async function deliverUntil(delivery: DeliveryOptions, condition: string): Promise<void> {
   const holds = async () => {
     const { rows } = await delivery.authPool.query<{ isSo: boolean }>(`select ${condition} as "isSo"`)
@@ -89,12 +89,12 @@ export async function deliverUntil(delivery: DeliveryOptions, condition: string)
   }
 }
 
-/** Lets the waits pass of all mails that are to be tried again, as if so much time had gone by. */
+/** Ends the delay of all retries. */
 export async function expireRetryDelays({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
   await owner.query(`update queue.job set start_after = now() - interval '1 ms' where state = 'retry'`)
 }
 
-/** Has dead senders found after three seconds, and mail tried again after one or two: else a quarter of an hour and a minute. */
+/** Dead senders are found after three seconds (else a quarter of an hour), and retries start after one or two (else a minute). */
 export async function shortenRetries({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
   const boss = new PgBoss({
     schema: 'queue',
@@ -103,12 +103,12 @@ export async function shortenRetries({ owner }: Pick<TestDatabase, 'owner'>): Pr
   await boss.updateQueue('mail', { name: 'mail', expireInSeconds: 3, retryDelay: 1, retryBackoff: true })
 }
 
-/** Takes away every mail with its job. */
+/** Deletes every mail with its job. */
 export async function deleteMails({ owner }: Pick<TestDatabase, 'owner'>): Promise<void> {
   await owner.query('delete from digest_mail; delete from digest_handover; delete from queue.job')
 }
 
-/** Each mail's fate, by address, of one week. */
+/** The state of each mail of a week, by address. */
 export async function readMailStates({ authPool }: Pick<TestDatabase, 'authPool'>, week = WEEK) {
   const { rows } = await authPool.query<{ email: string; state: string; said: string | null; tries: number }>(
     `select email, state, said, tries from digest_mail join person on id = person_id where occasion = $1 order by email`,
@@ -117,7 +117,7 @@ export async function readMailStates({ authPool }: Pick<TestDatabase, 'authPool'
   return rows
 }
 
-/** Takes back that the samples of two makers were sent, so that each has something to do for its plant. */
+/** Withdraws the dispatches of two makers, so that each plant has something to do. */
 export async function withdrawDispatches({ app }: Pick<TestDatabase, 'app'>, now: number): Promise<void> {
   const events = Object.entries(KITS)
     .filter(([name]) => name !== 'nowhere')

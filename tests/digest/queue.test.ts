@@ -43,11 +43,11 @@ const jobs = async () => {
   )
   return rows.map(({ state }) => state)
 }
-/** pg-boss beside ours, as its own documentation has it used. */
+/** A second pg-boss, used as its documentation says. */
 const library = () =>
   new PgBoss({ schema: 'queue', db: { executeSql: (text, values) => database.owner.query(text, values) } })
 
-test('two servers whose clocks run send what is due without being told to, once, and share the looks', async () => {
+test('two running servers send what is due once, and share the polls', async () => {
   await database.owner.query('update queue.version set cron_on = null')
   const stops = await Promise.all([1, 2].map(() => startDelivery(createDelivery(office.url, database))))
   try {
@@ -61,7 +61,7 @@ test('two servers whose clocks run send what is due without being told to, once,
 })
 
 describe('a row and its job', () => {
-  test('are entered together or not at all', async () => {
+  test('are inserted together or not at all', async () => {
     const half = withTransaction(database.authPool, async (client) => {
       expect(await enqueueMails(client, [due()])).toBe(1)
       throw new Error('Something else fails.')
@@ -78,7 +78,7 @@ describe('a row and its job', () => {
     expect([await states(), await jobs()]).toEqual([['sent'], ['completed']])
   })
 
-  test('are brought together by a look where the row has none, as one of an earlier version has', async () => {
+  test('are joined by a poll if the row has no job, as in an earlier version', async () => {
     await database.authPool.query(
       'insert into digest_mail (person_id, occasion, due_at) values ($1, $2, $3)',
       [ada, WEEK, new Date(NOW)],
@@ -87,7 +87,7 @@ describe('a row and its job', () => {
     expect([await states(), office.taken.length]).toEqual([['sent'], 1])
   })
 
-  test('part where a second job names the row: that one sends nothing', async () => {
+  test('belong together: a second job for the row sends nothing', async () => {
     const { app, authPool } = database
     await pollDueMail({ app, authPool, now: NOW })
     await library().send('mail', { personId: ada, occasion: WEEK })
@@ -100,7 +100,7 @@ describe('a row and its job', () => {
   })
 })
 
-test('the job of a sender that died is taken up after a quarter of an hour, and not before', async () => {
+test('the job of a dead sender is retried after a quarter of an hour, and not before', async () => {
   const { app, authPool, owner } = database
   await pollDueMail({ app, authPool, now: NOW })
   expect(await library().fetch('mail')).toHaveLength(1)
@@ -121,7 +121,7 @@ test('the job of a sender that died is taken up after a quarter of an hour, and 
   expect([await states(), office.taken.length]).toEqual([['sent'], 1])
 })
 
-test('a stop waits for the mail in hand, begins no other, and leaves nothing running', async () => {
+test('a stop waits for the mail in hand, starts no other, and leaves nothing running', async () => {
   await addPerson(database, 'bob@test.invalid', [ADMINISTRATOR])
   const { app, authPool } = database
   await pollDueMail({ app, authPool, now: NOW })
@@ -143,7 +143,7 @@ test('a stop waits for the mail in hand, begins no other, and leaves nothing run
   await database.owner.query(`update person set left_at = now() where email = 'bob@test.invalid'`)
 })
 
-test('a database that breaks off while a mail is in hand is told of, ends no process, and sends none twice', async () => {
+test('a database failure while a mail is in hand is reported, ends no process, and sends nothing twice', async () => {
   const faults: string[] = []
   atTheEnd = async () => {
     await database.owner.query(
@@ -155,7 +155,7 @@ test('a database that breaks off while a mail is in hand is told of, ends no pro
   await pollDueMail({ app, authPool, now: NOW })
   const delivery = createDelivery(office.url, database, { onFault: (sentence) => faults.push(sentence) })
   const stop = await startDelivery(delivery)
-  // Whoever asks meanwhile may be cut off too, and asks again.
+  // Queries meanwhile may be cut off too, and are repeated.
   await expect.poll(jobs, { timeout: 30_000 }).toEqual(['retry'])
   await stop()
   expect(await states()).toEqual(['waiting'])

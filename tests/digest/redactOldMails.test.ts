@@ -9,7 +9,7 @@ import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { type MailServer, startMailServer } from './mailServer'
 import { ADMINISTRATOR, addPerson, createDelivery, deleteMails, NOW, sendDue, WEEK } from './programme'
 
-/** Mails end at NOW, and half a year later they are old. */
+/** Half a year after NOW, when the mails ended. */
 const OLD = NOW + MAIL_RETENTION_MS + 1
 const ACTOR = { who: 'command', name: 'a test', address: null }
 let database: TestDatabase
@@ -37,7 +37,7 @@ describe('half a year after a mail went', () => {
     await sendDue(createDelivery(office.url, database))
   })
 
-  test('what it said, its address and the server’s words are gone; whose it was, for what, and its fate stay', async () => {
+  test('its text, its address and the server’s words are redacted; person, occasion and state stay', async () => {
     const before = await row()
     expect(before).toMatchObject({ address: 'ada@test.invalid', state: 'sent', emptied_at: null })
     expect(before.body_html).toContain('<html')
@@ -68,7 +68,7 @@ describe('half a year after a mail went', () => {
     })
   })
 
-  test('its week brings no second one, nor does an administrator’s wish', async () => {
+  test('its week brings no second one, and an administrator cannot resend it', async () => {
     await database.owner.query(`update digest_mail set state = 'uncertain'`)
     await empty(OLD)
     await pollDueMail({ ...database, now: NOW })
@@ -78,13 +78,13 @@ describe('half a year after a mail went', () => {
     expect(await row()).toMatchObject({ state: 'uncertain', emptied_at: new Date(OLD) })
   })
 
-  test('the next one is written as a first one is, and does not call everything new since then', async () => {
+  test('the next one is composed like a first one, and does not mark everything as new', async () => {
     expect(await readLastOverdueKeys(database.authPool, ada, OLD)).toMatchObject({ at: NOW })
     await empty(OLD)
     expect(await readLastOverdueKeys(database.authPool, ada, OLD)).toBeNull()
   })
 
-  test('the queue’s own clock lets go of it, however many servers look', async () => {
+  test('the queue redacts it, however many servers poll', async () => {
     await database.owner.query('update queue.version set cron_on = null')
     const later = { now: () => OLD }
     const stops = await Promise.all(
@@ -99,7 +99,7 @@ describe('half a year after a mail went', () => {
   }, 120_000)
 })
 
-test('a mail that still waits stays whole, however old, and what is many goes in parts', async () => {
+test('a waiting mail is not redacted, however old, and many mails are redacted in parts', async () => {
   const insert = (state: string, count: number, ended: Date | null) =>
     database.owner.query(
       `insert into digest_mail (person_id, occasion, due_at, state, body_html, ended_at)
@@ -116,7 +116,7 @@ describe('the role that sends', () => {
   const refused = async (sql: string, role: 'authPool' | 'app') =>
     expect(database[role].query(sql)).rejects.toThrow(/permission denied/)
 
-  test('can take no row away, and move none to another person, week or time', async () => {
+  test('cannot delete a row, or change its person, week or time', async () => {
     for (const sql of [
       'delete from digest_mail',
       'truncate digest_mail',
@@ -128,7 +128,7 @@ describe('the role that sends', () => {
       await refused(sql, 'authPool')
   })
 
-  test('can call none emptied that still says something, nor have one wait that is', async () => {
+  test('cannot mark a mail as redacted that has text, or make a redacted one wait', async () => {
     await sendDue(createDelivery(office.url, database))
     const attempt = database.authPool.query('update digest_mail set emptied_at = now()')
     await expect(attempt).rejects.toThrow(/digest_mail_emptied/)
@@ -137,7 +137,7 @@ describe('the role that sends', () => {
     await expect(again).rejects.toThrow(/digest_mail_emptied/)
   })
 
-  test('is not the one that reads samples, which sees no mail at all', async () => {
+  test('is not the role that reads samples, which cannot see mails', async () => {
     await refused('select from digest_mail', 'app')
     await refused('update digest_mail set emptied_at = now()', 'app')
   })

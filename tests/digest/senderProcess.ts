@@ -4,7 +4,7 @@ import type { Step } from '@/lib/digest/delivery/sendQueuedMail'
 import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
 import { createDelivery, deliverUntil, NOW } from './programme'
 
-/** A sender as a process of its own, which kills itself with no warning when it reaches a step for the n-th time. */
+/** A sender as a process of its own, which kills itself when it reaches a step for the n-th time. */
 const [url = '', smtpUrl = '', step, nth = '1'] = process.argv.slice(2)
 let left = Number(nth)
 const [app, authPool] = [openAppPool(url), openAuthPool(url)]

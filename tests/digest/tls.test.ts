@@ -44,7 +44,7 @@ beforeEach(async () => {
 afterEach(() => office.close())
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-/** A mail server with a certificate that turns to TLS when asked, or speaks it from the first word. */
+/** A mail server with a certificate: with STARTTLS (`later`), TLS from the first word (`at once`), or neither. */
 async function open(way: 'at once' | 'later' | 'never', certificate = own, more: SMTPServerOptions = {}) {
   office = await startMailServer(undefined, {
     ...(way === 'never' ? {} : { ...certificate, disabledCommands: [], secure: way === 'at once' }),
@@ -57,7 +57,7 @@ async function open(way: 'at once' | 'later' | 'never', certificate = own, more:
   return way === 'at once' ? office.url.replace('smtp:', 'smtps:') : office.url
 }
 
-/** Has the weekly mail and a sign-in mail sent; what became of each. */
+/** Sends the weekly mail and a sign-in mail. @returns the result of each. */
 async function send(smtpUrl: string, trusted?: string) {
   await sendDue(
     createDelivery(smtpUrl, database, { openTransport: () => openSmtpTransport(smtpUrl, PATIENCE, trusted) }),
@@ -69,7 +69,7 @@ async function send(smtpUrl: string, trusted?: string) {
   return { state: weekly?.state, said: weekly?.said, link, count: office.taken.length }
 }
 
-/** Neither went, and both say the same. */
+/** Expects both mails to be refused for the same reason. */
 async function expectRefused(smtpUrl: string, trusted: string | undefined, said: RegExp) {
   const found = await send(smtpUrl, trusted)
   expect(found).toEqual({
@@ -82,13 +82,13 @@ async function expectRefused(smtpUrl: string, trusted: string | undefined, said:
 }
 
 describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s', (way) => {
-  test('is given mails over it where its certificate is trusted', async () => {
+  test('gets mails over TLS if its certificate is trusted', async () => {
     const sent = { state: 'sent', link: { kind: 'sent' }, count: 2 }
     expect(await send(await open(way), own.cert)).toMatchObject(sent)
     expect(isSafe).toBe(true)
   })
 
-  test('is given none where nobody known has signed its certificate, and the cure is said', async () => {
+  test('gets none if the issuer of its certificate is unknown, and the error names a cure', async () => {
     const words =
       /^No mail went to 127\.0\.0\.1: its certificate is signed by nobody who is trusted here .*SMTP_CA/
     await expectRefused(await open(way), undefined, words)
@@ -98,7 +98,7 @@ describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s',
     expect(isSafe).toBeNull()
   })
 
-  test('is given none where its certificate is another’s or has run out, though trusted', async () => {
+  test('gets none if its certificate is another host’s or has expired, even if trusted', async () => {
     await expectRefused(await open(way, others), others.cert, /certificate is another server’s\. .*SMTP_URL/)
     await office.close()
     await deleteMails(database)
@@ -109,7 +109,7 @@ describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s',
     )
   })
 
-  test('is given mails where Node is told by NODE_EXTRA_CA_CERTS whom to trust', async () => {
+  test('gets mails if NODE_EXTRA_CA_CERTS makes Node trust it', async () => {
     const path = join(folder, 'extra.pem')
     writeFileSync(path, own.cert)
     const url = await open(way)
@@ -126,12 +126,12 @@ describe.each(['later', 'at once'] as const)('a mail server that speaks TLS %s',
 })
 
 describe('a mail server without TLS', () => {
-  test('is given none where the address begins with smtps', async () => {
+  test('gets none if the URL begins with smtps', async () => {
     const url = (await open('never')).replace('smtp:', 'smtps:')
     await expectRefused(url, own.cert, /does not speak TLS from the first word, as smtps:\/\/ .* smtp:\/\//)
   })
 
-  test('is given none, and no password, where the address has one', async () => {
+  test('gets no mail and no password if the URL has a password', async () => {
     const passwords: string[] = []
     const url = await open('never', own, {
       onAuth(auth, _session, done) {
@@ -144,19 +144,19 @@ describe('a mail server without TLS', () => {
     expect(passwords).toEqual([])
   })
 
-  test('is given mails as they are where the address asks for no more', async () => {
+  test('gets mails in the open if the URL asks for no more', async () => {
     expect(await send(await open('never'))).toMatchObject({ state: 'sent', count: 2 })
     expect(isSafe).toBe(false)
   })
 })
 
-test('a server that waits for TLS from the first word is not waited for without a hint', async () => {
+test('a timeout of a server that expects TLS from the first word comes with a hint', async () => {
   const url = (await open('at once')).replace('smtps:', 'smtp:')
   await sendDue(createDelivery(url, database))
   expect((await readMailStates(database))[0]?.said).toMatch(/begin SMTP_URL with smtps:\/\//)
 })
 
-test('a password goes to a server that has turned to TLS', async () => {
+test('a password is sent after STARTTLS', async () => {
   const url = await open('later', own, {
     onAuth(auth, session, done) {
       done(null, auth.password === 'secret' && session.secure ? { user: 'desk' } : undefined)
@@ -165,7 +165,7 @@ test('a password goes to a server that has turned to TLS', async () => {
   expect(await send(url.replace('//', '//desk:secret@'), own.cert)).toMatchObject({ state: 'sent', count: 2 })
 })
 
-test('SMTP_CA names a file of certificates, and nothing else will do', () => {
+test('SMTP_CA has to name a file of certificates', () => {
   const file = (text: string) => {
     const path = join(folder, 'ca.pem')
     writeFileSync(path, text)

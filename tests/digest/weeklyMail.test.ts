@@ -25,7 +25,7 @@ beforeAll(async () => {
   administrator = await addPerson(database, 'office@test.invalid', [ADMINISTRATOR])
 }, 240_000)
 
-/** A person's mail as it would go over the wire, read by a parser that is not ours; null where none would go. */
+/** A person's mail as it is sent, parsed by another library; null if none is sent. */
 async function mailOf(personId: string): Promise<ParsedMail | null> {
   const { compose } = createComposer({
     app: database.app,
@@ -43,7 +43,7 @@ const deskOf = (place: string) =>
   addPerson(database, `${place}@test.invalid`, [{ role: 'laboratory desk', place }])
 const byActor = (code: string) => pressing.filter(({ actor }) => 'code' in actor && actor.code === code)
 
-/** The items of a text: what stands before the address of each, on one line, and the address. */
+/** The items of a text: the words of each on one line, and its URL. */
 function itemsOfText(text: string): { words: string; url: string }[] {
   return [...text.matchAll(/^\* ((?:.+\n)+?) {2}(https:\S+)$/gm)].map(([, words = '', url = '']) => ({
     words: words.replace(/\s+/g, ' ').trim(),
@@ -64,7 +64,7 @@ function wordsOf(html: string): string {
     .trim()
 }
 
-/** The items of the HTML: the cell of each, and its address. */
+/** The items of the HTML: the words of each cell, and its URL. */
 function itemsOfHtml(html: string): { words: string; url: string }[] {
   return [...html.matchAll(/<td class="ink"[^>]*>((?:<b>[^<]*<\/b>)?<a [^>]*href="([^"]+)".*?)<\/td>/g)].map(
     ([, cell = '', url = '']) => ({
@@ -81,7 +81,7 @@ const lettersOf = (words: string) =>
     .trim()
 
 describe('an administrator’s mail', () => {
-  test('names on top what is lost with others before the first of one’s own, up to three', async () => {
+  test('begins with up to three things of others that are lost before the first own one', async () => {
     const { digest } = createComposer({
       app: database.app,
       authPool: database.authPool,
@@ -105,7 +105,7 @@ describe('an administrator’s mail', () => {
     expect(urls).toEqual(expect.arrayContaining(expected))
   })
 
-  test('tells first what is theirs and can still be saved, the soonest lost first', async () => {
+  test('lists own things that can still be saved first, the soonest lost first', async () => {
     const mail = await mailOf(administrator)
     const items = itemsOfText(mail?.text ?? '')
     const programmes = pressing.filter(({ actor }) => actor.by === 'programme')
@@ -117,7 +117,7 @@ describe('an administrator’s mail', () => {
     expect(lettersOf(mail?.text ?? '').slice(0, 30)).toBe(`first ${lettersOf(first)}`.slice(0, 30))
   })
 
-  test('names whose mail is refused, in the mail server’s words, and who has done nothing', async () => {
+  test('names people whose mail is refused, with the mail server’s words, and people who did nothing', async () => {
     const gone = await contactOf('SUV1')
     await database.authPool.query(
       `insert into digest_mail (person_id, occasion, due_at, state, address, said, ended_at)
@@ -140,7 +140,7 @@ describe('an administrator’s mail', () => {
 })
 
 describe('text and HTML', () => {
-  test('say the same of the same items, in the same order, whoever reads', async () => {
+  test('have the same items and words in the same order, for every reader', async () => {
     const desk = await deskOf('OVR')
     const contact = await contactOf('DRA2')
     for (const person of [administrator, desk, contact]) {
@@ -153,7 +153,7 @@ describe('text and HTML', () => {
     }
   })
 
-  test('load nothing from elsewhere, and the text is at most 76 wide but for addresses', async () => {
+  test('load nothing from other sites, and lines of text have at most 76 characters, except URLs', async () => {
     const mail = await mailOf(administrator)
     expect(mail?.html).not.toMatch(/<(img|script|link|iframe)|url\(|@import|src=/i)
     const wide = (mail?.text ?? '')
@@ -164,7 +164,7 @@ describe('text and HTML', () => {
 })
 
 describe('a plant’s contact', () => {
-  test('is told what is theirs and nothing of any other plant: no code, no name, no product', async () => {
+  test('gets what is theirs and nothing of another plant: no code, no name, no product', async () => {
     for (const { code } of demo.register.plants) {
       const mail = await mailOf(await contactOf(code))
       const said = [mail?.subject, mail?.text, mail?.html && wordsOf(mail.html)]
@@ -185,7 +185,7 @@ describe('a plant’s contact', () => {
     }
   })
 
-  test('is reminded of the site’s own safety rules where something is to be cut, and only there', async () => {
+  test('reads the safety caution only if something is to be cut', async () => {
     const [cutting, other] = [await mailOf(await contactOf('DRA2')), await mailOf(await deskOf('OVR'))]
     expect(byActor('DRA2').some(({ kind }) => kind === 'not cut')).toBe(true)
     expect(cutting?.text?.match(/safety\s+rules/g)).toHaveLength(1)
@@ -193,7 +193,7 @@ describe('a plant’s contact', () => {
   })
 })
 
-test('a laboratory’s desk is told what is its own, and what to expect', async () => {
+test('a laboratory’s desk gets what is its own, and what to expect', async () => {
   const mail = await mailOf(await deskOf('LUS'))
   const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
   const own = byActor('LUS').map(
@@ -204,7 +204,7 @@ test('a laboratory’s desk is told what is its own, and what to expect', async 
   expect(mail?.text).toContain('* Expect ')
 })
 
-test('what would be lost before the next weekly mail is to be done now, overdue or not', async () => {
+test('samples that would be lost before the next weekly mail are to be done now, overdue or not', async () => {
   const mail = await mailOf(await deskOf('OVR'))
   const [before = ''] = (mail?.text ?? '').split('COMING UP')
   const waiting = demo.open.filter(
@@ -221,7 +221,7 @@ test('what would be lost before the next weekly mail is to be done now, overdue 
   for (const { kit } of waiting) expect(before).toContain(`oad ${formatKitCode(kit.code)}`)
 })
 
-test('who has nothing overdue gets a line, or no mail where they chose so', async () => {
+test('people with nothing overdue get a line, or no mail if they chose that', async () => {
   const calm = demo.register.plants.find(({ code }) => byActor(code).length === 0)?.code as string
   const person = await contactOf(calm)
   const mail = await mailOf(person)
@@ -233,7 +233,7 @@ test('who has nothing overdue gets a line, or no mail where they chose so', asyn
   expect(await mailOf(person)).toBe(null)
 })
 
-test('what is left aside is not pressed: it is a line with its count, until its time is over', async () => {
+test('tasks that are set aside are only counted, until their time is over', async () => {
   const late = pressing.find(({ kind }) => kind === 'report late') as Overdue
   const url = SITE.url + resolutionPath(late, PROGRAMME)
   await recordSetAside(

@@ -4,7 +4,7 @@ import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { type MailServer, startMailServer } from './mailServer'
 import { ADMINISTRATOR, addPerson, createDelivery, sendDue } from './programme'
 
-/** Both hemispheres, half hours, a change of clocks by half an hour, one at midnight, and none. */
+/** Zones of both hemispheres, with half hours, a clock change of half an hour, one at midnight, and none. */
 const ZONES = [
   'Europe/Lisbon',
   'America/New_York',
@@ -14,7 +14,7 @@ const ZONES = [
   'Pacific/Auckland',
 ]
 const HOUR = 3_600_000
-/** Between two looks: as after an outage of days, at all hours of the day in turn; never a whole week. */
+/** Between two polls: as after an outage of days, at varying hours; never a whole week. */
 const STEP = chooseUsualOrLong({ usual: 163, long: 83 }) * HOUR
 let database: TestDatabase
 let office: MailServer

@@ -38,7 +38,7 @@ test.each(OVERDUE_KINDS)('“%s” asks for something of its kit or product, and
   expect(why).toMatch(/^[A-Z].*[^.]\.$/)
 })
 
-test('what has to be cut again says why', () => {
+test('a sample to be cut again comes with the reason', () => {
   expect(asked('2026-11-20T00:00:00Z', CUT, ['lost', '2026-11-01T10:00:00Z'])).toEqual([
     { act: `Issue a kit to replace AAAA-222${ONE.code.slice(7)}`, why: expect.stringMatching(/limit|lost/) },
   ])

@@ -31,14 +31,14 @@ const AT_LABORATORY = [
   ['2026-11-30', `North laboratory: Issue the report on ${CODE}`, `/samples/${ONE.code}`],
 ]
 
-test('what is due stands on the local day of who acts, and only others are named', () => {
+test('an entry is on the local day of its actor, and only other actors are named', () => {
   expect(shown('2026-10-20T00:00:00Z')).toEqual([
     ['2026-11-02', `Cut ${CODE} and hand it to the carrier`, `/samples/${ONE.code}#record`],
     ...AT_LABORATORY,
   ])
 })
 
-test('what is overdue stands on today, day after day, as the same entry', () => {
+test('an overdue entry moves along with today', () => {
   const overdue = `Overdue: Cut ${CODE}`
   const path = `/samples/${ONE.code}?record=collected#record`
   expect(shown('2026-11-03T10:00:00Z')).toEqual([['2026-11-03', overdue, path], ...AT_LABORATORY])
@@ -55,7 +55,7 @@ test('what is overdue stands on today, day after day, as the same entry', () => 
   )
 })
 
-test('what is overdue with others leads to how it stands, not to a form that is theirs', () => {
+test('an entry overdue with others links to its status, not to their form', () => {
   const delivered: EventInput = ['delivered', '2026-11-03T15:00:00Z']
   const said: EventInput[] = [
     ['collected', '2026-11-02T09:00:00Z'],

@@ -20,7 +20,7 @@ const entry = (changes: Partial<StampedEntry> = {}): StampedEntry => ({
   ...changes,
 })
 
-/** Every line of a calendar that is not folded, each of at most 75 octets that are whole UTF-8, ended by CRLF. */
+/** The unfolded lines of a calendar; expects each line to be at most 75 octets of whole UTF-8 and to end with CRLF. */
 function contentLines(text: string): string[] {
   const bytes = Buffer.from(text, 'utf8')
   expect(text.endsWith('\r\n')).toBe(true)
@@ -30,7 +30,7 @@ function contentLines(text: string): string[] {
     const line = bytes.subarray(from, to)
     expect(line.length).toBeLessThanOrEqual(75)
     const read = new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(line)
-    // Neither half of an end of line alone, nor another control but the tab (RFC 5545, 3.1).
+    // No lone CR or LF, and no control but the tab (RFC 5545, 3.1).
     expect(read).not.toMatch(/(?!\t)\p{Cc}/u)
     if (read.startsWith(' ')) lines.push(lines.pop() + read.slice(1))
     else lines.push(read)
@@ -39,7 +39,7 @@ function contentLines(text: string): string[] {
   return lines
 }
 
-/** The events as two parsers read them that have nothing to do with what wrote them. */
+/** The events as two independent parsers read them. */
 function readBack(text: string) {
   const first = Object.values(nodeIcal.sync.parseICS(text)).filter(
     (one): one is VEvent => typeof one === 'object' && one?.type === 'VEVENT',
@@ -48,7 +48,7 @@ function readBack(text: string) {
   return { first, second }
 }
 
-test('an event is of one whole day, with its version and when it was last revised', () => {
+test('an event is all-day, with its version and last revision', () => {
   const text = renderCalendar('Due at Cork', URL, [entry()])
   expect(contentLines(text)).toEqual(
     expect.arrayContaining([
@@ -89,7 +89,7 @@ test.each(['2024-02-28', '2026-02-28', '2026-12-31', '2026-03-29', '2026-10-25',
   },
 )
 
-test('a calendar in which nothing is due still has the component that every calendar has to have', () => {
+test('an empty calendar still has a component', () => {
   const text = renderCalendar('Due at Cork', URL, [])
   expect(contentLines(text).filter((line) => line.startsWith('BEGIN:'))).toEqual([
     'BEGIN:VCALENDAR',
@@ -99,7 +99,7 @@ test('a calendar in which nothing is due still has the component that every cale
   expect(readBack(text)).toEqual({ first: [], second: [] })
 })
 
-/** Names as nobody should give them: commas, ends of lines, what looks like a property, letters of every script. */
+/** Hostile names: commas, line ends, text like a property, letters of every script. */
 const hostile = fc
   .array(
     fc.oneof(
@@ -130,7 +130,7 @@ const hostile = fc
   )
   .map((parts) => parts.join(''))
 
-/** What a text can be in a calendar: without controls, and each end of line the same. */
+/** A text as a calendar can hold it: without controls, with uniform line ends. */
 function asText(text: string): string {
   return text.replace(/\r\n?|[\u0085\u2028\u2029]/g, '\n').replace(/(?![\t\n])\p{Cc}/gu, '')
 }
@@ -143,7 +143,7 @@ function expectRead(
   expect([events[0]?.summary, events[0]?.description]).toEqual(told)
 }
 
-test('whatever plants and products are called, both parsers read it back as it was, and no other event', () => {
+test('both parsers read any name of a plant or product back unchanged, and no further event', () => {
   fc.assert(
     fc.property(
       hostile,

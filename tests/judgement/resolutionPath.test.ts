@@ -42,7 +42,7 @@ const PAGES: Record<ResolutionPage, string> = {
   carrier: `/samples/${ONE.code}`,
 }
 
-test.each(OVERDUE_KINDS)('who settles it is led to the form for that: %s', (kind) => {
+test.each(OVERDUE_KINDS)('the person who settles it gets a link to its form: %s', (kind) => {
   const url = getPath(kind, makeResponsible(overdue(kind).actor))
   const { resolvedBy: settledBy } = OVERDUE[kind]
   if ('record' in settledBy) expect(url.searchParams.get('record')).toBe(settledBy.record)
@@ -50,11 +50,11 @@ test.each(OVERDUE_KINDS)('who settles it is led to the form for that: %s', (kind
   if (url.pathname.startsWith('/samples')) expect(url.hash).toBe('#record')
 })
 
-test('the carrier may say anything: no kind of event is put forward', () => {
+test('no kind of event is preselected for the carrier’s answer', () => {
   expect(getPath('under way too long', ADMINISTRATOR).searchParams.get('record')).toBe('carrier')
 })
 
-test.each(OVERDUE_KINDS)('nobody is led to a form that they may not fill: %s', (kind) => {
+test.each(OVERDUE_KINDS)('nobody gets a link to a form that they may not use: %s', (kind) => {
   for (const roles of READERS) {
     const { pathname, searchParams } = getPath(kind, roles)
     if (pathname.startsWith('/setup')) expect(roles.isAdministrator).toBe(true)
@@ -89,7 +89,7 @@ describe('what is due', () => {
   })
   const [plant, desk] = [PLANT, DESK]
 
-  test('leads who does it to where it is recorded, and others to how it stands', () => {
+  test('links its actor to the form, and others to its status', () => {
     const cut = due(['cut', 'hand over'], plant, 'AAAA2222')
     expect(duePath(cut, makeResponsible(plant))).toBe('/samples/AAAA2222#record')
     expect(duePath(cut, ADMINISTRATOR)).toBe('/samples/AAAA2222#record')
@@ -99,7 +99,7 @@ describe('what is due', () => {
     expect(duePath(posting, makeResponsible(plant))).toBe('/samples/AAAA2222')
   })
 
-  test('leads to the issue of a kit who may do that, and nobody to a form of a sample that is not there yet', () => {
+  test('links administrators to the issue of a kit, and nobody to a form of a missing sample', () => {
     const posting = due(['post kit'], { by: 'programme' }, null)
     expect(duePath(posting, ADMINISTRATOR)).toMatch(/^\/setup\/add\/kits\?/)
     expect(duePath(posting, makeResponsible(plant))).toBe('/due?plant=A+%26+B')
@@ -108,7 +108,7 @@ describe('what is due', () => {
   })
 })
 
-test('a ruling is asked for on the deviation that waits for it', () => {
+test('the form for a ruling names the deviation that waits for it', () => {
   const path = resolutionPath(
     overdue('deviation with no ruling', { deviation: 'desk 1/a&b=c' }),
     ADMINISTRATOR,
@@ -116,7 +116,7 @@ test('a ruling is asked for on the deviation that waits for it', () => {
   expect(new URL(path, 'http://desk').searchParams.get('on')).toBe('desk 1/a&b=c')
 })
 
-test('an administrator is led to the kit that is to be issued, filled in, and to the one that is to be posted', () => {
+test('an administrator gets links to the filled-in form of the kit to issue, and to the kit to post', () => {
   const asked = (kind: OverdueKind) => {
     const { pathname, searchParams } = getPath(kind, ADMINISTRATOR)
     return [pathname, Object.fromEntries(searchParams)]

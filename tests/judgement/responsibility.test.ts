@@ -8,7 +8,7 @@ const ACTORS: Actor[] = [
   { by: 'plant', code: 'MILL' },
   { by: 'plant', code: 'OTHER' },
   { by: 'laboratory', code: 'NORTH' },
-  // Plant and laboratory codes share one name space, but only the part that one has there counts.
+  // Plant and laboratory codes share one name space, but only the person's own role counts.
   { by: 'laboratory', code: 'MILL' },
 ]
 

@@ -5,13 +5,13 @@ import { describeSmtpError, parseSmtpUrl, type SmtpError, type SmtpServer } from
 
 /** The reply of a mail server to a mail. */
 export type HandoverReply =
-  | { kind: 'taken'; said: string; isWritten?: boolean }
+  | { kind: 'accepted'; said: string; isWritten?: boolean }
   /** Refused: for good if `isLasting`, because of the address if `isAddress`. */
-  | { kind: 'not taken'; said: string; isLasting: boolean; isAddress: boolean; isLineDown: boolean }
+  | { kind: 'refused'; said: string; isLasting: boolean; isAddress: boolean; isLineDown: boolean }
   /** The whole mail was sent, and no reply came. */
-  | { kind: 'no answer'; said: string }
+  | { kind: 'no reply'; said: string }
   /** Another sender is sending the mail. */
-  | { kind: 'not ours' }
+  | { kind: 'claimed elsewhere' }
 
 /** An open connection to a mail server, for one mail after another. */
 export interface MailTransport {
@@ -54,7 +54,7 @@ export function openSmtpTransport(
         if (open) await reset(open).catch(disconnect)
         open ??= await connect(parseSmtpUrl(smtpUrl, trusted), timeouts)
         const said = await send(open, mail, mayEnd, handover)
-        return { kind: 'taken', said }
+        return { kind: 'accepted', said }
       } catch (error) {
         disconnect()
         return toReply(error as SmtpError, handover, smtpUrl)
@@ -73,13 +73,13 @@ interface Handover {
 }
 
 function toReply(error: SmtpError, { isFinalLineSent, isOurs }: Handover, smtpUrl: string): HandoverReply {
-  if (!isOurs) return { kind: 'not ours' }
+  if (!isOurs) return { kind: 'claimed elsewhere' }
   const { responseCode: code, command = '' } = error
   const said = describeSmtpError(error, smtpUrl)
-  if (isFinalLineSent && code === undefined) return { kind: 'no answer', said }
+  if (isFinalLineSent && code === undefined) return { kind: 'no reply', said }
   const isLasting = code !== undefined && code >= 500
   return {
-    kind: 'not taken',
+    kind: 'refused',
     said,
     isLasting: isLasting && /^(RCPT|DATA)/.test(command),
     isAddress: isLasting && command.startsWith('RCPT'),

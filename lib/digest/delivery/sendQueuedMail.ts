@@ -75,18 +75,18 @@ async function sendClaimed(client: pg.PoolClient, sender: Sender, job: MailJob):
     return saveResult(client, job, result, now())
   }
   await onStep('composed')
-  const answer = await transport.handOver(made.wire, async () => {
+  const reply = await transport.handOver(made.wire, async () => {
     await onStep('ending')
     const isFirst = await beginHandover(authPool, claimed, now())
     if (isFirst) await onStep('marked')
     return isFirst
   })
   await onStep('answered')
-  if (answer.kind === 'not ours') return 'in hand'
-  if (answer.kind === 'not taken') await undoHandover(client, claimed)
-  const kept = await saveResult(client, job, toMailResult(answer, claimed, job, made.mail, now()), now())
+  if (reply.kind === 'claimed elsewhere') return 'in hand'
+  if (reply.kind === 'refused') await undoHandover(client, claimed)
+  const kept = await saveResult(client, job, toMailResult(reply, claimed, job, made.mail, now()), now())
   await onStep('noted')
-  return answer.kind === 'not taken' && answer.isLineDown ? 'line down' : kept
+  return reply.kind === 'refused' && reply.isLineDown ? 'line down' : kept
 }
 
 /** A fault in one mail must not keep the others from going. */
@@ -104,22 +104,22 @@ function toRetry({ dueAt }: ClaimedMail, { isLastTry }: MailJob, said: string, n
 }
 
 function toMailResult(
-  answer: Exclude<HandoverReply, { kind: 'not ours' }>,
+  reply: Exclude<HandoverReply, { kind: 'claimed elsewhere' }>,
   claimed: ClaimedMail,
   job: MailJob,
   mail: ComposedMail,
   now: number,
 ): MailResult {
-  switch (answer.kind) {
-    case 'taken':
-      return { state: answer.isWritten ? 'written' : 'sent', said: answer.said, mail }
-    case 'no answer':
-      return { state: 'uncertain', said: answer.said, mail }
-    case 'not taken':
+  switch (reply.kind) {
+    case 'accepted':
+      return { state: reply.isWritten ? 'written' : 'sent', said: reply.said, mail }
+    case 'no reply':
+      return { state: 'uncertain', said: reply.said, mail }
+    case 'refused':
       return {
-        ...(answer.isLasting
-          ? { state: 'refused', said: answer.said }
-          : toRetry(claimed, job, answer.said, now)),
+        ...(reply.isLasting
+          ? { state: 'refused', said: reply.said }
+          : toRetry(claimed, job, reply.said, now)),
         mail,
       }
   }

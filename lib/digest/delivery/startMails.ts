@@ -62,7 +62,7 @@ export async function startMails({
 function openOutbox(folder: string): MailTransport {
   return {
     async handOver({ message }, mayEnd) {
-      if (!(await mayEnd())) return { kind: 'not ours' }
+      if (!(await mayEnd())) return { kind: 'claimed elsewhere' }
       try {
         await mkdir(folder, { recursive: true, mode: 0o700 })
         const [, id = 'unnamed'] = /^Message-ID: <([^@>]+)/im.exec(message.toString('latin1')) ?? []
@@ -70,10 +70,10 @@ function openOutbox(folder: string): MailTransport {
         await writeFile(path, message, { mode: 0o600, flag: 'wx' }).catch((error: NodeJS.ErrnoException) => {
           if (error.code !== 'EEXIST') throw error
         })
-        return { kind: 'taken', said: path, isWritten: true }
+        return { kind: 'accepted', said: path, isWritten: true }
       } catch (error) {
         const said = (error as Error).message
-        return { kind: 'not taken', said, isLasting: false, isAddress: false, isLineDown: true }
+        return { kind: 'refused', said, isLasting: false, isAddress: false, isLineDown: true }
       }
     },
     close() {},

@@ -3,7 +3,7 @@ import { INITIAL_ALARM, updateAlarm } from '@/lib/digest/alerts/alarm'
 
 const HOUR = 3_600_000
 
-/** Which of the looks, an hour apart, are told. `x` is at risk, `.` below. */
+/** Marks the hourly polls that alert. `x` is at risk, `.` below. */
 function told(looks: string): string {
   let alarm = INITIAL_ALARM
   return [...looks]
@@ -15,19 +15,19 @@ function told(looks: string): string {
     .join('')
 }
 
-test('a turn to at risk is told once, however long it lasts', () => {
+test('a turn to at risk alerts once, however long it lasts', () => {
   expect(told('..xxxxxxxx')).toBe('..!xxxxxxx')
 })
 
-test('one that wavers is not told again within a day below', () => {
+test('a sample that wavers does not alert again within a day', () => {
   expect(told(`x${'.'.repeat(23)}xx`)).toBe(`!${'.'.repeat(23)}xx`)
   expect(told('x.x.x.x..x')).toBe('!.x.x.x..x')
 })
 
-test('after a whole day below, the next worsening is told', () => {
+test('after a whole day below, the next turn alerts', () => {
   expect(told(`x${'.'.repeat(24)}xx`)).toBe(`!${'.'.repeat(24)}!x`)
 })
 
-test('a day that was broken by a look at risk begins anew', () => {
+test('a poll at risk restarts the day below', () => {
   expect(told(`x${'.'.repeat(20)}x${'.'.repeat(20)}x`)).toBe(`!${'.'.repeat(20)}x${'.'.repeat(20)}x`)
 })

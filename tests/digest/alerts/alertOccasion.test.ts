@@ -3,7 +3,7 @@ import { formatOccasion, parseOccasion } from '@/lib/digest/alerts/alertOccasion
 import { ALERT_KINDS } from '@/lib/judgement/alertKinds'
 import { makeTestDatabase } from '../../setup/database'
 
-test.each(ALERT_KINDS)('an occasion is read as it was written: %s', (kind) => {
+test.each(ALERT_KINDS)('an occasion is parsed as it was formatted: %s', (kind) => {
   for (const turn of [null, 1, 12]) {
     const occasion = { kind, code: '7KQ2M94Y', turn }
     expect(parseOccasion(formatOccasion(occasion))).toEqual(occasion)
@@ -17,7 +17,7 @@ test.each(['2026-W48', 'delayed 7KQ2M94Y', 'lapsed 7KQ2', 'lapsed'])(
   },
 )
 
-test('the database lets each be chosen, and nothing else', async () => {
+test('the database accepts each kind as a choice, and nothing else', async () => {
   const { owner } = await makeTestDatabase()
   const { rows } = await owner.query<{ definition: string }>(
     `select pg_get_constraintdef(oid) as definition from pg_constraint where conname = 'at_once_choice_kind'`,

@@ -22,7 +22,7 @@ afterEach(async () => {
   for (const server of servers.splice(0)) await new Promise<void>((resolve) => server.close(() => resolve()))
 })
 
-/** A mail server on a port of its own, and what it has taken. */
+/** A mail server on its own port, and the mails that it accepted. */
 async function mailServer(options: SMTPServerOptions) {
   const taken: string[] = []
   const server = new SMTPServer({
@@ -41,7 +41,7 @@ async function mailServer(options: SMTPServerOptions) {
     ...options,
   })
   servers.push(server)
-  // Whoever speaks to it breaks off now and then, as tests want it to.
+  // Clients break off on purpose in some tests.
   server.on('error', () => {})
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', () => resolve()))
   return { taken, port: (server.server.address() as AddressInfo).port }
@@ -62,7 +62,7 @@ describe('mail through a server', () => {
     }
   })
 
-  test('that refuses is quoted in its own words', async () => {
+  test('that refuses is quoted', async () => {
     const { port } = await mailServer({
       onRcptTo(_address, _session, done) {
         done(Object.assign(new Error('No such box in this house'), { responseCode: 550 }))
@@ -74,7 +74,7 @@ describe('mail through a server', () => {
     })
   })
 
-  test('that does not answer is said, and thrown by nothing', async () => {
+  test('that does not reply is a result, not an exception', async () => {
     expect(await send('smtp://127.0.0.1:9')).toEqual({
       kind: 'refused',
       said: expect.stringContaining('ECONNREFUSED'),

@@ -35,7 +35,7 @@ async function postOffice(atTheEnd?: AnswerMail, options?: SMTPServerOptions): P
 
 const MINUTE = 60_000
 const onlyFate = async () => (await readMailStates(database))[0]
-/** How long the queue still waits before it tries again, s. */
+/** The delay before the next try, s. */
 const waitSeconds = async () => {
   const { rows } = await database.authPool.query<{ wait: number }>(
     `select extract(epoch from start_after - now())::float as wait from queue.job where name = 'mail' and state = 'retry'`,
@@ -43,8 +43,8 @@ const waitSeconds = async () => {
   return rows[0]?.wait ?? 0
 }
 
-describe('a mail that a server takes', () => {
-  test('is whole: from, to, answer, identity, both ways to read it, and one way out', async () => {
+describe('a mail that a server accepts', () => {
+  test('is complete: from, to, reply-to, Message-ID, text and HTML, and a link to stop', async () => {
     const office = await postOffice()
     await sendDue(createDelivery(office.url, database))
     const [mail] = await office.read()
@@ -67,7 +67,7 @@ describe('a mail that a server takes', () => {
     expect(mail?.text).toContain(stop)
   })
 
-  test('is kept as it was sent, and not sent by a second run, nor in the same week at another hour', async () => {
+  test('is saved as it was sent, and not sent again by a second run or at another hour of the week', async () => {
     const office = await postOffice()
     const delivery = createDelivery(office.url, database)
     await sendDue(delivery)
@@ -92,7 +92,7 @@ describe('a mail that a server takes', () => {
     ])
   })
 
-  test('promises one click only where the site is reached by HTTPS', async () => {
+  test('announces one-click unsubscription only if the site has HTTPS', async () => {
     const office = await postOffice()
     await sendDue(createDelivery(office.url, database, { site: { ...SITE, url: 'http://localhost:3000' } }))
     const [mail] = await office.read()
@@ -101,7 +101,7 @@ describe('a mail that a server takes', () => {
 })
 
 describe('a server that', () => {
-  test('answers late is waited for, while others look on, and takes one', async () => {
+  test('replies late is waited for while other senders poll, and gets one mail', async () => {
     const office = await postOffice(async () => {
       await new Promise((resolve) => setTimeout(resolve, 700))
       return { isTaken: true }
@@ -111,7 +111,7 @@ describe('a server that', () => {
     expect(await onlyFate()).toMatchObject({ state: 'sent' })
   })
 
-  test('answers later than one waits, or hangs up on the whole mail, is in doubt and gets none twice', async () => {
+  test('replies after the timeout, or hangs up after the whole mail, leaves it in doubt and gets none twice', async () => {
     for (const way of ['stalls', 'hangs up'] as const) {
       await deleteMails(database)
       const office = await postOffice(async () => {
@@ -126,7 +126,7 @@ describe('a server that', () => {
     }
   })
 
-  test('asks to come again is asked again, later each time, until it takes one', async () => {
+  test('asks to retry is retried with growing delay until it accepts', async () => {
     const office = await postOffice(async (_text, count) =>
       count < 3 ? { isTaken: false, code: 451 } : { isTaken: true },
     )
@@ -151,7 +151,7 @@ describe('a server that', () => {
     expect(office.taken).toHaveLength(1)
   })
 
-  test('knows no such address is quoted, on record for the administrators, and not asked again', async () => {
+  test('rejects the address is quoted and audited, and not retried', async () => {
     const office = await postOffice(undefined, {
       onRcptTo(_address, _session, done) {
         done(Object.assign(new Error('No such box in this house'), { responseCode: 550 }))
@@ -182,7 +182,7 @@ describe('a server that', () => {
     await mailbox(null)
   })
 
-  test('refuses one address is still handed the next person’s mail', async () => {
+  test('rejects one address still gets the next person’s mail', async () => {
     await addPerson(database, 'bob@test.invalid', [ADMINISTRATOR])
     const office = await postOffice(undefined, {
       onRcptTo({ address }, _session, done) {
@@ -196,7 +196,7 @@ describe('a server that', () => {
     expect(office.taken).toHaveLength(1)
   })
 
-  test('is not there is tried again, and given up after four days', async () => {
+  test('is down is retried, and given up after four days', async () => {
     let now = NOW
     const delivery = createDelivery('smtp://127.0.0.1:9', database, { now: () => now })
     await sendDue(delivery)
@@ -210,13 +210,13 @@ describe('a server that', () => {
       await sendDue(delivery)
       return onlyFate()
     }
-    // A job has nine tries; with the second one's last it is past the four days.
+    // A job has nine tries; the last try of the second job is after the four days.
     for (let tries = 2; tries < 18; tries++)
       expect(await sixHoursLater()).toMatchObject({ state: 'waiting', tries })
     expect(await sixHoursLater()).toMatchObject({ state: 'given up', tries: 18 })
   })
 
-  test('is not there when a mail is caught up five days late is tried nine times all the same', async () => {
+  test('is down when a mail is caught up five days late is still tried nine times', async () => {
     const late = NOW + 5 * 24 * 60 * MINUTE
     const delivery = createDelivery('smtp://127.0.0.1:9', database, { now: () => late })
     for (let tries = 1; tries < 9; tries++) {
@@ -228,7 +228,7 @@ describe('a server that', () => {
     expect(await onlyFate()).toMatchObject({ state: 'given up', tries: 9 })
   })
 
-  test('offers no TLS gets no password, and the record none either', async () => {
+  test('offers no TLS gets no password, nor does the audit log', async () => {
     const passwords: string[] = []
     const office = await postOffice(undefined, {
       authOptional: false,
@@ -244,7 +244,7 @@ describe('a server that', () => {
   })
 })
 
-test('after a standstill of three weeks one mail is caught up, and the next week’s comes at its hour', async () => {
+test('after an outage of three weeks one mail is caught up, and the next week’s comes at its hour', async () => {
   const office = await postOffice()
   const week = 7 * 24 * 60 * MINUTE
   await sendDue(createDelivery(office.url, database, { now: () => NOW - 4 * week }))

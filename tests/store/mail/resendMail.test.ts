@@ -14,7 +14,7 @@ import { makeTestDatabase } from '../../setup/database'
 
 const ACTOR = { who: 'person boss', name: 'Boss', address: null }
 
-test('a mail in doubt is sent once more when a person wants it, once however often that is pressed', async () => {
+test('an administrator resends a mail in doubt, once however often the button is pressed', async () => {
   const database = await makeTestDatabase()
   const personId = await addPerson(database, 'ada@test.invalid', [ADMINISTRATOR])
   const office = await startMailServer(async (_text, count) =>
