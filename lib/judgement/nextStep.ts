@@ -8,13 +8,13 @@ import type { ActingRoles } from './responsibility'
 
 /** What a sample waits for. Mails and pages share its messages. */
 export interface NextStep {
-  /** At which end it is done; null where whoever cares may ask, the programme first. */
+  /** Who does it; null if anyone may ask the carrier, the programme first. */
   by: 'plant' | 'laboratory' | null
-  /** To whoever does it: "Cut 7KQ2-M94Y". */
+  /** For its actor: "Cut 7KQ2-M94Y". */
   text: ActMessage
   /** The same with what to record. */
   recordText: ActMessage
-  /** To whoever can only ask for it. */
+  /** For others: "Ask the plant to cut 7KQ2-M94Y". */
   askText: ActMessage
   /** How one sample or several ({count}) stand until then, as a sentence. */
   because: Extract<MessageKey, `step.${string}.because`>

@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process'
 import type { Step } from '@/lib/digest/delivery/sendQueuedMail'
 
 /**
- * Runs a sender in a process of its own; with a step, and how often it is to be reached, it dies there.
+ * Runs a sender in a process of its own. With a step and a count, it kills itself when it reaches the step for that time.
  * @returns the signal that ended it, or its exit code.
  */
 export function startSender(

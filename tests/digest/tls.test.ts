@@ -175,6 +175,6 @@ test('SMTP_CA has to name a file of certificates', () => {
   expect(read(`Signed here\n${own.cert}\n${others.cert}`)?.match(/BEGIN CERTIFICATE/g)).toHaveLength(2)
   expect(readEnvironment({ SMTP_CA: '' }).smtpCa).toBeUndefined()
   for (const text of ['', own.key, own.cert.replace(/\n[^-]{30}/, '\n')])
-    expect(() => read(text)).toThrow(/SMTP_CA must be the path of a file with certificates/)
+    expect(() => read(text)).toThrow(/SMTP_CA must be the path of a PEM file with the certificates/)
   expect(() => readEnvironment({ SMTP_CA: join(folder, 'nowhere.pem') })).toThrow(/SMTP_CA must be/)
 })

@@ -175,7 +175,7 @@ function describeNoAct(t: Translate, { code }: SampleDossier['row'], because: On
   return { act, path: recordPath(code, null), because, isTheirs: false, asksToCut: false }
 }
 
-/** When a limit ends or ended: told where a day ends with it, at the laboratory or at the plant. */
+/** When a limit ends or ended: a day, if one ends with it at the laboratory or at the plant, else a time at the laboratory. */
 function formatLimitEnd(
   t: Translate,
   key: 'alert.limitEnds' | 'alert.limitEnded',

@@ -29,8 +29,8 @@ const LAST_POLL = statement(
  */
 export async function beginAlertPoll(client: pg.PoolClient): Promise<false | ChangesCheckpoint | null> {
   if (!(await LOCK_POLL.one(client)).isOurs) return false
-  const look = await LAST_POLL.first(client)
-  return look ? { checkedAt: look.lookedAt.getTime(), eventSeq: look.eventSeq } : null
+  const last = await LAST_POLL.first(client)
+  return last ? { checkedAt: last.lookedAt.getTime(), eventSeq: last.eventSeq } : null
 }
 
 const SAVE_POLL = command(

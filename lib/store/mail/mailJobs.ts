@@ -126,7 +126,7 @@ export async function resendMail(
 /** Never started: only for pg-boss's statements, each on the connection of its caller. */
 const statements = new PgBoss({
   schema: QUEUE_SCHEMA,
-  db: { executeSql: () => Promise.reject(new Error('Say on which connection.')) },
+  db: { executeSql: () => Promise.reject(new Error('Pass a connection with each call.')) },
 })
 
 const NAME_JOBS = statement(

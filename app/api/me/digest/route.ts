@@ -1,5 +1,4 @@
 import { parseAlertKinds, parseDigestFields, validateDigestFields } from '@/app/me/digestFields'
-import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { toActor } from '@/lib/access/session/actor'
 import { redirect303 } from '@/lib/access/session/signIn'
 import { setDigestPreference } from '@/lib/store/people/digestPreference'
@@ -11,7 +10,6 @@ import { withErrorHandling } from '../../withErrorHandling'
 
 /** Saves a person's choices about mail. Invalid ones lead back to the form with what was typed. */
 export const POST = withErrorHandling(async (request: Request) => {
-  const t = await getTranslate()
   const principal = await authorize('POST /api/me/digest', request)
   if (principal instanceof Response) return principal
   const form = await readShortForm(request)
