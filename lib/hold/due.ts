@@ -3,7 +3,7 @@ import type { Limit } from './limit'
 import { type CalendarOwner, findCalendarOwner, findCountingMethod, getCalendarOwner } from './units'
 import { getDayEnd, toLocalDay } from './zone'
 
-/** Where a sample's days are counted: its plant's zone, and its laboratory's zone and calendar. */
+/** The plant's zone, and the laboratory's zone and calendar, in which a sample's days are counted. */
 export interface Places {
   plantZone: string
   laboratory: Calendar

@@ -19,7 +19,7 @@ const MONTH_NAMES = [
 const WEEKDAY_NAMES = ['Sunday', 'Monday', 'Tuesday', 'Wednesday', 'Thursday', 'Friday', 'Saturday']
 const ORDINALS = ['first', 'second', 'third', 'fourth', 'fifth'] as const
 
-/** How to write a rule, for where one is asked for or refused. */
+/** How to write a rule, shown beside its field and in its fault. */
 export const HOLIDAY_EXAMPLE = message('holiday.example')
 
 /** A rule as people write it: "Labour Day: first Monday of September", "New Year: 1 January, observed". */

@@ -9,7 +9,7 @@ interface LimitBase {
   to: Milestone
   /** A whole number from 0 to 10,000 of its unit. */
   amount: number
-  /** Where the limit comes from: a standard, a regulation, a contract. */
+  /** Its source: a standard, a regulation, a contract. */
   citation?: string | undefined
 }
 

@@ -12,7 +12,7 @@ export interface Thresholds {
   atRisk: number
 }
 
-/** For protocols that set none. */
+/** Protocols without thresholds use these. */
 export const DEFAULT_THRESHOLDS: Thresholds = { tight: 0.05, atRisk: 0.2 }
 
 /** Without a forecast the share of a clock's time that is used (0 to 1) decides. */

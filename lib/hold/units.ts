@@ -51,7 +51,7 @@ interface CalendarMethod {
   label: { laboratory: CountingLabel; plant?: CountingLabel }
   /** "10 days of the plant’s calendar" */
   count: { laboratory: CountMessage; plant?: CountMessage }
-  /** Where an amount of 0 means the end of the day of the start itself. */
+  /** Whether an amount of 0 means the end of the day of the start itself. */
   isSameDayAtZero: boolean
   /** How the count is shown: every day of it, or its last day, which is `amount` times so many days or months on. */
   sum: 'each day' | { text: 'sum.days' | 'sum.weeks' | 'sum.months'; times: number }
@@ -59,7 +59,7 @@ interface CalendarMethod {
 
 export type CountingMethod = ElapsedMethod | CalendarMethod
 
-/** A unit of hold limits. Where it has both methods, a limit says which by `counting`. */
+/** A unit of hold limits. If it has both methods, a limit says which by `counting`. */
 interface Unit {
   elapsed?: ElapsedMethod
   calendar?: CalendarMethod

@@ -11,11 +11,11 @@ interface ActRow {
   by: Actor['by']
   /** "Load 7KQ2-M94Y", without a full stop. */
   text: ActMessage
-  /** What is reached with it; null where no milestone tells. */
+  /** The milestone that it reaches; null if it reaches none. */
   milestone: Milestone | null
 }
 
-/** The acts of one test, in the order in which they come. */
+/** The acts of one test, in their order. */
 export const ACTS = {
   'post kit': { by: 'programme', text: 'act.postKit.do', milestone: null },
   cut: { by: 'plant', text: 'act.cut.do', milestone: 'collected' },
@@ -28,11 +28,11 @@ export const ACTS = {
 
 export type ActKind = keyof typeof ACTS
 
-/** One act of a test, and by when who has to do it. */
+/** One act of a test: whose it is, and when it is due. */
 export interface Act {
   act: ActKind
   actor: Actor
-  /** The last local day (a day number in `zone`) on which it is in time; its actor works on it. */
+  /** The last local day (a day number in `zone`) on which it is in time: a working day of its actor. */
   dueDay: number
   zone: string
   /** The last instant of that day, ms UTC. */
@@ -42,12 +42,12 @@ export interface Act {
 /** One test that a duty asks for. */
 export interface Occurrence {
   duty: string
-  /** From 0, the first. */
+  /** From 0 */
   number: number
   /** The last day (in the laboratory's zone) on which its report is in time. */
   dueDay: number
-  /** From this day on (in the laboratory's zone) an issued kit counts for it. */
+  /** The first day (in the laboratory's zone) on which an issued kit counts for it. */
   opensDay: number
-  /** What sets the day: the duty's months, or a certificate that expires before. */
+  /** What sets the day: the duty's months, or a certificate that expires sooner. */
   reason: 'duty' | 'certificate'
 }

@@ -154,11 +154,10 @@ const ROWS = {
 
 export type OverdueKind = keyof typeof ROWS
 
-/** Each kind of what can be overdue. */
 export const OVERDUE: Readonly<Record<OverdueKind, OverdueRow>> = ROWS
 export const OVERDUE_KINDS = Object.keys(ROWS) as OverdueKind[]
 
-/** Who has to do what a kind asks for, of a sample of this plant bound for this laboratory. */
+/** Who has to act on a sample of this plant for this laboratory. */
 export function findActor(
   kind: OverdueKind,
   { plant, laboratory }: { plant: string; laboratory: string },
@@ -168,10 +167,10 @@ export function findActor(
   return { by, code: by === 'plant' ? plant : laboratory }
 }
 
-/** Whether a kind asks someone to cut, which needs a caution. */
+/** Whether someone is to cut, which needs a caution. */
 export function asksToCut(kind: OverdueKind): boolean {
-  const { resolvedBy: settledBy } = OVERDUE[kind]
-  return 'record' in settledBy && settledBy.record === 'collected'
+  const { resolvedBy } = OVERDUE[kind]
+  return 'record' in resolvedBy && resolvedBy.record === 'collected'
 }
 
 /** Something that should have been done by now. */
@@ -179,15 +178,15 @@ export interface Overdue {
   kind: OverdueKind
   /** Who has to act. */
   actor: Actor
-  /** The last instant (ms UTC) at which it was in time, or where nothing was to be waited for, at which it came about; shown in `zone`. */
+  /** The last instant (ms UTC) at which it was in time; if it was overdue at once, when it came about. Shown in `zone`. */
   sinceAt: number
   zone: string
   plant: string
   laboratory: string
   product: string | null
-  /** Kit code; null where there is no kit yet. */
+  /** Kit code; null while there is no kit. */
   sample: string | null
-  /** The test that it holds up, where it is one that is owed. */
+  /** The owed test that it holds up. */
   duty: string | null
   number: number | null
   /** Why it has to be cut again. */

@@ -48,7 +48,7 @@ export function formatLimit(t: Translate, limit: Limit): string {
   return t('limit.atMost', { allowance: formatAllowance(t, limit), from, to })
 }
 
-/** The zone that comes first for a milestone's time: the one where it happens, the plant's or the laboratory's. */
+/** The zone in which a milestone happens, the plant's or the laboratory's: its time comes first. */
 export function findMilestoneZone(milestone: Milestone, plantZone: string, laboratoryZone: string): string {
   return MILESTONE_ORDER[milestone] < MILESTONE_ORDER.delivered ? plantZone : laboratoryZone
 }

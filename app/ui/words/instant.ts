@@ -5,11 +5,11 @@ import { isDayEnd } from '@/lib/schedule/deadline'
 import { formatZone, isUtc } from '@/lib/schedule/zoneName'
 
 // Instants are ms UTC, local days are days since 1970-01-01. The zone is always an argument, and a time of day always
-// has its place beside it. The year is there where it is not that of `now`.
+// has its place beside it. The year is left out if it is that of `now`.
 
 const getYear = (at: number, zone: string) => toCivilDate(toLocalDay(at, zone)).year
 
-/** A day in the form without its year where that is the year of `now`, else in the form with it. */
+/** Without the year if it is that of `now`. */
 function formatDate(
   t: Translate,
   at: number,
@@ -50,7 +50,7 @@ export function formatLongInstant(t: Translate, at: number, zone: string, now: n
 }
 
 /**
- * By when something has to be done: "the end of Thu 26 Nov, Lisbon" where `at` is the end of a day in `zone`, since
+ * By when something has to be done: "the end of Thu 26 Nov, Lisbon" if `at` is the end of a day in `zone`, since
  * midnight reads as the day after; else as `formatInstant`.
  */
 export function formatDeadline(t: Translate, at: number, zone: string, now: number): string {
@@ -68,7 +68,7 @@ export function formatLongDeadline(t: Translate, at: number, zone: string, now: 
     : t('deadline.endOfLongDay', { day, place })
 }
 
-/** For use after "ends" and beside its place: "with Thu 26 Nov", or as `formatDateTime`. */
+/** Goes after "ends" and beside its place: "with Thu 26 Nov", or as `formatDateTime`. */
 export function formatEnd(t: Translate, at: number, zone: string, now: number): string {
   return isDayEnd(at, zone)
     ? t('deadline.endsWithDay', { day: formatDay(t, at - 1, zone, now) })
@@ -85,7 +85,7 @@ export function formatDayNumber(t: Translate, day: number, zone: string, now: nu
   return formatDay(t, day * DAY, 'UTC', now + getOffset(now, zone))
 }
 
-/** "9 Nov": a local day by its number, where its year is plain. */
+/** "9 Nov": a local day by its number, if its year is clear. */
 export function formatShortDay(t: Translate, day: number): string {
   return t.date(day * DAY, 'UTC', 'dayMonth')
 }

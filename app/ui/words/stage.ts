@@ -5,7 +5,7 @@ import { formatSince } from './instant'
 
 type StageFields = Pick<SampleRow, 'stage' | 'stageAt' | 'issuedAt' | 'ending'>
 
-/** Where a sample is: "on the dock since Mon". Days are those of `zone`; times in ms UTC. */
+/** The whereabouts of a sample: "on the dock since Mon". Days are those of `zone`; times in ms UTC. */
 export function formatWhereabouts(t: Translate, row: StageFields, zone: string, now: number): string {
   const { stage, ending } = row
   if (ending !== null) return t('whereabouts.ended', { ending })
