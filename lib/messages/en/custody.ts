@@ -97,7 +97,4 @@ export const custody = {
   'extension.noUntil': 'An extension says until when.',
   'extension.fix.until': 'Add facts.until, a time or a date.',
   'extension.until': 'facts.until: {fault}',
-  'ruling.use': 'Use',
-  'ruling.useWithNote': 'Use with a note',
-  'ruling.cutAgain': 'Cut again',
 } as const
