@@ -4,6 +4,7 @@ import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { findCalendarOwner, findCountingMethod, formatAllowance } from '@/lib/hold/units'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
+import { MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
 import { formatDuration, formatRoughDuration } from './duration'
 
 /** The state of a clock at `now` (ms UTC): "running: 9 days left". */
@@ -59,7 +60,10 @@ export interface Stage {
   to: Milestone
 }
 
-const STAGE_NAMES: Record<string, Exclude<Extract<MessageKey, `stage.${string}`>, 'stage.other'>> = {
+const STAGE_NAMES: Record<
+  string,
+  Exclude<Extract<MessageKey, `stage.${string}`>, 'stage.other' | 'stage.issued'>
+> = {
   'issued collected': 'stage.issuedToCut',
   'collected dispatched': 'stage.cutToHandOver',
   'dispatched received': 'stage.transit',
@@ -70,5 +74,7 @@ const STAGE_NAMES: Record<string, Exclude<Extract<MessageKey, `stage.${string}`>
 /** The name of a stage, as the head of a column: "cut to hand-over". */
 export function formatStage(t: Translate, { from, to }: Stage): string {
   const name = STAGE_NAMES[`${from} ${to}`]
-  return name ? t(name) : t('stage.other', { from, to })
+  if (name) return t(name)
+  const start = t(from === 'issued' ? 'stage.issued' : MILESTONE_LABELS[from])
+  return t('stage.other', { from: start, to: t(MILESTONE_LABELS[to]) })
 }

@@ -26,6 +26,7 @@ export const hold = {
   'stage.transit': 'on the way',
   'stage.dockToChamber': 'dock to chamber',
   'stage.chamberToReport': 'chamber to report',
+  'stage.issued': 'kit out',
   'stage.other': '{from} to {to}',
 
   // The state of one clock, in a few words.
