@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import type { AlertKind } from '@/lib/judgement/alertKinds'
 import { formatKitCode } from '@/lib/judgement/dueText'
+import { chooseLanguage } from '@/lib/messages/chooseLanguage'
 import type { Translate } from '@/lib/messages/translate'
 import { toScope } from '@/lib/policy/scope'
 import { type ClaimedMail, listCarriedNames, listOccasions } from '@/lib/store/mail/digestMails'
@@ -38,12 +39,12 @@ export interface AlertContext {
  * sample is left out if its turn holds no more, is too old, or is no longer the reader's to see or wanted; null if all are.
  */
 export async function composeAlert(
-  t: Translate,
   { app, authPool, site, now }: AlertContext,
   claimed: ClaimedMail,
   person: DigestPerson | undefined,
 ): Promise<OutgoingMail | null> {
   if (!person || person.atOnceIsStopped) return null
+  const t = chooseLanguage(person.language)
   const scope = toScope(person)
   const occasions = (await listOccasions(authPool, claimed)).filter(
     ({ dueAt }) => now - dueAt < ALERT_MAX_AGE_MS,

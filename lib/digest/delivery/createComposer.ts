@@ -32,8 +32,7 @@ export interface ComposerContext {
 }
 
 /**
- * Composes mails as of one instant, in English: the only language that a person can have mail in. Work is read once for all
- * people with the same scope.
+ * Composes mails as of one instant, each in its reader's language. Work is read once for all people with the same scope.
  */
 export function createComposer({ app, authPool, site, now }: ComposerContext) {
   const workByScope = new Map<string, Promise<DigestWork>>()
@@ -86,15 +85,10 @@ export function createComposer({ app, authPool, site, now }: ComposerContext) {
   async function compose(claimed: ClaimedMail): Promise<OutgoingMail | null> {
     const { personId, occasion, dueAt } = claimed
     if (parseOccasion(occasion))
-      return composeAlert(
-        english,
-        { app, authPool, site, now },
-        claimed,
-        (await getEveryone()).byId.get(personId),
-      )
+      return composeAlert({ app, authPool, site, now }, claimed, (await getEveryone()).byId.get(personId))
     const made = await digest(personId, occasion, dueAt)
     if (!made) return null
-    const mail = composeDigestMail(english, made, site)
+    const mail = composeDigestMail(made, site)
     const stopUrl = buildStopUrl(site, personId, made.person.tokenSerial)
     const message = await renderMessage(mail, made.person.name, site, now, stopUrl)
     return { mail, wire: { from: parseAddress(site.from), to: mail.address, message } }

@@ -64,7 +64,7 @@ export async function previewMails(
               ? `goes with the mail of ${names.get(carrier)}`
               : null
     const made = reason === null ? await digest(person.id, due.week.name, due.dueAt) : null
-    const mail = made && composeDigestMail(english, made, site)
+    const mail = made && composeDigestMail(made, site)
     found.push({
       name: person.name,
       address: getMailAddress(person),

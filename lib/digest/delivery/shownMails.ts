@@ -50,7 +50,7 @@ export async function previewNextMail(personId: string, site: MailSite, now: num
   const { week, dueAt } = findNextSend(now, await readDigestTime(getAuthPool()), person.zone)
   const { digest } = createComposer({ app: getAppPool(), authPool: getAuthPool(), site, now })
   const made = await digest(personId, week.name, dueAt)
-  const mail = made && composeDigestMail(english, made, site)
+  const mail = made && composeDigestMail(made, site)
   return {
     name: person.name,
     address: getMailAddress(person),

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { createTransport } from 'nodemailer'
+import { chooseLanguage } from '@/lib/messages/chooseLanguage'
 import type { Translate } from '@/lib/messages/translate'
 import type { ComposedMail, DigestKey } from '@/lib/store/mail/digestMails'
 import type { MailList } from '@/lib/store/people/digestPreference'
@@ -28,8 +29,9 @@ export function createMessageId({ personId, occasion }: DigestKey, siteUrl: stri
 }
 
 /** Composes a digest as a mail to a person's mailbox. */
-export function composeDigestMail(t: Translate, digest: Digest, site: MailSite): ComposedMail {
+export function composeDigestMail(digest: Digest, site: MailSite): ComposedMail {
   const { person, week } = digest
+  const t = chooseLanguage(person.language)
   const content = renderContent(t, digest, site.url, buildStopUrl(site, person.id, person.tokenSerial))
   return {
     address: getMailAddress(person),
