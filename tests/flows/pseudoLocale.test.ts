@@ -1,0 +1,140 @@
+import type { Page } from 'playwright-core'
+import { beforeAll, describe, expect } from 'vitest'
+import { previewMails } from '@/lib/digest/delivery/previewMails'
+import { buildFeedEntries } from '@/lib/judgement/feedEntries'
+import { pseudo } from '@/lib/messages/pseudo'
+import { getDueWork } from '@/lib/store/read/due/dueWork'
+import { loadDemo } from '@/prisma/demo/load'
+import { browserTest as test } from '@/tests/setup/browser'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { startTestServer } from '@/tests/setup/server'
+import { openSharedServer } from '@/tests/setup/sharedServer'
+import { ADMINISTRATOR, type ServedProgramme, type SignedIn, signInAs } from '../setup/signIn'
+import { getPageAddress, PAGES, type PageRoute } from './pageAddresses'
+import { type ForeignText, findCutOff, findForeign, findForeignTexts, readData } from './pseudoLocale'
+
+const PSEUDO = { locale: 'en-XA', viewport: { width: 1440, height: 900 } }
+
+describe('each page in the pseudo-locale', () => {
+  let server: ServedProgramme
+  let data: string[]
+  beforeAll(async () => {
+    server = await openSharedServer('everyPage')
+    data = await readData(server.database)
+  })
+
+  test.for(PAGES)(
+    'has its sentences from the catalogue and room for half as much again: %s',
+    async (name, { openPage }) => {
+      const page = await openPage(PSEUDO)
+      if (!name.startsWith('page /sign-in')) await server.administrator.addTo(page.context(), server.address)
+      const response = await page.goto(await getPageAddress(server, name))
+      expect(response?.status()).toBe(200)
+      await page.locator('main h1').first().waitFor()
+      expect(await findForeignTexts(page, data)).toEqual([])
+      for (const width of [1440, 768, 390]) {
+        await page.setViewportSize({ width, height: 900 })
+        expect(await findCutOff(page), `at ${width} px`).toEqual([])
+      }
+    },
+  )
+})
+
+/** So many addresses of each page are looked at in the demo. */
+const MAX_ADDRESSES = 3
+const MAX_SAMPLES = 12
+
+describe('the demo in the pseudo-locale', () => {
+  let address: string
+  let data: string[]
+  let administrator: SignedIn
+  let database: TestDatabase
+  beforeAll(async () => {
+    database = await makeTestDatabase()
+    await loadDemo(database.app, Date.now())
+    data = await readData(database)
+    administrator = await signInAs(database, ADMINISTRATOR)
+    address = (await startTestServer(database.url)).address
+  })
+
+  test('has every sentence from the catalogue, and nothing is cut off', async ({ openPage }) => {
+    const page = await openPage({ ...PSEUDO, viewport: { width: 390, height: 900 } })
+    await administrator.addTo(page.context(), address)
+    const found = new Map<string, ForeignText | string>()
+    const visited = await crawl(page, address, async (path) => {
+      for (const one of await findForeignTexts(page, data))
+        found.set(one.left, { ...one, where: `${path} ${one.where}` })
+      for (const one of await findCutOff(page)) found.set(one, `${path}: ${one}`)
+    })
+    expect([...found.values()]).toEqual([])
+    expect(visited.size).toBeGreaterThan(20)
+  })
+
+  test('has every sentence of its weekly mails and calendars from the catalogue', async () => {
+    await database.owner.query(
+      `insert into digest_preference (person_id, language) select id, 'en-XA' from person
+       on conflict (person_id) do update set language = 'en-XA'`,
+    )
+    const site = { url: 'http://0.0', from: 'a@b.invalid', secret: 'x'.repeat(32) }
+    const pools = { app: database.app, authPool: database.authPool, site }
+    const mails = (await previewMails(pools, null, Date.now())).filter(({ text }) => text !== null)
+    expect(mails.length).toBeGreaterThan(2)
+    const lines = mails.flatMap(({ name, subject, text }) =>
+      // Links stand on lines of their own.
+      [subject ?? '', ...(text ?? '').split('\n').filter((line) => !line.includes('http'))].map((line) => ({
+        where: name,
+        text: line,
+      })),
+    )
+    expect(findForeign(lines, data)).toEqual([])
+    for (const plant of await listPlants(database)) {
+      const work = await getDueWork(database.app, { plants: [plant.code], laboratories: [] }, Date.now())
+      const entries = buildFeedEntries(pseudo, work, plant.code, plant.zone, Date.now())
+      const texts = entries.flatMap(({ summary, description }) => [summary, ...description.split('\n')])
+      expect(
+        findForeign(
+          texts.map((text) => ({ where: plant.code, text })),
+          data,
+        ),
+      ).toEqual([])
+    }
+  })
+})
+
+/** Follows the links of a signed-in person from the board, a few addresses of each page. Returns which pages it saw. */
+async function crawl(
+  page: Page,
+  address: string,
+  look: (path: string) => Promise<void>,
+): Promise<Set<PageRoute>> {
+  const counts = new Map<PageRoute, number>()
+  const paths = new Set(['/'])
+  for (const path of paths) {
+    const route = findRoute(path)
+    const most = route === 'page /samples/[code]' ? MAX_SAMPLES : MAX_ADDRESSES
+    if (!route || (counts.get(route) ?? 0) >= most) continue
+    counts.set(route, (counts.get(route) ?? 0) + 1)
+    await page.goto(address + path)
+    await page.locator('main h1').first().waitFor()
+    await look(path)
+    for (const link of await page
+      .locator('a[href^="/"]')
+      .evaluateAll((all) => all.map((one) => one.getAttribute('href'))))
+      if (link) paths.add(link.replace(/#.*/, ''))
+  }
+  return new Set(counts.keys())
+}
+
+function findRoute(path: string): PageRoute | undefined {
+  const plain = path.replace(/\?.*/, '')
+  return PAGES.find((name) =>
+    new RegExp(`^${name.slice('page '.length).replace(/\[\w+\]/g, '[^/]+')}$`).test(plain),
+  )
+}
+
+async function listPlants({ owner }: TestDatabase): Promise<{ code: string; zone: string }[]> {
+  const { rows } = await owner.query(
+    `select distinct on (code) code, content ->> 'zone' as zone from register_entry where kind = 'plant' order by code, seq desc`,
+  )
+  return rows
+}

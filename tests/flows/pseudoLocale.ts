@@ -1,0 +1,100 @@
+import type { Page } from 'playwright-core'
+import type { TestDatabase } from '@/tests/setup/database'
+
+/** A text of a page that is neither from the catalogue nor data of the programme. */
+export interface ForeignText {
+  where: string
+  text: string
+  left: string
+}
+
+/** What stands in pages untranslated: the name of the program, and what the platform joins lists with where it does not know en-XA. */
+const UNTRANSLATED = /\b(Holdfast|UTC|GMT|and|or)\b/g
+
+/** All texts that the database holds, the longest first: names, codes, notes, and the places in the names of zones. */
+export async function readData(database: Pick<TestDatabase, 'owner'>): Promise<string[]> {
+  const texts = new Set<string>()
+  const collect = (value: unknown): void => {
+    if (typeof value === 'string') addText(texts, value)
+    else if (Array.isArray(value)) for (const one of value) collect(one)
+    else if (value && typeof value === 'object')
+      for (const [key, one] of Object.entries(value)) {
+        addText(texts, key)
+        collect(one)
+      }
+  }
+  const tables = await database.owner.query<{ name: string }>(
+    `select format('%I.%I', schemaname, tablename) as name from pg_tables where schemaname = 'public'`,
+  )
+  for (const { name } of tables.rows) {
+    const rows = await database.owner.query<{ row: object }>(`select to_jsonb(t) as row from ${name} t`)
+    for (const { row } of rows.rows) for (const value of Object.values(row)) collect(value)
+  }
+  return [...texts].sort((a, b) => b.length - a.length)
+}
+
+function addText(texts: Set<string>, value: string): void {
+  const text = value.replace(/\s+/g, ' ').trim()
+  if (text.length < 2 || text.length > 2000) return
+  texts.add(text)
+  // A kit code is shown in two groups, a zone by its place.
+  if (/^[0-9A-Z]{8}$/.test(text)) texts.add(`${text.slice(0, 4)}-${text.slice(4)}`)
+  const place = /^[A-Z][A-Za-z]+\/(.*\/)?([A-Za-z_]+)$/.exec(text)?.[2]
+  if (place) texts.add(place.replaceAll('_', ' '))
+}
+
+/** The texts of a page, shown or said to who listens, that have plain letters left when all data is taken out. */
+export async function findForeignTexts(page: Page, data: readonly string[]): Promise<ForeignText[]> {
+  return findForeign(await page.evaluate(readTexts), data)
+}
+
+/** The texts that have plain letters left when all data is taken out. */
+export function findForeign(
+  texts: readonly { where: string; text: string }[],
+  data: readonly string[],
+): ForeignText[] {
+  return texts.flatMap(({ where, text }) => {
+    const left = data
+      .reduce((rest, one) => rest.replaceAll(one, ' '), text.replace(/\s+/g, ' '))
+      .replace(UNTRANSLATED, ' ')
+    return /[A-Za-z]{3,}/.test(left) ? [{ where, text, left: left.replace(/\s+/g, ' ').trim() }] : []
+  })
+}
+
+/** Runs in the browser. Code is for machines, and what is typed is data. */
+function readTexts(): { where: string; text: string }[] {
+  const found: { where: string; text: string }[] = [{ where: 'title', text: document.title }]
+  const name = (element: Element) => `${element.tagName.toLowerCase()}.${element.className}`
+  const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT)
+  while (walker.nextNode()) {
+    const parent = walker.currentNode.parentElement
+    if (!parent || parent.closest('script, style, code, pre, kbd, textarea, [hidden], [lang]:not(html)'))
+      continue
+    const text = walker.currentNode.textContent?.trim()
+    if (text) found.push({ where: name(parent), text })
+  }
+  for (const attribute of ['aria-label', 'title', 'alt', 'placeholder', 'aria-description'])
+    for (const element of document.querySelectorAll(`[${attribute}]`))
+      found.push({ where: `${name(element)} ${attribute}`, text: element.getAttribute(attribute) ?? '' })
+  return found
+}
+
+/** What is cut off on a page: the page where it is wider than its window, and elements that hide the end of their text. */
+export async function findCutOff(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const found: string[] = []
+    const root = document.documentElement
+    if (root.scrollWidth > root.clientWidth) found.push(`the page is ${root.scrollWidth} px wide`)
+    for (const element of document.querySelectorAll('body *')) {
+      if (!(element instanceof HTMLElement) || element.clientWidth < 4) continue
+      const style = getComputedStyle(element)
+      const hides = ['hidden', 'clip'].includes(style.overflowX)
+      // What is only for who listens is a pixel wide on purpose.
+      if (hides && style.position !== 'absolute' && element.scrollWidth > element.clientWidth + 1)
+        found.push(
+          `${element.tagName.toLowerCase()}.${element.className}: ${element.textContent?.slice(0, 60)}`,
+        )
+    }
+    return found
+  })
+}
