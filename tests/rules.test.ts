@@ -1,3 +1,5 @@
+import { existsSync, readFileSync } from 'node:fs'
+import { dirname, join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import {
   findAnyBreaches,
@@ -251,5 +253,21 @@ describe('the top of the project holds what belongs there', () => {
 
   test('so not a folder of odds and ends', () => {
     expect(findTopLevelBreaches(['lib/hold/a.ts', 'utils/a.ts', 'notes.txt'])).toHaveLength(2)
+  })
+})
+
+describe('the documents', () => {
+  const pages = listProjectPaths().filter((path) => path.endsWith('.md'))
+
+  test('begin with a README of less than 8 kB', () => {
+    expect(readFileSync('README.md').length).toBeLessThan(8000)
+  })
+
+  test.each(pages)('link and show only what is there: %s', (page) => {
+    const links = [...readFileSync(page, 'utf8').matchAll(/\]\(([^)#]+)\)|src="([^"]+)"/g)]
+    const targets = links
+      .map(([, link, image]) => (link ?? image) as string)
+      .filter((to) => !to.includes('://'))
+    expect(targets.filter((to) => !existsSync(join(dirname(page), to)))).toEqual([])
   })
 })

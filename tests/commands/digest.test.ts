@@ -58,7 +58,7 @@ test('a week can be given; a nonexistent one is refused with an example', async 
   expect(far.stdout).toContain('2090-W01')
   const none = await runDigest('--dry-run', '--week', '2025-W53')
   expect(none.code).not.toBe(0)
-  expect(none.stderr + none.stdout).toContain('"2025-W53" is no ISO week. Write it like 2026-W48.')
+  expect(none.stderr + none.stdout).toContain('"2025-W53" is not an ISO week. Write it like 2026-W48.')
 })
 
 test('without --dry-run it prints its usage and does nothing', async () => {
