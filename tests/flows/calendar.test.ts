@@ -63,7 +63,7 @@ describe('the calendar of a plant', () => {
     const summaries = events.map(({ summary }) => summary)
     expect(summaries).toContain(`Overdue: Send the copy of the form of ${formatKitCode(DUE_KITS.own)}`)
     expect(summaries).toContain(
-      `Overdue: The programme: Issue a kit to replace ${formatKitCode(DUE_KITS.ownLost)}`,
+      `Overdue with the programme: Issue a kit to replace ${formatKitCode(DUE_KITS.ownLost)}`,
     )
     expect(summaries.some((one) => String(one).startsWith('A laboratory: Issue the report on'))).toBe(true)
     expect(text).toContain('NAME:Due at A plant\\, with\\; a comma\r\n')
@@ -99,9 +99,9 @@ describe('the address of a calendar', () => {
     expect(await page(contact, path)).not.toMatch(/\/api\/calendar\/[\w-]{43}/)
     const colleague = await signInAs(database, { plants: ['PL1'] })
     const seen = await page(colleague, '/due')
-    expect(seen).toContain('made by')
+    expect(seen).toContain('created by')
     expect(seen).not.toMatch(/\/api\/calendar\/[\w-]{43}/)
-    expect(await page(await signInAs(database, { plants: ['PL2'] }), '/due')).not.toContain('made by')
+    expect(await page(await signInAs(database, { plants: ['PL2'] }), '/due')).not.toContain('created by')
   })
 
   test('is made for no plant of another, with the same answer as for none', async () => {
@@ -112,7 +112,7 @@ describe('the address of a calendar', () => {
     expect(new Set(made)).toEqual(new Set(['/due?made=none#calendars']))
     expect((await database.owner.query('select count(*) from calendar_feed')).rows).toEqual(before.rows)
     const said = await page(contact, '/due?made=none')
-    expect(said).toContain('that plant is none of yours')
+    expect(said).toContain('the plant is not one of yours')
     expect(said).not.toContain('already been shown')
   })
 

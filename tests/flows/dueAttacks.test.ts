@@ -195,7 +195,7 @@ describe('a form that sets a task aside', () => {
       until: inDays(3),
       reason: 'a\u0000b',
     })
-    expect([reply.status, (await reply.json()).title]).toEqual([400, 'Text that cannot be kept'])
+    expect([reply.status, (await reply.json()).title]).toEqual([400, 'Text that cannot be stored'])
   })
 
   test('never redirects to another site or sets a header, whatever its fields hold', async () => {
