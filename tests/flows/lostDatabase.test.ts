@@ -72,7 +72,7 @@ test('a database that is lost gives a problem with what to do, and comes back wi
   for (const [path, fields] of ROUTES) {
     const answer = await ask(path, fields)
     const text = await answer.text()
-    said.push([path, answer.status, answer.headers.get('content-type'), /not answer now/.test(text)])
+    said.push([path, answer.status, answer.headers.get('content-type'), /does not answer/.test(text)])
   }
   expect(said).toEqual(ROUTES.map(([path]) => [path, 503, 'application/problem+json', true]))
   isCut = false

@@ -107,7 +107,7 @@ describe('ship windows', () => {
       as: { who: server.administrator, address: server.address },
     })
     await page.goto(`${server.address}/plants/A`)
-    await page.selectOption('select[name=ship]', { label: 'to Laboratory L2' })
+    await page.selectOption('select[name=ship]', { label: 'To Laboratory L2' })
     await page.click('section[aria-labelledby=ship] button')
     await page.waitForURL(/ship=/)
     const said = await textOf(page.locator('section[aria-labelledby=ship]'))
@@ -135,7 +135,7 @@ describe('ship windows', () => {
         await page.goto(server.address)
         return textOf(page.locator('section[aria-labelledby=plant-A]'))
       })
-      .toContain(`; cut ${day}`)
+      .toContain(` · cut ${day}`)
   })
 
   test('are not on the page of a sample that has been handed over', async ({ openPage }) => {
