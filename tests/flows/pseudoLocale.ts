@@ -1,4 +1,7 @@
 import type { Page } from 'playwright-core'
+import { EVENT_KINDS } from '@/lib/custody/event'
+import { previewMails } from '@/lib/digest/delivery/previewMails'
+import { ROLE_NAMES } from '@/lib/policy/personRoles'
 import type { TestDatabase } from '@/tests/setup/database'
 
 /** A text of a page that is neither from the catalogue nor data of the programme. */
@@ -11,9 +14,18 @@ export interface ForeignText {
 /** What stands in pages untranslated: the name of the program, and what the platform joins lists with where it does not know en-XA. */
 const UNTRANSLATED = /\b(Holdfast|UTC|GMT|and|or)\b/g
 
-/** All texts that the database holds, the longest first: names, codes, notes, and the places in the names of zones. */
-export async function readData(database: Pick<TestDatabase, 'owner'>): Promise<string[]> {
-  const texts = new Set<string>()
+/**
+ * All texts that are no messages, the longest first: what the database holds (names, codes, notes, the places in the names
+ * of zones), words of the wire, and for pages that show them mails, which are in their reader's language.
+ */
+export async function readData(
+  database: TestDatabase,
+  { withMails }: { withMails: boolean },
+): Promise<string[]> {
+  const texts = new Set<string>([...EVENT_KINDS, ...ROLE_NAMES])
+  if (withMails)
+    for (const { subject, text } of await previewMails(getMailContext(database), null, Date.now()))
+      for (const line of [subject, ...(text ?? '').split('\n')]) addText(texts, line ?? '')
   const collect = (value: unknown): void => {
     if (typeof value === 'string') addText(texts, value)
     else if (Array.isArray(value)) for (const one of value) collect(one)
@@ -32,6 +44,13 @@ export async function readData(database: Pick<TestDatabase, 'owner'>): Promise<s
   }
   return [...texts].sort((a, b) => b.length - a.length)
 }
+
+/** What mails are composed with. */
+export const getMailContext = ({ app, authPool }: TestDatabase) => ({
+  app,
+  authPool,
+  site: { url: 'http://0.0', from: 'a@b.invalid', secret: 'x'.repeat(32) },
+})
 
 function addText(texts: Set<string>, value: string): void {
   const text = value.replace(/\s+/g, ' ').trim()
