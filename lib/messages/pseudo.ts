@@ -19,12 +19,14 @@ const ACCENTED: Record<string, string> = Object.fromEntries(
   ].map(([, plain, accented]) => [plain, accented]),
 )
 
-/** English that no one mistakes for English and that is half as long again, to see what no catalogue has and what is cut off. */
-export const pseudoText = (text: string): string => {
-  const accented = text.replace(/[A-Za-z]/g, (letter) => ACCENTED[letter] ?? letter)
-  const letters = text.replace(/[^A-Za-z]/g, '').length
-  return accented + '·'.repeat(Math.ceil(letters / 2))
-}
+/** English that nobody takes for English, each word half as long again: to see what no catalogue has and what is cut off. */
+export const pseudoText = (text: string): string =>
+  text.replace(
+    /[A-Za-z]+/g,
+    (word) =>
+      word.replace(/[A-Za-z]/g, (letter) => ACCENTED[letter] ?? letter) +
+      '·'.repeat(Math.ceil(word.length / 2)),
+  )
 
 function pseudoElements(elements: MessageFormatElement[]): MessageFormatElement[] {
   return elements.map((element) => {

@@ -56,6 +56,8 @@ function addText(texts: Set<string>, value: string): void {
   const text = value.replace(/\s+/g, ' ').trim()
   if (text.length < 2 || text.length > 2000) return
   texts.add(text)
+  // A list that was pasted is kept as it came.
+  if (text !== value) for (const cell of value.split(/[\n,]/)) addText(texts, cell)
   // A kit code is shown in two groups, a zone by its place.
   if (/^[0-9A-Z]{8}$/.test(text)) texts.add(`${text.slice(0, 4)}-${text.slice(4)}`)
   const place = /^[A-Z][A-Za-z]+\/(.*\/)?([A-Za-z_]+)$/.exec(text)?.[2]
