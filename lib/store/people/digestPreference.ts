@@ -92,8 +92,18 @@ export async function setDigestPreference(
       },
     })
     await setAlertChoice(db, personId, atOnce, now)
-    audit(actor, now, { what: 'chose about the weekly mail', subject: personId, before, after })
+    audit(actor, now, {
+      what: 'chose about the weekly mail',
+      subject: personId,
+      before: toAuditState(before),
+      after: toAuditState(after),
+    })
   })
+}
+
+/** The audit log never changes the names of its fields, so that entries of all versions compare. */
+function toAuditState({ alerts, alertsAreStopped, ...others }: Partial<DigestPreference>) {
+  return { ...others, atOnce: alerts, atOnceIsStopped: alertsAreStopped }
 }
 
 /** Saves which alerts a person wants. A kind they already had keeps its start time; `now` in ms UTC. */

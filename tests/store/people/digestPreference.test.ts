@@ -66,6 +66,18 @@ describe('what a person chooses about their mail', () => {
     expect((await kept()).lines).toEqual(['chose about the weekly mail', 'chose about the weekly mail'])
   })
 
+  test('keeps the field names of older entries in the audit log', async () => {
+    await choose({ alerts: ['lapsed'] })
+    const { rows } = await database.owner.query(
+      'select before, after from audit_entry where subject = $1 and before is not null',
+      [id],
+    )
+    const { alerts: _, ...others } = USUAL
+    expect(rows).toEqual([
+      { before: { ...others, atOnce: [], atOnceIsStopped: false }, after: { ...others, atOnce: ['lapsed'] } },
+    ])
+  })
+
   test('an alert counts from its first choice, for as long as it stays chosen', async () => {
     await choose({ alerts: ['at risk', 'lapsed'] })
     await choose({ alerts: ['lapsed', 'arrived'] }, NOW + 1)
