@@ -4,6 +4,7 @@ import { backdateHistory } from '@/lib/lane/backtest/backdateHistory'
 import { backtestSync } from '@/lib/lane/backtest/backtest'
 import { createPastForecaster } from '@/lib/lane/backtest/pastForecaster'
 import type { PlainRule } from '@/lib/lane/backtest/plainRules'
+import type { ReliabilityBin } from '@/lib/lane/backtest/reliability'
 import { computeScoreboard, findBestRule, type Score } from '@/lib/lane/backtest/scoreboard'
 import type { LaneId } from '@/lib/lane/model/stage'
 import { getLanePlaces } from '@/lib/store/ledger/lanePlaces'
@@ -56,7 +57,9 @@ runFileCommand(() => {
   if (withoutRecord > 0) console.error(`not scored: ${withoutRecord} forecasts without earlier shipments`)
   process.stdout.write(
     json
-      ? rows.map(({ score, ...row }) => `${JSON.stringify({ ...row, bins: score.bins })}\n`).join('')
+      ? rows
+          .map(({ score, ...row }) => `${JSON.stringify({ ...row, bins: score.bins.map(toBin) })}\n`)
+          .join('')
       : stringify(
           rows.map(({ score: _, ...row }) => row),
           { header: true },
@@ -64,6 +67,11 @@ runFileCommand(() => {
   )
   return hasRefused ? 3 : 0
 })
+
+/** Programs read these names, so they stay. */
+function toBin({ from, to, predicted: said, observed: came, ...others }: ReliabilityBin) {
+  return { from, to, said, came, ...others }
+}
 
 function toRow(of: 'all' | 'at dispatch' | 'lane', lane: LaneId | null, score: Score) {
   const best = findBestRule(score)

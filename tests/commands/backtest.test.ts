@@ -63,6 +63,17 @@ test('backtest --json adds the bins of the reliability diagram to each row', asy
   expect(all).toMatchObject({ of: 'all', plant: null })
   const forecasts = all.bins.reduce((sum: number, bin: { forecasts: number }) => sum + bin.forecasts, 0)
   expect(forecasts).toBe(all.forecasts)
+  expect(Object.keys(all.bins[0])).toEqual([
+    'from',
+    'to',
+    'said',
+    'came',
+    'low',
+    'high',
+    'forecasts',
+    'consignments',
+    'effective',
+  ])
 })
 
 test('backtest says that nothing can be scored yet, and which options it needs', async () => {
