@@ -4,6 +4,7 @@ import { placeEvents } from '@/lib/custody/placing'
 import { isReadingFault, readAcceptedTime } from '@/lib/custody/reading'
 import type { Register } from '@/lib/custody/register'
 import { deriveSample } from '@/lib/custody/sample'
+import { english } from '@/lib/messages/english'
 import { findKits } from '../ledger/currentRegister'
 import type { LedgerEvent } from '../ledger/eventLedger'
 import { command } from '../scope/statement'
@@ -47,7 +48,9 @@ export async function derive(
 export function readLedgerEvent(event: LedgerEvent, register: Register): LedgerEvent & ReadEvent {
   const reading = readAcceptedTime(event.at, event.zone, register.getZone(event.place))
   if (isReadingFault(reading))
-    throw new Error(`The accepted event ${eventKey(event)} cannot be read: ${reading.detail}`)
+    throw new Error(
+      `The accepted event ${eventKey(event)} cannot be read: ${english.message(reading.detail)}`,
+    )
   return Object.assign(event, reading)
 }
 
