@@ -75,11 +75,12 @@ describe('the calendar of a plant', () => {
     expect(await page(contact, pathname + search)).toContain('copy of the form')
   })
 
-  test('says the same as the same version, and of a change another', async () => {
+  test('says the same as the same version, in English whatever is asked for, and of a change another', async () => {
     const address = await addressFor(administrator, 'PL1')
     const read = async () => (await ask(address)).text()
     const before = await read()
     expect(await read()).toBe(before)
+    expect(await (await ask(address, { 'accept-language': 'en-XA' })).text()).toBe(before)
     const sample = DUE_KITS.own
     const received = { source: 'lab', sample, id: 'in', kind: 'received', at: new Date().toISOString() }
     const copy = { source: 'lab', sample, id: 'copy', kind: 'form copy', at: new Date().toISOString() }

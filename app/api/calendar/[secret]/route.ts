@@ -1,4 +1,3 @@
-import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { findSecretHolder } from '@/lib/access/guard'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
@@ -18,9 +17,12 @@ const AHEAD_DAYS = 183
 
 type Context = { params: Promise<{ secret: string }> }
 
-/** What is due and overdue at one plant, as iCalendar, for whoever has its secret address. It takes no session. */
+/**
+ * What is due and overdue at one plant, as iCalendar, for whoever has its secret address. It takes no session. In
+ * English whatever the program asks for: all readers of a plant share the versions of its entries, so an entry in two
+ * languages would count as changed at every request.
+ */
 export const GET = withErrorHandling(async (request: Request, { params }: Context) => {
-  const t = await getTranslate()
   allowToken('GET /api/calendar/[secret]')
   const hash = hashSecret((await params).secret)
   const now = Date.now()
@@ -33,9 +35,9 @@ export const GET = withErrorHandling(async (request: Request, { params }: Contex
   if (place === null) return problemReply(NO_CALENDAR)
   const work = await getDueWork(getAppPool(), { plants: [feed.plant], laboratories: [] }, now, AHEAD_DAYS)
   const site = { plant: feed.plant, url: getSiteUrl() }
-  const due = buildFeedEntries(t, work, feed.plant, place.zone, now)
+  const due = buildFeedEntries(english, work, feed.plant, place.zone, now)
   const entries = await versionEntries(getAuthPool(), site, due, now)
-  return new Response(renderCalendar(t('feed.name', { plant: place.name }), site.url, entries), {
+  return new Response(renderCalendar(english('feed.name', { plant: place.name }), site.url, entries), {
     headers: {
       'content-type': 'text/calendar; charset=utf-8',
       'content-disposition': 'inline; filename="due.ics"',
