@@ -58,4 +58,15 @@ describe('the audit log', () => {
     expect(rows.map(([number]) => number)).toEqual(await downwards())
     expect(rows.filter((row) => row[5]?.startsWith("'=hundred "))).toHaveLength(LINES / 100)
   })
+
+  test('explains a wrong filter of the CSV in English, whatever the browser asks for', async () => {
+    const refuse = async (language: string) => {
+      const headers = { ...administrator.headers, 'accept-language': language }
+      const reply = await fetch(`${server.address}/api/audit?from=never`, { headers })
+      return [reply.status, await reply.json()]
+    }
+    const [status, problem] = await refuse('en-GB')
+    expect([status, problem.type]).toEqual([400, 'urn:holdfast:problem:filter'])
+    expect(await refuse('en-XA')).toEqual([status, problem])
+  })
 })

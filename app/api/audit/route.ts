@@ -1,9 +1,9 @@
 import { parseAuditFields, parseAuditFilter } from '@/app/audit/auditFilter'
-import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import type { CsvTable } from '@/lib/intake/formats/safeCsv'
+import { english } from '@/lib/messages/english'
 import { getScope } from '@/lib/policy/principal'
 import { type AuditEntry, listAuditEntries } from '@/lib/store/read/auditEntries'
 import { iteratePages } from '@/lib/store/scope/pages'
@@ -15,12 +15,11 @@ const BATCH = 2_000
 
 /** The audit log as CSV, newest first, filtered like its page. */
 export const GET = withErrorHandling(async (request: Request) => {
-  const t = await getTranslate()
   const principal = await authorize('GET /api/audit', request)
   if (principal instanceof Response) return principal
   const { searchParams } = new URL(request.url)
   const { filter, faults } = parseAuditFilter(
-    t,
+    english,
     parseAuditFields((key) => searchParams.get(key)),
   )
   const detail = Object.values(faults).join(' ')
