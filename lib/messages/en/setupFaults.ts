@@ -36,6 +36,8 @@ export const setupFaults = {
   'setup.fault.unknownColumns':
     '{count, plural, one {There is no column “{names}”.} other {There are no columns “{names}”.}} Choose from: {columns}',
   'setup.fault.repeatedColumn': 'The header names a column twice.',
+  'setup.fault.otherVersion':
+    'Another version of Holdfast checked this and found a fault. Send the form again to see what is wrong.',
   'setup.fault.missingColumn': 'The column “{column}” is missing from the header.',
   'setup.fault.rolePlaceColumns': 'The columns “role” and “place” go together; use both or neither.',
   'setup.fault.headerLine': 'Line {line, number} should name the columns. {fault}',
