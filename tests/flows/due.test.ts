@@ -139,7 +139,7 @@ describe('something overdue', () => {
     expect(text).toContain('Nothing overdue is yours to do; 1 task waits for others. 1 is set aside')
     expect(text.split(SET_ASIDE_LIST)[1]).toContain(formatKitCode(DUE_KITS.own))
     const { rows } = await database.owner.query(
-      `select who, subject, after ->> 'reason' as reason from audit_entry where what = 'set a task aside'`,
+      `select who, subject, after ->> 'reason' as reason from audit_entry where what = 'left something aside'`,
     )
     expect(rows).toEqual([{ who: `person ${contact.personId}`, subject: DUE_KITS.own, reason: waits }])
   })

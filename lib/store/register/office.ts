@@ -54,6 +54,6 @@ export async function saveOffice(pool: pg.Pool, after: Office, actor: Actor, now
   await withScope(pool, 'all', async (client) => {
     const before = await READ_OFFICE.first(client)
     await SAVE_OFFICE.run(client, [after.zone, after.weekdays, after.closed])
-    await appendToAuditLog(client, actor, [{ what: 'changed the office calendar', before, after }], now)
+    await appendToAuditLog(client, actor, [{ what: 'set the office’s days', before, after }], now)
   })
 }

@@ -18,7 +18,7 @@ export const OUTCOMES = ['done', 'refused'] as const
 
 /** One line of the audit log. */
 export interface AuditLine {
-  /** The action in a few words: "issued kits", "changed a protocol". */
+  /** The action in a few words: "issued kits", "changed a protocol". They stay as they are, so that a search finds all entries. */
   what: string
   /** A kit code, an entry's code, or a person's id. */
   subject?: string | null

@@ -42,7 +42,7 @@ export async function recordSetAside(
       const entry = { subject, plant, laboratory, untilAt: until, reason, madeBy: actor.name, madeAt }
       await db.snooze.createMany({ data: entry })
       const after = { subject, until, reason }
-      audit(actor, now, { what: 'set a task aside', subject: sample ?? duty, after })
+      audit(actor, now, { what: 'left something aside', subject: sample ?? duty, after })
     },
     scope,
   )

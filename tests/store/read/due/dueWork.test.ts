@@ -95,7 +95,9 @@ describe('a task that is set aside', () => {
     // A shorter one takes the place of the first, also when it has run out.
     await recordSetAside(app, 'all', late(), { untilAt: now + DAY, reason: 'sooner' }, WHO, now + 1)
     expect((await getDueWork(app, 'all', now + 2 * DAY)).setAside).toEqual([])
-    const { rows } = await owner.query(`select subject, who from audit_entry where what = 'set a task aside'`)
+    const { rows } = await owner.query(
+      `select subject, who from audit_entry where what = 'left something aside'`,
+    )
     expect(rows).toEqual(Array.from({ length: 2 }, () => ({ subject: late().sample, who: WHO.who })))
   })
 
