@@ -167,15 +167,15 @@ function Priorities({ board, now }: { board: Board; now: number }) {
   const t = useTranslate()
   const viewer = useViewer()
   const all = board.bands.flatMap(({ plant, rows }) =>
-    rows.map((row) => ({ row, plant, words: formatStanding(t, row, plant.zone, now, viewer) })),
+    rows.map((row) => ({ row, plant, text: formatStanding(t, row, plant.zone, now, viewer) })),
   )
   const getDueAt = (one: (typeof all)[number]) =>
-    (one.words.standing === 'lapsed' ? (one.row.lapsed ?? one.row.binding) : one.row.binding)?.dueAt ?? 0
+    (one.text.standing === 'lapsed' ? (one.row.lapsed ?? one.row.binding) : one.row.binding)?.dueAt ?? 0
   const save = all
-    .filter(({ words }) => words.standing === 'at risk')
+    .filter(({ text }) => text.standing === 'at risk')
     .sort((a, b) => getDueAt(a) - getDueAt(b))[0]
   const lapsed = all
-    .filter(({ row, words }) => words.standing === 'lapsed' && !row.isSettled && needsReplacement(row))
+    .filter(({ row, text }) => text.standing === 'lapsed' && !row.isSettled && needsReplacement(row))
     .sort((a, b) => getDueAt(b) - getDueAt(a))[0]
   if (!save && !lapsed) return null
   return (
@@ -191,21 +191,21 @@ function PrioritySample({
   label,
   row,
   plant,
-  words,
+  text,
 }: {
   label: 'board.saveFirst' | 'board.replaceFirst'
   row: SampleRow
   plant: { name: string }
-  words: StandingText
+  text: StandingText
 }) {
   const t = useTranslate()
   return (
     <>
       {rich(t, label, { sample: <SampleLink code={row.code} />, plant: plant.name })}
       {' · '}
-      {words.headline}
+      {text.headline}
       {' · '}
-      <StandingDetail words={words} />
+      <StandingDetail text={text} />
     </>
   )
 }

@@ -5,7 +5,7 @@ import { StandingDetail } from '@/app/ui/StandingDetail'
 import { findStopTimeZone } from '@/app/ui/strip'
 import { useViewer } from '@/app/ui/ViewerProvider'
 import { formatDateTime } from '@/app/ui/words/instant'
-import { formatShipLine } from '@/app/ui/words/shipText'
+import { formatShipLine } from '@/app/ui/words/shipAdvice'
 import { formatWhereabouts } from '@/app/ui/words/stage'
 import { formatStanding, getStanding } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
@@ -72,13 +72,13 @@ export function SampleList({
 /** One sample of a list: its code and product, where it is, its hold strip, its standing and what to do. */
 function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
   const t = useTranslate()
-  const words = formatStanding(t, row, zone, now, useViewer())
+  const text = formatStanding(t, row, zone, now, useViewer())
   const isQuiet =
-    row.isSettled || row.replacedBy !== null || (words.standing === 'sound' && words.action === null)
+    row.isSettled || row.replacedBy !== null || (text.standing === 'sound' && text.action === null)
   return (
     <li
       className={styles.line}
-      data-standing={words.standing}
+      data-standing={text.standing}
       data-quiet={isQuiet}
       data-settled={row.isSettled}
     >
@@ -94,7 +94,7 @@ function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: num
           <HoldStrip
             clock={row.binding}
             milestones={row.milestones}
-            standing={words.standing}
+            standing={text.standing}
             now={now}
             forecast={row.forecast}
             stopTimeZone={findStopTimeZone(row.binding, zone, row.laboratoryZone)}
@@ -102,9 +102,9 @@ function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: num
         )}
       </div>
       <div className={styles.say}>
-        <span className={styles.lead}>{words.headline}</span>{' '}
+        <span className={styles.lead}>{text.headline}</span>{' '}
         <span className={styles.more}>
-          <StandingDetail words={words} isBrief={isQuiet} />
+          <StandingDetail text={text} isBrief={isQuiet} />
         </span>
       </div>
     </li>

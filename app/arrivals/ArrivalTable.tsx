@@ -1,7 +1,7 @@
 import { useTranslate } from '#translate'
 import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
-import { formatArrivalDays } from '@/app/ui/words/chanceText'
+import { formatArrivalDays } from '@/app/ui/words/chance'
 import { formatDayNumber } from '@/app/ui/words/instant'
 import { getStanding } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'

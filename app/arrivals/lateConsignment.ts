@@ -1,4 +1,4 @@
-import { formatChance } from '@/app/ui/words/chanceText'
+import { formatChance } from '@/app/ui/words/chance'
 import { getStanding } from '@/app/ui/words/standing'
 import { describeReplacement, describeStep, findNextStep, needsReplacement } from '@/lib/judgement/nextStep'
 import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'

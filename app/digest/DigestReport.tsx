@@ -26,7 +26,7 @@ interface Props {
   /** Id of the person whose mail is shown. */
   shown: string
   /** Id of the person whose past mails were asked for; null: everyone's. */
-  pastOf: string | null
+  pastPersonId: string | null
   /** When the weekly mail goes; null if the reader may not set it. */
   time: Awaited<ReturnType<typeof readDigestTime>> | null
   now: number
@@ -42,7 +42,7 @@ export function DigestReport({
   rejected,
   readers,
   shown,
-  pastOf,
+  pastPersonId,
   time,
   now,
 }: Props) {
@@ -74,7 +74,7 @@ export function DigestReport({
       ) : (
         <NextMail next={next} of={shown} now={now} />
       )}
-      <PastMails past={past} isWeekly={isWeekly} of={pastOf} now={now} />
+      <PastMails past={past} isWeekly={isWeekly} of={pastPersonId} now={now} />
     </>
   )
 }

@@ -43,7 +43,7 @@ const ALERT_OCCASIONS: Readonly<
   arrived: 'mailPage.occasion.arrived',
 }
 
-/** The occasion of a mail: a week, or an alert about a sample and `more` others that turned alike. */
+/** The occasion of a mail: a week, or an alert about a sample and `more` others with the same change. */
 export function describeOccasion(t: Translate, occasion: string, more = 0): string {
   const alert = parseOccasion(occasion)
   if (alert === null) return t('mailPage.occasion.week', { week: occasion })

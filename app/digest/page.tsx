@@ -55,7 +55,7 @@ export default async function DigestPage({ searchParams }: { searchParams: Promi
       rejected={rejected}
       readers={readers}
       shown={shown}
-      pastOf={isAdministrator && of ? shown : null}
+      pastPersonId={isAdministrator && of ? shown : null}
       time={isAdministrator ? time : null}
       now={now}
     />

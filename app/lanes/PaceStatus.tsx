@@ -1,5 +1,5 @@
 import { useTranslate } from '#translate'
-import { formatPaceChange } from '@/app/ui/words/laneText'
+import { formatPaceChange } from '@/app/ui/words/lane'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './Lanes.module.css'
 

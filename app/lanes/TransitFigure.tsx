@@ -1,7 +1,7 @@
 import { scaleBand, scaleLinear } from 'd3-scale'
 import { useTranslate } from '#translate'
-import { formatPercent } from '@/app/ui/words/chanceText'
-import { formatShipmentCount } from '@/app/ui/words/laneText'
+import { formatPercent } from '@/app/ui/words/chance'
+import { formatShipmentCount } from '@/app/ui/words/lane'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from './TransitFigure.module.css'
 

@@ -48,9 +48,9 @@ export function MailPreferences({ fields, faults, standIns, alertsAreStopped, is
             <label key={kind} className={styles.choice}>
               <input
                 type="checkbox"
-                name="atOnce"
+                name="alerts"
                 value={kind}
-                defaultChecked={fields.atOnce.split(',').includes(kind)}
+                defaultChecked={fields.alerts.split(',').includes(kind)}
               />
               {t(ALERTS[kind].choice)}
             </label>

@@ -12,7 +12,7 @@ export interface DigestFields {
   from: string
   until: string
   /** Kinds of alerts, separated by commas. */
-  atOnce: string
+  alerts: string
 }
 
 export type DigestFaults = Partial<Record<keyof DigestFields, Message>>
@@ -31,7 +31,7 @@ export function parseDigestFields(form: {
     standIn: text('standIn'),
     from: text('from'),
     until: text('until'),
-    atOnce: parseAlertKinds(form.getAll('atOnce').join(',')).join(','),
+    alerts: parseAlertKinds(form.getAll('alerts').join(',')).join(','),
   }
 }
 

@@ -77,7 +77,7 @@ async function parseTypedFields(searchParams: Search) {
 }
 
 function toFields(chosen: Awaited<ReturnType<typeof readDigestPreference>>) {
-  const { isWanted, wantsQuietLine, language, standInId, standInFrom, standInUntil, alerts: atOnce } = chosen
+  const { isWanted, wantsQuietLine, language, standInId, standInFrom, standInUntil, alerts } = chosen
   return {
     wanted: isWanted ? 'yes' : '',
     quiet: wantsQuietLine ? 'yes' : '',
@@ -85,7 +85,7 @@ function toFields(chosen: Awaited<ReturnType<typeof readDigestPreference>>) {
     standIn: standInId ?? '',
     from: standInFrom ?? '',
     until: standInUntil ?? '',
-    atOnce: atOnce.join(','),
+    alerts: alerts.join(','),
   }
 }
 

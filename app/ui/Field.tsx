@@ -16,7 +16,7 @@ export function Field({
   name,
   label,
   faults,
-  faultOf = name,
+  faultField = name,
   hint,
   children,
 }: {
@@ -24,7 +24,7 @@ export function Field({
   label: string
   faults: readonly { field: string; detail: string | Message }[]
   /** The field whose faults are shown here, if not `name`. */
-  faultOf?: string
+  faultField?: string
   hint?: ReactNode
   children: (props: ControlProps) => ReactNode
 }) {
@@ -33,7 +33,7 @@ export function Field({
   const [labelId, descriptionId] = [`${id}label`, `${id}description`]
   const wrong = new Set(
     faults.flatMap(({ field, detail }) =>
-      field === faultOf ? [typeof detail === 'string' ? detail : t.message(detail)] : [],
+      field === faultField ? [typeof detail === 'string' ? detail : t.message(detail)] : [],
     ),
   )
   const isWrong = wrong.size > 0

@@ -60,7 +60,7 @@ export function AssignForm({
           name="otherKit"
           label={t(likely.length > 0 ? 'unplaced.assign.otherKit' : 'unplaced.assign.code')}
           faults={typed?.faults ?? []}
-          faultOf="kit"
+          faultField="kit"
         >
           {(field) => (
             <input

@@ -2,7 +2,7 @@ import { stringify } from 'csv-stringify/sync'
 import { deriveSamples } from '@/lib/custody/assess'
 import type { Sample } from '@/lib/custody/sample'
 import { type Clock, getClockState } from '@/lib/hold/clock'
-import { computeTurns, getOpenStanding, type Thresholds } from '@/lib/hold/standing'
+import { computeStandingTimes, getOpenStanding, type Thresholds } from '@/lib/hold/standing'
 import { formatIsoDate } from '@/lib/hold/zone'
 import { computeForecast, rateByRisk } from '@/lib/lane/forecast/forecast'
 import type { Journey } from '@/lib/lane/model/journey'
@@ -59,7 +59,9 @@ function toRows(
       limit: clock.limit.name,
       // Twelve decimals; rounding errors lie beyond them.
       risk: forecast ? String(Number(forecast.risk.toFixed(12))) : '',
-      standing: forecast ? rateByRisk(forecast, thresholds) : getOpenStanding(computeTurns([clock]), now),
+      standing: forecast
+        ? rateByRisk(forecast, thresholds)
+        : getOpenStanding(computeStandingTimes([clock]), now),
       p10: formatDay(forecast?.p10),
       p50: formatDay(forecast?.p50),
       p90: formatDay(forecast?.p90),

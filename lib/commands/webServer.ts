@@ -62,7 +62,7 @@ export async function startWebServer({
     )
   })
   const ready = new Promise<number>((resolve) =>
-    child.once('message', (words: { port: number }) => resolve(words.port)),
+    child.once('message', (message: { port: number }) => resolve(message.port)),
   )
   const first = await Promise.race([ready, ended])
   if (typeof first === 'string') throw new Error(first)

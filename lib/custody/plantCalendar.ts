@@ -18,10 +18,10 @@ export function buildPlantCalendar(
   plant: readonly Version<PlantContent>[],
   shutdowns: readonly (readonly Version<ShutdownContent | null>[])[],
 ): Calendar {
-  const turns = new Set([...plant, ...shutdowns.flat()].map(({ holdsFromAt }) => holdsFromAt))
+  const changeTimes = new Set([...plant, ...shutdowns.flat()].map(({ holdsFromAt }) => holdsFromAt))
   return createCalendar(
     zone,
-    [...turns].map((holdsFromAt) => {
+    [...changeTimes].map((holdsFromAt) => {
       const entry = (findInForce(plant, holdsFromAt) ?? plant[0])?.content
       const closed = shutdowns.flatMap((versions) =>
         listDays(findInForce(versions, holdsFromAt)?.content ?? null),
@@ -36,7 +36,7 @@ function getWorkdays(plant: PlantContent | undefined): ReadonlySet<number> {
   return named.length === 0 ? DEFAULT_WORKDAYS : new Set(named.map((day) => WEEKDAYS.indexOf(day)))
 }
 
-/** Of the versions that hold at `at`, the last one entered. */
+/** The last entered of the versions that hold at `at`. */
 function findInForce<T>(versions: readonly Version<T>[], at: number): Version<T> | undefined {
   let found: Version<T> | undefined
   for (const version of versions)

@@ -200,12 +200,12 @@ export class Register {
     const known = this.#limits.get(product)
     if (known) return known
     const products = this.#versionsOf('product', product)
-    const turns = new Set(products.map((version) => version.holdsFromAt))
+    const changeTimes = new Set(products.map((version) => version.holdsFromAt))
     for (const version of products)
       for (const protocol of this.#versionsOf('protocol', version.content.protocol))
-        turns.add(protocol.holdsFromAt)
+        changeTimes.add(protocol.holdsFromAt)
     const found: LimitsInForce[] = []
-    for (const holdsFromAt of [...turns].sort((a, b) => a - b)) {
+    for (const holdsFromAt of [...changeTimes].sort((a, b) => a - b)) {
       const code = findInForce(products, holdsFromAt)?.content.protocol
       const protocol =
         code === undefined ? undefined : findInForce(this.#versionsOf('protocol', code), holdsFromAt)

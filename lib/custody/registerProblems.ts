@@ -155,7 +155,7 @@ function findTestingProblems(document: RegisterParts, problem: AddProblem): void
       problem(message('register.noWorkdays'), 'plants', index, 'workdays')
   })
   findFamilyProblems(document, problem)
-  const ofOne = (
+  const checkSubject = (
     list: 'certificates' | 'duties',
     index: number,
     entry: { product?: string; family?: string },
@@ -171,13 +171,13 @@ function findTestingProblems(document: RegisterParts, problem: AddProblem): void
   }
   document.certificates.forEach(({ content: entry }, index) => {
     if (!entry) return
-    ofOne('certificates', index, entry)
+    checkSubject('certificates', index, entry)
     if (entry.expires < entry.issued)
       problem(message('register.expiresFirst'), 'certificates', index, 'expires')
   })
   document.duties.forEach(({ content: entry }, index) => {
     if (!entry) return
-    ofOne('duties', index, entry)
+    checkSubject('duties', index, entry)
     const at = (field: string, detail: Message) => problem(detail, 'duties', index, field)
     if (!has('laboratories', entry.laboratory))
       at('laboratory', message('register.unknownLaboratory', { code: entry.laboratory }))

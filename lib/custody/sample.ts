@@ -1,7 +1,12 @@
 import { buildClock, type Clock, getClockState } from '@/lib/hold/clock'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { computeTurns, getSettledStanding, type SettledStanding, type Turns } from '@/lib/hold/standing'
+import {
+  computeStandingTimes,
+  getSettledStanding,
+  type SettledStanding,
+  type StandingTimes,
+} from '@/lib/hold/standing'
 import { type Deviation, findDeviations, findFormCopyAt } from './deviation'
 import { findExtensions } from './extension'
 import { type Flag, findFlags } from './flags'
@@ -23,7 +28,7 @@ export interface Sample {
   clocks: Clock[]
   /** Null while the sample is open. */
   settled: SettledStanding | null
-  turns: Turns
+  standingTimes: StandingTimes
   /** By time. */
   deviations: Deviation[]
   /** When a copy of its form was first sent in, ms UTC. */
@@ -59,7 +64,7 @@ export function deriveSample(
     events: [...placed].sort(comparePlacedEvents),
     clocks,
     settled: isSettled ? getSettledStanding(clocks, isEnded) : null,
-    turns: computeTurns(clocks),
+    standingTimes: computeStandingTimes(clocks),
     deviations: findDeviations(placed).deviations,
     formCopyAt: findFormCopyAt(placed),
     deriveAgainAt: findNextChangeAt(placed, versions, now),

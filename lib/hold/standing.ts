@@ -22,7 +22,7 @@ export const TIME_SHARES = { tight: 0.6, atRisk: 0.85 } as const
  * The instants (ms UTC) at which an open sample's standing gets worse if nothing is reported; null if it never does. They
  * hold until the next event, so a standing at any `now` is a comparison with them.
  */
-export interface Turns {
+export interface StandingTimes {
   tightAt: number | null
   atRiskAt: number | null
   /** The first due of the clocks that bind. */
@@ -36,21 +36,21 @@ export function canBind(clock: Clock): boolean {
   return clock.startedAt !== null && clock.stoppedAt === null && !clock.isEnded && !clock.isNotReported
 }
 
-/** When the standing of an open sample turns by the share of its clocks' time that is used. */
-export function computeTurns(clocks: readonly Clock[]): Turns {
-  const turns: Turns = { tightAt: null, atRiskAt: null, dueAt: null, hasLapsed: false }
+/** When the standing of an open sample gets worse by the share of its clocks' time that is used. */
+export function computeStandingTimes(clocks: readonly Clock[]): StandingTimes {
+  const times: StandingTimes = { tightAt: null, atRiskAt: null, dueAt: null, hasLapsed: false }
   for (const clock of clocks) {
-    if (getClockState(clock, Number.NEGATIVE_INFINITY) === 'lapsed') turns.hasLapsed = true
+    if (getClockState(clock, Number.NEGATIVE_INFINITY) === 'lapsed') times.hasLapsed = true
     if (!canBind(clock)) continue
-    turns.tightAt = findEarlier(turns.tightAt, computeTurnAt(clock, TIME_SHARES.tight))
-    turns.atRiskAt = findEarlier(turns.atRiskAt, computeTurnAt(clock, TIME_SHARES.atRisk))
-    turns.dueAt = findEarlier(turns.dueAt, clock.dueAt as number)
+    times.tightAt = findEarlier(times.tightAt, computeTimeAtShare(clock, TIME_SHARES.tight))
+    times.atRiskAt = findEarlier(times.atRiskAt, computeTimeAtShare(clock, TIME_SHARES.atRisk))
+    times.dueAt = findEarlier(times.dueAt, clock.dueAt as number)
   }
-  return turns
+  return times
 }
 
 /** When `share` of a started clock's time is used, ms UTC, rounded up. */
-function computeTurnAt(clock: Clock, share: number): number {
+function computeTimeAtShare(clock: Clock, share: number): number {
   const [start, due] = [clock.startedAt as number, clock.dueAt as number]
   return Math.ceil(start + (due - start) * share)
 }
@@ -60,10 +60,10 @@ function findEarlier(a: number | null, b: number): number {
 }
 
 /** The standing of an open sample at `now` (ms UTC). */
-export function getOpenStanding(turns: Turns, now: number): OpenStanding {
-  if (turns.hasLapsed || (turns.dueAt !== null && now > turns.dueAt)) return 'lapsed'
-  if (turns.atRiskAt !== null && now >= turns.atRiskAt) return 'at risk'
-  if (turns.tightAt !== null && now >= turns.tightAt) return 'tight'
+export function getOpenStanding(times: StandingTimes, now: number): OpenStanding {
+  if (times.hasLapsed || (times.dueAt !== null && now > times.dueAt)) return 'lapsed'
+  if (times.atRiskAt !== null && now >= times.atRiskAt) return 'at risk'
+  if (times.tightAt !== null && now >= times.tightAt) return 'tight'
   return 'sound'
 }
 
@@ -107,6 +107,7 @@ const DEFAULT_CHANCES: Record<OpenStanding, number> = {
 /** Rounded to a thousandth: chances that are closer cannot be told apart. */
 function estimateMissChance(clock: Clock, now: number, risks: ReadonlyMap<string, number>): number {
   if (getClockState(clock, now) === 'overrun') return 1
-  const risk = risks.get(clock.limit.name) ?? DEFAULT_CHANCES[getOpenStanding(computeTurns([clock]), now)]
+  const risk =
+    risks.get(clock.limit.name) ?? DEFAULT_CHANCES[getOpenStanding(computeStandingTimes([clock]), now)]
   return Math.round(risk * 1_000) / 1_000
 }

@@ -1,4 +1,4 @@
 export const ALERT_KINDS = ['at risk', 'lapsed', 'arrived'] as const
 
-/** A turn of a sample that people can be alerted to. */
+/** A change of a sample that people can be alerted to. */
 export type AlertKind = (typeof ALERT_KINDS)[number]

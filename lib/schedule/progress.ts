@@ -35,10 +35,10 @@ export function isDone(sample: Sample, act: ActKind, plantZone: string, now: num
 
 /** The first reason why a sample has to be cut again, and since when (ms UTC); null if it has not. */
 export function findFailure(sample: Sample, now: number): { reason: Failure; at: number } | null {
-  const { clocks, settled, turns, history, deviations } = sample
+  const { clocks, settled, standingTimes, history, deviations } = sample
   if (history.ending?.kind === 'cancelled') return null
   const failures: { reason: Failure; at: number }[] = []
-  if (settled === 'lapsed' || (settled === null && getOpenStanding(turns, now) === 'lapsed')) {
+  if (settled === 'lapsed' || (settled === null && getOpenStanding(standingTimes, now) === 'lapsed')) {
     const dues = clocks.flatMap(({ startedAt, stoppedAt, dueAt, isEnded, isNotReported }) => {
       if (startedAt === null || dueAt === null) return []
       const isMissed = stoppedAt === null ? !isEnded && !isNotReported && now > dueAt : stoppedAt > dueAt

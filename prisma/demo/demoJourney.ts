@@ -14,12 +14,12 @@ import type { Setting } from './setting'
  */
 export function toDemoJourney({ kit, drafts }: DemoSample, now: number): Journey {
   const known = drafts.filter(({ knownAt }) => knownAt <= now)
-  const knownAtOf = (draft: DraftEvent) => (draft.isKnownAtSent ? draft.knownAt : now)
+  const getKnownAt = (draft: DraftEvent) => (draft.isKnownAtSent ? draft.knownAt : now)
   const reports = known.flatMap((draft): Report[] => {
     if (!isMilestone(draft.kind)) return []
     const { earliestAt, latestAt } = draft.time
     const withdrawnAt = draft.outAt !== undefined && draft.outAt <= now ? draft.outAt : null
-    return [{ milestone: draft.kind, at: earliestAt, latestAt, knownAt: knownAtOf(draft), withdrawnAt }]
+    return [{ milestone: draft.kind, at: earliestAt, latestAt, knownAt: getKnownAt(draft), withdrawnAt }]
   })
   const sent = known.find(({ kind, waybill }) => kind === 'dispatched' && waybill !== undefined)
   const [ended] = known
@@ -37,7 +37,7 @@ export function toDemoJourney({ kit, drafts }: DemoSample, now: number): Journey
       ? {
           kind: ended.kind as Ending,
           at: ended.time.earliestAt,
-          knownAt: knownAtOf(ended),
+          knownAt: getKnownAt(ended),
         }
       : null,
   }

@@ -44,9 +44,9 @@ export interface Transit {
   clearedAt?: number
   deliveredAt: number
   receivedAt: number
-  fate: 'arrives' | 'lost' | 'returned'
+  outcome: 'arrives' | 'lost' | 'returned'
   /** When a loss or return is reported. */
-  fateAt: number
+  endAt: number
 }
 
 /** Simulates a batch to its end; `now` (ms UTC) decides only which lanes have changed their pace. */
@@ -72,7 +72,8 @@ export function drawJourneys(
     if (piece.purpose === 'retained') return { moments }
     if (random.chance(0.008)) return cancel(moments, random)
     moments.dispatched = transit.dispatchedAt
-    if (transit.fate !== 'arrives') return { moments, ending: { kind: transit.fate, at: transit.fateAt } }
+    if (transit.outcome !== 'arrives')
+      return { moments, ending: { kind: transit.outcome, at: transit.endAt } }
     moments.delivered = transit.deliveredAt
     moments.received = transit.receivedAt
     if (random.chance(0.008)) {
@@ -158,10 +159,11 @@ function drawTransit(plan: BatchPlan, dispatchedAt: number, random: RandomStream
   const scannedAt = Array.from({ length: scans }, (_, index) =>
     floorToSecond(dispatchedAt + 10 * HOUR + ((span - 11 * HOUR) * (index + random.next())) / scans),
   )
-  const fate = (['arrives', 'lost', 'returned'] as const)[random.weighted([0.988, 0.007, 0.005])] ?? 'arrives'
+  const outcome =
+    (['arrives', 'lost', 'returned'] as const)[random.weighted([0.988, 0.007, 0.005])] ?? 'arrives'
   const backAfter = dispatchedAt + (5 + 6 * random.next()) * DAY
-  const fateAt =
-    fate === 'lost' ? floorToMinute(backAfter + 4 * DAY) : drawWorkingTime(plan.plant, backAfter, random)
+  const endAt =
+    outcome === 'lost' ? floorToMinute(backAfter + 4 * DAY) : drawWorkingTime(plan.plant, backAfter, random)
   const heldAt = isHeld ? floorToSecond(dispatchedAt + 12 * HOUR + span * 0.25 * random.next()) : undefined
   return {
     dispatchedAt,
@@ -169,8 +171,8 @@ function drawTransit(plan: BatchPlan, dispatchedAt: number, random: RandomStream
     ...(heldAt !== undefined && { heldAt, clearedAt: floorToSecond((heldAt + deliveredAt) / 2) }),
     deliveredAt,
     receivedAt,
-    fate,
-    fateAt,
+    outcome,
+    endAt,
   }
 }
 

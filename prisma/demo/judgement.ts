@@ -2,7 +2,7 @@ import { buildClock, type Clock, getClockState } from '@/lib/hold/clock'
 import { ENDINGS, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import {
   canBind,
-  computeTurns,
+  computeStandingTimes,
   DEFAULT_THRESHOLDS,
   getOpenStanding,
   type OpenStanding,
@@ -130,12 +130,12 @@ function computeStanding(
   { transitModel, now }: Setting,
   isOpen: boolean,
 ): OpenStanding {
-  const turns = computeTurns(clocks)
-  if (!isOpen) return turns.hasLapsed ? 'lapsed' : 'sound'
-  if (getOpenStanding(turns, now) === 'lapsed' || !transitModel) return getOpenStanding(turns, now)
+  const times = computeStandingTimes(clocks)
+  if (!isOpen) return times.hasLapsed ? 'lapsed' : 'sound'
+  if (getOpenStanding(times, now) === 'lapsed' || !transitModel) return getOpenStanding(times, now)
   const score = scoreSample({ journey: toDemoJourney(sample, now), clocks }, thresholds, transitModel, now)
   return getOpenStanding(
-    { ...turns, ...(score && { tightAt: score.tightAt, atRiskAt: score.atRiskAt }) },
+    { ...times, ...(score && { tightAt: score.tightAt, atRiskAt: score.atRiskAt }) },
     now,
   )
 }

@@ -129,10 +129,10 @@ function draftCarrierEvents(
         knownAt: held.knownAt + clearedAt - heldAt,
       })
   }
-  if (transit.fate === 'arrives')
+  if (transit.outcome === 'arrives')
     return [...drafts, feed('delivered', transit.deliveredAt, plan.laboratory.entry.code)]
-  const seen = drafts.filter(({ time }) => time.instant < transit.fateAt)
-  return transit.fate === 'lost' ? [...seen, feed('lost', transit.fateAt)] : seen
+  const seen = drafts.filter(({ time }) => time.instant < transit.endAt)
+  return transit.outcome === 'lost' ? [...seen, feed('lost', transit.endAt)] : seen
 }
 
 function draftLaboratoryEvents(

@@ -4,17 +4,17 @@ import { EVENT_KINDS } from '@/lib/custody/event'
 import { english } from '@/lib/messages/english'
 
 const none = { plants: new Set<string>(), laboratories: new Set<string>() }
-const rightsOf = (...kinds: string[]) => {
+const getRights = (...kinds: string[]) => {
   const sent = new URLSearchParams({ name: 'dock', sources: 'dock', reach: 'all', reports: 'some' })
   for (const kind of kinds) sent.append('kinds', kind)
   return parseKeyRights(english, parseKeyFields(sent), none, 0)
 }
 
 test.each(EVENT_KINDS)('a key may be limited to “%s”', (kind) => {
-  expect(rightsOf(kind)).toMatchObject({ rights: { kinds: [kind] }, faults: null })
+  expect(getRights(kind)).toMatchObject({ rights: { kinds: [kind] }, faults: null })
 })
 
 test('a key may not be limited to an unknown kind of event', () => {
   for (const kind of ['arrived', 'Held', 'constructor'])
-    expect(Object.keys(rightsOf('held', kind).faults ?? {})).toEqual(['reports'])
+    expect(Object.keys(getRights('held', kind).faults ?? {})).toEqual(['reports'])
 })

@@ -33,7 +33,7 @@ test('and may report no more', () => {
 })
 
 const mailed = (id: string, roles: Roles, more: Partial<DigestPerson> = {}) =>
-  createDigestPerson({ ...roles, id, email: `${id}@a.example`, name: id, atOnce: { lapsed: 0 }, ...more })
+  createDigestPerson({ ...roles, id, email: `${id}@a.example`, name: id, alerts: { lapsed: 0 }, ...more })
 
 test('and gets alerts about any sample, and may stand in for anyone', () => {
   const today = () => '2026-11-30'

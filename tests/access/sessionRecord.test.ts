@@ -19,7 +19,7 @@ beforeAll(async () => {
       when (new.who_name = 'Unrecordable') execute function refuse_line()`)
 })
 
-const sessionsOf = (personId: string) => listSessions(database.authPool, personId, Date.now())
+const readSessions = (personId: string) => listSessions(database.authPool, personId, Date.now())
 
 const signInAgain = ({ personId }: SignedIn) =>
   makeAuth({
@@ -40,7 +40,7 @@ async function linesOn(personId: string) {
   return rows
 }
 
-async function transactionsOf(personId: string) {
+async function readTransactions(personId: string) {
   const { rows } = await database.owner.query(
     `select (select array_agg(xmin::text) from session where person_id = $1) =
        (select array_agg(xmin::text) from audit_entry where subject = $1 and what = 'signed in') as "areOne"`,
@@ -52,8 +52,8 @@ async function transactionsOf(personId: string) {
 describe('signing in', () => {
   test('is one transaction with its audit line', async () => {
     const { personId } = await signInAs(database, ADMINISTRATOR)
-    expect(await transactionsOf(personId)).toEqual({ areOne: true })
-    const [session] = await sessionsOf(personId)
+    expect(await readTransactions(personId)).toEqual({ areOne: true })
+    const [session] = await readSessions(personId)
     expect(await linesOn(personId)).toMatchObject([
       { what: 'signed in', who: `person ${personId}`, after: { by: 'link', session: session?.id } },
     ])
@@ -63,7 +63,7 @@ describe('signing in', () => {
     const someone = await signInAs(database, ADMINISTRATOR)
     await database.owner.query("update person set name = 'Unrecordable' where id = $1", [someone.personId])
     await expect(signInAgain(someone)).rejects.toThrow()
-    expect(await sessionsOf(someone.personId)).toHaveLength(1)
+    expect(await readSessions(someone.personId)).toHaveLength(1)
     expect(await linesOn(someone.personId)).toHaveLength(1)
   })
 
@@ -78,14 +78,14 @@ describe('signing in', () => {
     await leaving.query('commit')
     leaving.release()
     await expect(again).rejects.toMatchObject({ status: 'FORBIDDEN' })
-    expect(await sessionsOf(someone.personId)).toHaveLength(1)
+    expect(await readSessions(someone.personId)).toHaveLength(1)
   })
 })
 
 describe('the end of a session', () => {
   test('is recorded for each session, with who ended it', async () => {
     const someone = await signInAs(database, ADMINISTRATOR)
-    const first = (await sessionsOf(someone.personId))[0]?.id ?? ''
+    const first = (await readSessions(someone.personId))[0]?.id ?? ''
     await signInAgain(someone)
     expect(await endSessions(database.authPool, someone.personId, { allBut: first }, ACTOR, NOW)).toBe(1)
     expect(await endSessions(database.authPool, someone.personId, 'all', ACTOR, NOW, 'signed out')).toBe(1)
@@ -102,7 +102,7 @@ describe('the end of a session', () => {
 
   test('happens once, with one audit line, on concurrent requests', async () => {
     const { personId } = await signInAs(database, ADMINISTRATOR)
-    const [session] = await sessionsOf(personId)
+    const [session] = await readSessions(personId)
     const ways: SessionSelection[] = ['all', { id: session?.id ?? '' }, { allBut: '' }]
     const ends = ways.map((which) => () => endSessions(database.authPool, personId, which, ACTOR, NOW))
     const ended = await runBlocked(
@@ -117,9 +117,9 @@ describe('the end of a session', () => {
 
   test('does nothing for another person’s session', async () => {
     const [mine, theirs] = [await signInAs(database, ADMINISTRATOR), await signInAs(database, ADMINISTRATOR)]
-    const id = (await sessionsOf(theirs.personId))[0]?.id ?? ''
+    const id = (await readSessions(theirs.personId))[0]?.id ?? ''
     expect(await endSessions(database.authPool, mine.personId, { id }, ACTOR, NOW)).toBe(0)
-    expect(await sessionsOf(theirs.personId)).toHaveLength(1)
+    expect(await readSessions(theirs.personId)).toHaveLength(1)
     expect(await linesOn(mine.personId)).toHaveLength(1)
   })
 
@@ -129,6 +129,6 @@ describe('the end of a session', () => {
     await expect(endSessions(database.authPool, personId, 'all', nameless, NOW)).rejects.toThrow(
       'takes no line',
     )
-    expect(await sessionsOf(personId)).toHaveLength(1)
+    expect(await readSessions(personId)).toHaveLength(1)
   })
 })

@@ -31,7 +31,7 @@ const CODE = formatKitCode(row().code)
 /** An act without the details in brackets, and without what to record. */
 const bare = (act: string) => act.replace(/ \([^)]*\)/, '').replace(' and record it', '')
 
-function turnAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: ActingRoles) {
+function describeInAlert(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: ActingRoles) {
   const [plant, laboratory] = [{ zone: 'Europe/Lisbon' }, { name: 'Laboratory' }]
   const dossier = { row: sample, plant, laboratory } as SampleDossier
   return ALERTS[kind].describe(english, dossier, words, {
@@ -42,8 +42,8 @@ function turnAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: Actin
 }
 
 function inMailAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: ActingRoles) {
-  const told = turnAtOnce(kind, sample, reader)
-  return told === null ? null : bare(told.next.act)
+  const described = describeInAlert(kind, sample, reader)
+  return described === null ? null : bare(described.next.act)
 }
 
 describe('the next step of a sample at risk', () => {
@@ -95,7 +95,7 @@ describe.each(['duplicate', 'retained'])(
 
     test.each(['programme', 'plant', 'laboratory'] as const)('the %s is asked for nothing', (by) => {
       expect(formatStanding(english, sample, 'UTC', CUT_AT + 11 * DAY, READERS[by]).action).toBe(null)
-      const told = turnAtOnce('lapsed', sample, READERS[by])
+      const told = describeInAlert('lapsed', sample, READERS[by])
       expect(told).toMatchObject({ isTheirs: false, asksToCut: false })
       expect(told?.next).toMatchObject({
         act: `See ${CODE}`,

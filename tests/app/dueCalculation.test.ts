@@ -127,7 +127,7 @@ const SAID: Record<string, readonly (readonly [allows: string, sum: string])[]> 
 }
 
 test.each([...COUNTING_CHOICES])('a limit in %s', (choice, says) => {
-  const told = AMOUNTS.map((amount) => {
+  const rendered = AMOUNTS.map((amount) => {
     const one = limit({ ...says, amount })
     const calculation = explainDue(one, START, places())
     if (!laboratory) throw new Error('no laboratory')
@@ -143,5 +143,5 @@ test.each([...COUNTING_CHOICES])('a limit in %s', (choice, says) => {
       .replaceAll('&#x27;', "'")
     return [formatLimit(english, one).split(' from when')[0], text]
   })
-  expect(told).toEqual(SAID[choice])
+  expect(rendered).toEqual(SAID[choice])
 })

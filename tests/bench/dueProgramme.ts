@@ -58,7 +58,7 @@ function makeKitsOverYears({ samples, open }: DueSize) {
   const random = makeRandom(9)
   const days = (samples / open) * OPEN_DAYS
   const issuedAt = (n: number) => DUE_NOW - Math.round((days * (samples - n) * DAY) / samples)
-  const laboratoryOf = (product: number) => makeCode('L', product % LABORATORIES)
+  const getLaboratory = (product: number) => makeCode('L', product % LABORATORIES)
   const products = Array.from({ length: PRODUCTS }, (_, n) => n)
   const { document, problems } = parseRegister({
     ...plain,
@@ -81,7 +81,7 @@ function makeKitsOverYears({ samples, open }: DueSize) {
     duties: products.map((n) => ({
       code: makeCode('D', n),
       product: makeCode('X', n),
-      laboratory: laboratoryOf(n),
+      laboratory: getLaboratory(n),
       service: 'road',
       first: `2016-${String((n % 12) + 1).padStart(2, '0')}-15`,
       everyMonths: 3,
@@ -100,7 +100,7 @@ function makeKitsOverYears({ samples, open }: DueSize) {
     code,
     product: makeCode('X', n % PRODUCTS),
     plant: makeCode('P', n % PLANTS),
-    laboratory: laboratoryOf(n % PRODUCTS),
+    laboratory: getLaboratory(n % PRODUCTS),
     service: 'road',
     purpose: n % 100 === 38 ? 'duplicate' : n % 100 === 71 ? 'retained' : 'first',
     issuedAt: new Date(issuedAt(n)).toISOString(),

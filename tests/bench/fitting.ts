@@ -66,9 +66,9 @@ function computeCurve(lane: ReadonlyMap<number, { arrived: number; ended: number
 function assertAgree(observations: readonly Observation[]): void {
   const fit = fitHazards(observations, { ...REFERENCE, weights: 0 })
   const curves = computePlainCurves(observations)
-  const levelsOf = new Map(observations.map(({ levels }) => [levels[0] as string, levels]))
+  const levelsByKey = new Map(observations.map(({ levels }) => [levels[0] as string, levels]))
   for (const [key, curve] of curves) {
-    const ours = fit.curve(levelsOf.get(key) as readonly string[])
+    const ours = fit.curve(levelsByKey.get(key) as readonly string[])
     if (curve.some(({ step, notYet }) => Math.abs((ours[step]?.notYet ?? -1) - notYet) > 1e-12))
       throw new Error(`The two ways do not agree on ${key}.`)
   }

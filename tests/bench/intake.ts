@@ -31,7 +31,7 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
   const codes = register.kits.map(({ code }) => code)
   let round = 0
   const bodies = new Map<number, string>()
-  const bodyOf = (n: number) => {
+  const buildBody = (n: number) => {
     if (!bodies.has(n))
       bodies.set(
         n,
@@ -41,10 +41,10 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
       )
     return bodies.get(n) as string
   }
-  const rowsOf = new Map<number, unknown[][]>()
+  const rowsByRun = new Map<number, unknown[][]>()
   for (let n = 0; n < ROUNDS + 1; n += 1) {
-    bodyOf(n)
-    rowsOf.set(n, makeManyEvents(codes, EVENTS, `r${n}`).map(ledgerRow))
+    buildBody(n)
+    rowsByRun.set(n, makeManyEvents(codes, EVENTS, `r${n}`).map(ledgerRow))
   }
   let rawRound = 0
   const bulk = await compareAsync(
@@ -52,12 +52,12 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
     {
       name: 'NDJSON over HTTP, each answered',
       count: EVENTS,
-      run: () => post(address, headers, bodyOf(round++), EVENTS),
+      run: () => post(address, headers, buildBody(round++), EVENTS),
     },
     {
       name: 'INSERT of the same rows by pg',
       count: EVENTS,
-      run: () => insertRows(raw.pool, rowsOf.get(rawRound++) as unknown[][]),
+      run: () => insertRows(raw.pool, rowsByRun.get(rawRound++) as unknown[][]),
     },
     { aim: 'half as fast as the raw INSERT', aimRatio: 0.5, rounds: ROUNDS },
   )

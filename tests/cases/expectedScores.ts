@@ -45,12 +45,16 @@ export function scoredSamples(
   )
   return samples.map((sample, index) => {
     const journey = journeys[index] as (typeof journeys)[number]
-    const { clocks, turns, protocol, settled } = sample
+    const { clocks, standingTimes, protocol, settled } = sample
     const score =
       settled === null
         ? scoreSample({ journey, clocks }, register.getThresholds(protocol), record, now)
         : null
-    const { tightAt, atRiskAt } = score ?? turns
-    return { sample, score, standing: settled ?? getOpenStanding({ ...turns, tightAt, atRiskAt }, now) }
+    const { tightAt, atRiskAt } = score ?? standingTimes
+    return {
+      sample,
+      score,
+      standing: settled ?? getOpenStanding({ ...standingTimes, tightAt, atRiskAt }, now),
+    }
   })
 }

@@ -8,7 +8,7 @@ import { anyReports } from './anyReports'
 import { deriveKit, kits, listUnplaced } from './desk'
 
 /** Everything derived from a set of events, as plain values. */
-const told = (events: readonly ReadEvent[]) => ({
+const deriveAll = (events: readonly ReadEvent[]) => ({
   samples: [...kits.keys()].map((of) => {
     const { history, ...sample } = deriveKit(events, { of })
     return {
@@ -37,10 +37,10 @@ test('a sample does not depend on the order or repetition of events', () => {
           .map((event, index) => ({ event, at: order[index] ?? 0 }))
           .sort((a, b) => a.at - b.at)
           .map(({ event }) => event)
-        const plain = told(events)
+        const plain = deriveAll(events)
         if (plain.samples.some((sample) => sample.events.some(({ correctedBy }) => correctedBy.length > 0)))
           corrected += 1
-        expect(told(mixed)).toEqual(plain)
+        expect(deriveAll(mixed)).toEqual(plain)
       },
     ),
     { numRuns: RUNS },

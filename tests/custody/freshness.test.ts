@@ -56,8 +56,8 @@ test('another report of a milestone never makes a sample look fresher', () => {
         if (now.startedAt !== clock.startedAt || now.stoppedAt !== clock.stoppedAt) reread += 1
       })
       if (before.settled === null && after.settled === null)
-        expect(WORSE.indexOf(getOpenStanding(after.turns, NOW))).toBeGreaterThanOrEqual(
-          WORSE.indexOf(getOpenStanding(before.turns, NOW)),
+        expect(WORSE.indexOf(getOpenStanding(after.standingTimes, NOW))).toBeGreaterThanOrEqual(
+          WORSE.indexOf(getOpenStanding(before.standingTimes, NOW)),
         )
     }),
     { numRuns: RUNS },

@@ -133,8 +133,8 @@ test('thresholds of a protocol do not change the shares of time used without a f
   const register = registerWith({ kind: 'protocol', content, holdsFromAt: Number.NEGATIVE_INFINITY })
   expect(register.getThresholds('P')).toEqual({ tight: 0.1, atRisk: 0.2 })
   // Five elapsed days in transit are 120 hours: 72 and 102.
-  const { turns } = deriveKit([event('dispatched', '2026-11-10T00:00:00Z')], { register })
-  expect([iso(turns.tightAt), iso(turns.atRiskAt)]).toEqual([
+  const { standingTimes } = deriveKit([event('dispatched', '2026-11-10T00:00:00Z')], { register })
+  expect([iso(standingTimes.tightAt), iso(standingTimes.atRiskAt)]).toEqual([
     '2026-11-13T00:00:00.000Z',
     '2026-11-14T06:00:00.000Z',
   ])

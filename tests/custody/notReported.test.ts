@@ -28,7 +28,7 @@ describe('a milestone that is missing though a later one was reported', () => {
       event('received', '2026-11-09T15:00:00Z'),
     ])
     expect(getState(sample, 'cut to carrier')).toBe('overrun')
-    expect(getOpenStanding(sample.turns, NOW)).not.toBe('lapsed')
+    expect(getOpenStanding(sample.standingTimes, NOW)).not.toBe('lapsed')
     expect(findBindingClock(sample.clocks, NOW)?.limit.name).toBe('dock to chamber')
   })
 

@@ -34,7 +34,8 @@ describe('the proportions of the demo', () => {
   it('has one at risk by its lane’s own record of which hardly half of its time is used', () => {
     const early = demo.open.filter(
       (sample) =>
-        getStanding(demo, sample) === 'at risk' && getOpenStanding(sample.turns, demo.now) === 'sound',
+        getStanding(demo, sample) === 'at risk' &&
+        getOpenStanding(sample.standingTimes, demo.now) === 'sound',
     )
     expect(early.length).toBeGreaterThan(0)
   })

@@ -141,7 +141,7 @@ describe('a sample that lapses', () => {
   })
 })
 
-describe('a sample that turns at risk', () => {
+describe('a sample that becomes at risk', () => {
   /** Polls every `every` hours, and lists after how many hours an alert was sent. */
   const hours = async (most: number, until?: string, every = 1) => {
     const found: string[] = []

@@ -171,8 +171,8 @@ test('more than fifty samples go in several mails, each sample in one of them', 
   const { programme, report } = await underWay(53, ['ann'])
   await report('received')
   await programme.tick()
-  const told = (await office.read()).flatMap(({ text }) => [...codesIn(text)])
-  expect(told.sort()).toEqual(programme.kits.map(formatKitCode).sort())
+  const mailedCodes = (await office.read()).flatMap(({ text }) => [...codesIn(text)])
+  expect(mailedCodes.sort()).toEqual(programme.kits.map(formatKitCode).sort())
   expect(await programme.arrived()).toEqual([
     'ann@test.invalid: Holdfast: 3 samples have arrived',
     'ann@test.invalid: Holdfast: 50 samples have arrived',

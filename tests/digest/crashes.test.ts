@@ -65,10 +65,10 @@ describe('a sender that is killed', () => {
     const doubtful = found.filter(({ state }) => state === 'uncertain').map(({ email }) => email)
     expect(doubtful.length).toBeGreaterThan(0)
     expect(await arrivals()).toEqual(everyone.filter((email) => !doubtful.includes(email)))
-    const told = await database.owner.query(
-      `select after ->> 'fate' as fate from audit_entry where what = 'sent the weekly mail' and outcome = 'refused'`,
+    const audited = await database.owner.query(
+      `select after ->> 'state' as state from audit_entry where what = 'sent the weekly mail' and outcome = 'refused'`,
     )
-    expect(told.rows).toContainEqual({ fate: 'uncertain' })
+    expect(audited.rows).toContainEqual({ state: 'uncertain' })
   })
 })
 

@@ -16,9 +16,9 @@ export function createDigestPerson(more: Partial<DigestPerson> = {}): DigestPers
     mailbox: null,
     standIn: null,
     tokenSerial: 0,
-    atOnce: {},
-    atOnceIsStopped: false,
-    atOnceSerial: 0,
+    alerts: {},
+    alertsAreStopped: false,
+    alertsSerial: 0,
     ...more,
   }
 }

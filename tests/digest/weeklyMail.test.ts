@@ -26,7 +26,7 @@ beforeAll(async () => {
 }, 240_000)
 
 /** A person's mail as it is sent, parsed by another library; null if none is sent. */
-async function mailOf(personId: string): Promise<ParsedMail | null> {
+async function readMail(personId: string): Promise<ParsedMail | null> {
   const { compose } = createComposer({
     app: database.app,
     authPool: database.authPool,
@@ -37,9 +37,9 @@ async function mailOf(personId: string): Promise<ParsedMail | null> {
   return made && simpleParser(made.wire.message)
 }
 
-const contactOf = (place: string) =>
+const makeContact = (place: string) =>
   addPerson(database, `${place}@test.invalid`, [{ role: 'plant contact', place }])
-const deskOf = (place: string) =>
+const makeDesk = (place: string) =>
   addPerson(database, `${place}@test.invalid`, [{ role: 'laboratory desk', place }])
 const byActor = (code: string) => pressing.filter(({ actor }) => 'code' in actor && actor.code === code)
 
@@ -54,7 +54,7 @@ function itemsOfText(text: string): { words: string; url: string }[] {
 const ENTITY = /&#(\d+);/g
 
 /** The words of a piece of HTML, as a reader sees them. */
-function wordsOf(html: string): string {
+function toText(html: string): string {
   return html
     .replace(/<style>.*<\/style>/s, '')
     .replace(/<(?:br|\/td|\/tr)>/g, ' ')
@@ -68,13 +68,13 @@ function wordsOf(html: string): string {
 function itemsOfHtml(html: string): { words: string; url: string }[] {
   return [...html.matchAll(/<td class="ink"[^>]*>((?:<b>[^<]*<\/b>)?<a [^>]*href="([^"]+)".*?)<\/td>/g)].map(
     ([, cell = '', url = '']) => ({
-      words: wordsOf(cell),
+      words: toText(cell),
       url: url.replace(ENTITY, (_, code) => String.fromCharCode(Number(code))),
     }),
   )
 }
 
-const lettersOf = (words: string) =>
+const keepLetters = (words: string) =>
   words
     .toLowerCase()
     .replace(/[^\p{L}\p{N}%]+/gu, ' ')
@@ -92,13 +92,13 @@ describe('an administrator’s mail', () => {
     const ownLossAt = toDo[0]?.loss?.at ?? Number.POSITIVE_INFINITY
     const sooner = others.filter(({ loss }) => loss !== null && loss.at < ownLossAt)
     expect(sooner.length).toBeGreaterThan(1)
-    const top = ((await mailOf(administrator))?.text ?? '').split('YOURS TO DO')[0]?.replace(/\s+/g, ' ')
+    const top = ((await readMail(administrator))?.text ?? '').split('YOURS TO DO')[0]?.replace(/\s+/g, ' ')
     for (const { sample } of sooner.slice(0, 3)) expect(top).toContain(formatKitCode(sample?.code ?? 'none'))
     expect(top?.match(/ has to /g)?.length).toBeGreaterThanOrEqual(Math.min(3, sooner.length))
   })
 
   test('names all that is overdue over all plants, each kind with the page that settles it', async () => {
-    const mail = await mailOf(administrator)
+    const mail = await readMail(administrator)
     const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
     const expected = pressing.map((one) => SITE.url + resolutionPath(one, PROGRAMME))
     expect(new Set(pressing.map(({ kind }) => kind))).toEqual(new Set(OVERDUE_KINDS))
@@ -106,7 +106,7 @@ describe('an administrator’s mail', () => {
   })
 
   test('lists own things that can still be saved first, the soonest lost first', async () => {
-    const mail = await mailOf(administrator)
+    const mail = await readMail(administrator)
     const items = itemsOfText(mail?.text ?? '')
     const programmes = pressing.filter(({ actor }) => actor.by === 'programme')
     const own = new Set(programmes.map((one) => SITE.url + resolutionPath(one, PROGRAMME)))
@@ -114,11 +114,11 @@ describe('an administrator’s mail', () => {
     const first = items[0]?.words ?? ''
     expect(first).toMatch(/has to be in the chamber by .+, or it proves nothing\.$/)
     expect(mail?.text).toMatch(/^First: /)
-    expect(lettersOf(mail?.text ?? '').slice(0, 30)).toBe(`first ${lettersOf(first)}`.slice(0, 30))
+    expect(keepLetters(mail?.text ?? '').slice(0, 30)).toBe(`first ${keepLetters(first)}`.slice(0, 30))
   })
 
   test('names people whose mail is refused, with the mail server’s words, and people who did nothing', async () => {
-    const gone = await contactOf('SUV1')
+    const gone = await makeContact('SUV1')
     await database.authPool.query(
       `insert into digest_mail (person_id, occasion, due_at, state, address, said, ended_at)
        values ($1, '2026-W47', $2, 'refused', 'SUV1@test.invalid', '550 No such box in this house', $2)`,
@@ -127,13 +127,13 @@ describe('an administrator’s mail', () => {
     await database.authPool.query(
       `update digest_mail set address = (select email from person where id = person_id)`,
     )
-    const mail = await mailOf(administrator)
+    const mail = await readMail(administrator)
     for (const body of [mail?.text, mail?.html || '']) {
-      const said = wordsOf(body ?? '').toLowerCase()
+      const said = toText(body ?? '').toLowerCase()
       expect(said).toContain('the mail server said “550 No such box in this house”'.toLowerCase())
       expect(said).toContain('nothing done for two weeks')
     }
-    const contact = await mailOf(gone)
+    const contact = await readMail(gone)
     expect(contact?.text).not.toContain('No such box')
     expect(contact?.text?.toLowerCase()).not.toContain('nothing done for two weeks')
   })
@@ -141,20 +141,22 @@ describe('an administrator’s mail', () => {
 
 describe('text and HTML', () => {
   test('have the same items and words in the same order, for every reader', async () => {
-    const desk = await deskOf('OVR')
-    const contact = await contactOf('DRA2')
+    const desk = await makeDesk('OVR')
+    const contact = await makeContact('DRA2')
     for (const person of [administrator, desk, contact]) {
-      const mail = await mailOf(person)
+      const mail = await readMail(person)
       const [text, html] = [itemsOfText(mail?.text ?? ''), itemsOfHtml(mail?.html || '')]
       expect(text.length).toBeGreaterThan(1)
       const links = html.filter(({ words }) => !/^(See what|And \d+ more)/.test(words))
       expect(links.map(({ url }) => url)).toEqual(text.map(({ url }) => url))
-      expect(links.map(({ words }) => lettersOf(words))).toEqual(text.map(({ words }) => lettersOf(words)))
+      expect(links.map(({ words }) => keepLetters(words))).toEqual(
+        text.map(({ words }) => keepLetters(words)),
+      )
     }
   })
 
   test('load nothing from other sites, and lines of text have at most 76 characters, except URLs', async () => {
-    const mail = await mailOf(administrator)
+    const mail = await readMail(administrator)
     expect(mail?.html).not.toMatch(/<(img|script|link|iframe)|url\(|@import|src=/i)
     const wide = (mail?.text ?? '')
       .split('\n')
@@ -166,8 +168,8 @@ describe('text and HTML', () => {
 describe('a plant’s contact', () => {
   test('gets what is theirs and nothing of another plant: no code, no name, no product', async () => {
     for (const { code } of demo.register.plants) {
-      const mail = await mailOf(await contactOf(code))
-      const said = [mail?.subject, mail?.text, mail?.html && wordsOf(mail.html)]
+      const mail = await readMail(await makeContact(code))
+      const said = [mail?.subject, mail?.text, mail?.html && toText(mail.html)]
         .join('\n')
         .replace(/\s+/g, ' ')
       for (const { sample } of byActor(code)) if (sample) expect(said).toContain(formatKitCode(sample))
@@ -186,7 +188,10 @@ describe('a plant’s contact', () => {
   })
 
   test('reads the safety caution only if something is to be cut', async () => {
-    const [cutting, other] = [await mailOf(await contactOf('DRA2')), await mailOf(await deskOf('OVR'))]
+    const [cutting, other] = [
+      await readMail(await makeContact('DRA2')),
+      await readMail(await makeDesk('OVR')),
+    ]
     expect(byActor('DRA2').some(({ kind }) => kind === 'not cut')).toBe(true)
     expect(cutting?.text?.match(/safety\s+rules/g)).toHaveLength(1)
     expect(other?.text).not.toMatch(/safety\s+rules/)
@@ -194,7 +199,7 @@ describe('a plant’s contact', () => {
 })
 
 test('a laboratory’s desk gets what is its own, and what to expect', async () => {
-  const mail = await mailOf(await deskOf('LUS'))
+  const mail = await readMail(await makeDesk('LUS'))
   const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
   const own = byActor('LUS').map(
     (one) => SITE.url + resolutionPath(one, { ...NOBODY, laboratories: ['LUS'] }),
@@ -205,7 +210,7 @@ test('a laboratory’s desk gets what is its own, and what to expect', async () 
 })
 
 test('samples that would be lost before the next weekly mail are to be done now, overdue or not', async () => {
-  const mail = await mailOf(await deskOf('OVR'))
+  const mail = await readMail(await makeDesk('OVR'))
   const [before = ''] = (mail?.text ?? '').split('COMING UP')
   const waiting = demo.open.filter(
     ({ kit, history, clocks }) =>
@@ -223,14 +228,14 @@ test('samples that would be lost before the next weekly mail are to be done now,
 
 test('people with nothing overdue get a line, or no mail if they chose that', async () => {
   const calm = demo.register.plants.find(({ code }) => byActor(code).length === 0)?.code as string
-  const person = await contactOf(calm)
-  const mail = await mailOf(person)
+  const person = await makeContact(calm)
+  const mail = await readMail(person)
   expect(mail?.text).toMatch(/^(Nothing is overdue, and nothing is yours to do|Nothing is yours to do)\./)
   await database.authPool.query(
     'insert into digest_preference (person_id, wants_quiet_line) values ($1, false)',
     [person],
   )
-  expect(await mailOf(person)).toBe(null)
+  expect(await readMail(person)).toBe(null)
 })
 
 test('tasks that are set aside are only counted, until their time is over', async () => {
@@ -244,7 +249,7 @@ test('tasks that are set aside are only counted, until their time is over', asyn
     WHO,
     now,
   )
-  const mail = await mailOf(administrator)
+  const mail = await readMail(administrator)
   expect(itemsOfText(mail?.text ?? '').map((item) => item.url)).not.toContain(url)
   expect(mail?.text).toContain('1 overdue thing is set aside for a while.')
   expect(mail?.text).toContain(`${SITE.url}/due`)

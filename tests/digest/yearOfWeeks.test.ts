@@ -37,7 +37,7 @@ test.each(chooseUsualOrLong({ usual: [LONG_YEAR], long: [SHORT_YEAR, LONG_YEAR] 
     for (let now = one.from; now <= one.until; now += STEP)
       await sendDue(createDelivery(office.url, database, { now: () => now, senders: 3 }))
     const mails = await office.read()
-    const weeksOf = (index: number) =>
+    const listWeeks = (index: number) =>
       mails
         .filter(({ to }) => [to].flat()[0]?.value[0]?.address === `person${index}@test.invalid`)
         .map(({ messageId }) => /digest\.(\d{4}-W\d\d)\./.exec(messageId ?? '')?.[1])
@@ -46,7 +46,7 @@ test.each(chooseUsualOrLong({ usual: [LONG_YEAR], long: [SHORT_YEAR, LONG_YEAR] 
       { length: one.weeks },
       (_, n) => `${one.year}-W${String(n + 1).padStart(2, '0')}`,
     )
-    for (const index of ZONES.keys()) expect(weeksOf(index).sort(), ZONES[index]).toEqual(named)
+    for (const index of ZONES.keys()) expect(listWeeks(index).sort(), ZONES[index]).toEqual(named)
   },
   240_000,
 )

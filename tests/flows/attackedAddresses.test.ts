@@ -4,7 +4,7 @@ import { openSharedServer } from '@/tests/setup/sharedServer'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
 import type { ServedProgramme } from '../setup/signIn'
 import { FORM } from './attackedProgramme'
-import { foreignWords } from './matrixCases'
+import { listForeignNames } from './matrixCases'
 import { rawRequest } from './rawRequest'
 
 const OWN = KITS['PL1 LAB']
@@ -59,7 +59,7 @@ test.each([
     answer = await rawRequest(server.address, tidied, { host: next.host, ...rival.headers })
   }
   expect([400, 404]).toContain(answer.status)
-  for (const word of foreignWords().filter((one) => !path.includes(one)))
+  for (const word of listForeignNames().filter((one) => !path.includes(one)))
     expect(answer.text).not.toContain(word)
 })
 
@@ -106,13 +106,13 @@ describe('where one is led after signing in', () => {
     '@rival.example',
   ]
 
-  const originOf = (location: unknown) => new URL(String(location), server.address).origin
+  const getOrigin = (location: unknown) => new URL(String(location), server.address).origin
 
   test.each(ELSEWHERE)('is this site, and no header is split: %j', async (to) => {
     const page = await fetch(`${server.address}/sign-in?${new URLSearchParams({ to })}`)
     expect(page.status).toBe(200)
     const kept = /name="to"[^>]*value="([^"]*)"/.exec(await page.text())?.[1]
-    expect(originOf(kept ?? '/')).toBe(server.address)
+    expect(getOrigin(kept ?? '/')).toBe(server.address)
     const body = new URLSearchParams({ role: 'administrator', to }).toString()
     const headers = {
       host: new URL(server.address).host,
@@ -122,7 +122,7 @@ describe('where one is led after signing in', () => {
     }
     const answer = await rawRequest(server.address, '/api/sign-in/role', headers, 'POST', body)
     expect(answer.status).toBe(303)
-    expect(originOf(answer.headers.location)).toBe(server.address)
+    expect(getOrigin(answer.headers.location)).toBe(server.address)
     const cookies = answer.lines.filter((_, index) => answer.lines[index - 1]?.toLowerCase() === 'set-cookie')
     expect(cookies.map((cookie) => cookie.split('=')[0])).not.toContain('x')
     expect(cookies.length).toBeGreaterThan(0)

@@ -45,7 +45,7 @@ async function addressFor(who: SignedIn, plant: string): Promise<string> {
 
 const ask = (address: string, headers: Record<string, string> = {}) =>
   fetch(server.address + address, { headers })
-const eventsOf = (text: string) =>
+const parseEvents = (text: string) =>
   Object.values(nodeIcal.sync.parseICS(text)).filter(
     (one): one is VEvent => typeof one === 'object' && one?.type === 'VEVENT',
   )
@@ -59,7 +59,7 @@ describe('the calendar of a plant', () => {
       null,
     ])
     const text = await reply.text()
-    const events = eventsOf(text)
+    const events = parseEvents(text)
     const summaries = events.map(({ summary }) => summary)
     expect(summaries).toContain(`Overdue: Send the copy of the form of ${formatKitCode(DUE_KITS.own)}`)
     expect(summaries).toContain(
@@ -85,11 +85,11 @@ describe('the calendar of a plant', () => {
     const received = { source: 'lab', sample, id: 'in', kind: 'received', at: new Date().toISOString() }
     const copy = { source: 'lab', sample, id: 'copy', kind: 'form copy', at: new Date().toISOString() }
     await acceptEvents(database.app, wire(received, copy), UNRESTRICTED, Date.now())
-    const after = eventsOf(await read())
+    const after = parseEvents(await read())
     expect(after.some(({ summary }) => String(summary).includes('copy of the form'))).toBe(false)
     const report = (events: VEvent[]) =>
       events.find(({ summary }) => String(summary).includes('Issue the report'))
-    expect(report(after)?.uid).toBe(report(eventsOf(before))?.uid)
+    expect(report(after)?.uid).toBe(report(parseEvents(before))?.uid)
   })
 })
 

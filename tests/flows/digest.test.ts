@@ -23,7 +23,7 @@ beforeAll(async () => {
   administrator = await signInAs(database, { isAdministrator: true }, 'office@test.invalid')
 })
 
-const linkOf = (personId: string, serial: number) =>
+const buildLink = (personId: string, serial: number) =>
   `${server.address}/api/digest/stop?token=${createUnsubscribeToken(getSignInSecret(), personId, serial)}`
 /** As a mail program sends it: no cookie, no origin. */
 const oneClick = (link: string) =>
@@ -53,7 +53,7 @@ const read = async (who: SignedIn, path: string) =>
 
 describe('the link that stops the mail', () => {
   test('opened changes nothing and shows a button; posted, it stops the mail, once, on record', async () => {
-    const link = linkOf(contact.personId, 0)
+    const link = buildLink(contact.personId, 0)
     const opened = await fetch(link)
     expect(opened.status).toBe(200)
     expect(await opened.text()).toContain('<form method="post"')
@@ -71,9 +71,9 @@ describe('the link that stops the mail', () => {
   test('works no more after the mail was chosen again', async () => {
     await post(contact, '/api/me/digest', { wanted: 'yes', quiet: 'yes', language: 'pt-PT' })
     expect(await wants(contact.personId)).toBe(true)
-    expect((await oneClick(linkOf(contact.personId, 0))).status).toBe(404)
+    expect((await oneClick(buildLink(contact.personId, 0))).status).toBe(404)
     expect(await wants(contact.personId)).toBe(true)
-    expect((await oneClick(linkOf(contact.personId, 1))).status).toBe(200)
+    expect((await oneClick(buildLink(contact.personId, 1))).status).toBe(200)
     expect(await wants(contact.personId)).toBe(false)
   })
 
@@ -90,7 +90,7 @@ describe('the link that stops the mail', () => {
 describe('the link that stops alerts', () => {
   const linkOf = (serial: number) =>
     `${server.address}/api/digest/stop?token=${createUnsubscribeToken(getSignInSecret(), colleague.personId, serial, 'at once')}`
-  const form = { wanted: 'yes', quiet: 'yes', language: 'en-GB', atOnce: 'lapsed,arrived' }
+  const form = { wanted: 'yes', quiet: 'yes', language: 'en-GB', alerts: 'lapsed,arrived' }
   const chosen = async () => {
     const { rows } = await database.authPool.query<{ kind: string }>(
       'select kind from at_once_choice where person_id = $1 order by kind',
@@ -240,7 +240,7 @@ describe('the page of the weekly mail', () => {
     )
     expect(rows[0]).toEqual({
       who: `person ${administrator.personId}`,
-      before: { for: '2026-W39', fate: 'uncertain' },
+      before: { for: '2026-W39', state: 'uncertain' },
     })
   })
 

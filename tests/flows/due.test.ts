@@ -47,7 +47,7 @@ const kept = async () => (await database.owner.query('select subject, reason, ma
 const SET_ASIDE_LIST = /Set aside until (?!…)/
 const inDays = (days: number) => new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10)
 
-const copyOf = (kit: string) =>
+const findCopy = (kit: string) =>
   `Send the copy of the form of ${formatKitCode(kit)} . It has left and no copy has come.`
 const replace = (kit: string) => `Issue a kit to replace ${formatKitCode(kit)} . It was lost.`
 
@@ -56,7 +56,7 @@ describe('the page of what is due', () => {
     const text = await read(contact, '/due')
     expect(text).toContain('One overdue task is yours to do.')
     const [, mine = '', others = ''] = text.split(/Yours to do|Waiting for others/)
-    expect(mine).toContain(copyOf(DUE_KITS.own))
+    expect(mine).toContain(findCopy(DUE_KITS.own))
     expect(others).toContain(replace(DUE_KITS.ownLost))
     for (const word of [...FOREIGN, formatKitCode(DUE_KITS.foreign), formatKitCode(DUE_KITS.foreignLost)])
       expect(text).not.toContain(word)
@@ -66,13 +66,13 @@ describe('the page of what is due', () => {
     const text = await read(administrator, '/due')
     const [, mine = '', others = ''] = text.split(/Yours to do|Waiting for others/)
     for (const kit of [DUE_KITS.ownLost, DUE_KITS.foreignLost]) expect(mine).toContain(replace(kit))
-    for (const kit of [DUE_KITS.own, DUE_KITS.foreign]) expect(others).toContain(copyOf(kit))
+    for (const kit of [DUE_KITS.own, DUE_KITS.foreign]) expect(others).toContain(findCopy(kit))
     expect(await read(desk, '/due')).toContain('Nothing overdue is yours to do; 4 tasks wait for others.')
   })
 
   test('shows the part that its address asks for, to be cleared', async () => {
     const ofOne = await read(administrator, '/due?plant=PL1&by=plant')
-    expect(ofOne).toContain(copyOf(DUE_KITS.own))
+    expect(ofOne).toContain(findCopy(DUE_KITS.own))
     expect(ofOne).not.toContain(formatKitCode(DUE_KITS.foreign))
     expect(ofOne).not.toContain(formatKitCode(DUE_KITS.ownLost))
     expect(ofOne).toContain('Clear')

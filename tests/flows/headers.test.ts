@@ -44,7 +44,7 @@ const directives = (answer: Response) =>
       return [name, values] as const
     }),
   )
-const nonceOf = (answer: Response) =>
+const findNonce = (answer: Response) =>
   /'nonce-([^']+)'/.exec(answer.headers.get('content-security-policy') ?? '')?.[1]
 
 describe('every answer says how a browser is to treat it', () => {
@@ -54,7 +54,7 @@ describe('every answer says how a browser is to treat it', () => {
     expect([...said.values()].flat()).not.toContain("'unsafe-inline'")
     expect([...said.values()].flat()).not.toContain("'unsafe-eval'")
     expect(said.get('default-src')).toEqual(["'none'"])
-    expect(said.get('script-src')).toEqual([`'nonce-${nonceOf(answer)}'`, "'strict-dynamic'"])
+    expect(said.get('script-src')).toEqual([`'nonce-${findNonce(answer)}'`, "'strict-dynamic'"])
     for (const name of ['base-uri', 'object-src', 'frame-ancestors'])
       expect(said.get(name)).toEqual(["'none'"])
     for (const name of ['form-action', 'connect-src', 'img-src']) expect(said.get(name)).toEqual(["'self'"])
@@ -90,13 +90,13 @@ describe('every answer says how a browser is to treat it', () => {
     'a page has a nonce of its own each time, on every script, and is kept by nobody: %s',
     async (path) => {
       const answers = await Promise.all([1, 2, 3].map(() => ask(path)))
-      expect(new Set(answers.map(nonceOf)).size).toBe(3)
+      expect(new Set(answers.map(findNonce)).size).toBe(3)
       for (const answer of answers) {
         expect(answer.headers.get('cache-control')).toContain('no-store')
         const html = await answer.text()
         const scripts = html.match(/<script\b[^>]*>/g) ?? []
         expect(scripts.length).toBeGreaterThan(0)
-        for (const script of scripts) expect(script).toContain(`nonce="${nonceOf(answer)}"`)
+        for (const script of scripts) expect(script).toContain(`nonce="${findNonce(answer)}"`)
         expect(html).not.toMatch(/<[^>]+\sstyle=/)
       }
     },
@@ -110,7 +110,7 @@ describe('every answer says how a browser is to treat it', () => {
       'x-nonce': 'chosenbyme',
     })
     expect(await answer.text()).not.toContain('nonce="chosenbyme"')
-    expect(nonceOf(answer)).not.toBe('chosenbyme')
+    expect(findNonce(answer)).not.toBe('chosenbyme')
   })
 
   test('keeps a browser on https where a proxy says that it came so', async () => {

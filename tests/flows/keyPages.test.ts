@@ -5,7 +5,7 @@ import { KIT } from '@/tests/cases/smallProgramme'
 import { readMain, browserTest as test, visitAs } from '@/tests/setup/browser'
 import { launchCommand } from '@/tests/setup/launcher'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
-import { type KeyProgramme, reportOf, startKeyProgramme } from './keyProgramme'
+import { createReport, type KeyProgramme, startKeyProgramme } from './keyProgramme'
 
 let programme: KeyProgramme
 beforeAll(async () => {
@@ -36,9 +36,9 @@ describe('the page of API keys', () => {
       expect(secret).toMatch(/^hfk_[\w-]{43}$/)
       const sent = await programme.rows(
         secret,
-        reportOf('dock scanner', { kind: 'dispatched' }),
-        reportOf('dock scanner'),
-        reportOf('third scanner', { kind: 'dispatched' }),
+        createReport('dock scanner', { kind: 'dispatched' }),
+        createReport('dock scanner'),
+        createReport('third scanner', { kind: 'dispatched' }),
       )
       expect(sent.map(({ result }) => result)).toEqual(['accepted', 'refused', 'refused'])
       await page.reload()
@@ -49,7 +49,7 @@ describe('the page of API keys', () => {
       await row.locator('summary').click()
       await row.getByRole('button', { name: 'Revoke' }).click()
       await page.getByText('The key is revoked.').waitFor()
-      expect((await programme.post(secret, reportOf('dock scanner'))).status).toBe(401)
+      expect((await programme.post(secret, createReport('dock scanner'))).status).toBe(401)
     },
   )
 
@@ -136,7 +136,7 @@ describe('the commands', () => {
     expect(rows).toEqual([{ who: 'command' }])
     const { writeFileSync, mkdtempSync } = await import('node:fs')
     const file = `${mkdtempSync('/tmp/holdfast-keys-')}/events.ndjson`
-    writeFileSync(file, JSON.stringify(reportOf('loader', { sample: KIT })))
+    writeFileSync(file, JSON.stringify(createReport('loader', { sample: KIT })))
     const to = ['--to', programme.server.address]
     const sent = launchCommand('load', [file, '--key', secret, ...to], {})
     expect(await sent.ended, sent.output()).toBe(0)

@@ -33,7 +33,7 @@ export interface KeyProgramme {
   /** Posts events and returns the rows of the response. */
   rows(secret: string, ...events: unknown[]): Promise<AnsweredRow[]>
   /** The current stage of a kit's sample. */
-  stageOf(code: string): Promise<string | null | undefined>
+  readStage(code: string): Promise<string | null | undefined>
 }
 
 export async function startKeyProgramme(): Promise<KeyProgramme> {
@@ -65,7 +65,7 @@ export async function startKeyProgramme(): Promise<KeyProgramme> {
     post: (secret, ...events) =>
       programme.ask('POST', '/api/events', events, { authorization: `Bearer ${secret}` }),
     rows: async (secret, ...events) => (await programme.post(secret, ...events)).body.items,
-    stageOf: async (code) =>
+    readStage: async (code) =>
       (await database.owner.query('select stage from sample where code = $1', [code])).rows[0]?.stage,
   }
   const { status } = await programme.put(programme.all)
@@ -76,7 +76,7 @@ export async function startKeyProgramme(): Promise<KeyProgramme> {
 let count = 0
 
 /** An event of the first kit with a unique id, as a source would send it. */
-export function reportOf(source: string, more: Record<string, unknown> = {}) {
+export function createReport(source: string, more: Record<string, unknown> = {}) {
   count += 1
   return { source, id: `e${count}`, sample: KIT, kind: 'scanned', at: '2026-10-19T10:00:00Z', ...more }
 }

@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { KIT, OTHER_KIT, UNKNOWN_KIT } from '@/tests/cases/smallProgramme'
 import { makeTestKey } from '@/tests/setup/apiKey'
-import { type AnsweredRow, type KeyProgramme, reportOf, startKeyProgramme } from './keyProgramme'
+import { type AnsweredRow, createReport, type KeyProgramme, startKeyProgramme } from './keyProgramme'
 
 let programme: KeyProgramme
 beforeAll(async () => {
@@ -10,19 +10,23 @@ beforeAll(async () => {
 
 describe('a key that speaks for a source', () => {
   test('may not speak for another, and is told so on /source; its neighbours are taken', async () => {
-    const [forged, own] = await programme.rows(programme.mine, reportOf('their dock'), reportOf('my dock'))
+    const [forged, own] = await programme.rows(
+      programme.mine,
+      createReport('their dock'),
+      createReport('my dock'),
+    )
     expect(forged).toMatchObject({ result: 'refused', problem: { status: 422 } })
     expect(forged?.problem?.errors.map(({ pointer }) => pointer)).toEqual(['/source'])
     expect(own?.result).toBe('accepted')
   })
 
   test('may not speak for a person', async () => {
-    const [row] = await programme.rows(programme.all, reportOf('hand 1'))
+    const [row] = await programme.rows(programme.all, createReport('hand 1'))
     expect(row?.problem?.errors[0]?.pointer).toBe('/source')
   })
 
   test('learns nothing of another source’s event by sending its name with other content', async () => {
-    const theirs = reportOf('their dock', { sample: OTHER_KIT })
+    const theirs = createReport('their dock', { sample: OTHER_KIT })
     expect((await programme.rows(programme.theirs, theirs))[0]?.result).toBe('accepted')
     const there = (await programme.rows(programme.mine, { ...theirs, lot: 'guess' }))[0] as AnsweredRow
     const nowhere = (
@@ -35,8 +39,8 @@ describe('a key that speaks for a source', () => {
   test('may report only its kinds', async () => {
     const [row, taken] = await programme.rows(
       programme.laboratory,
-      reportOf('bench', { kind: 'loaded' }),
-      reportOf('bench', { kind: 'received' }),
+      createReport('bench', { kind: 'loaded' }),
+      createReport('bench', { kind: 'received' }),
     )
     expect(row?.problem?.errors[0]).toMatchObject({
       pointer: '/kind',
@@ -47,8 +51,8 @@ describe('a key that speaks for a source', () => {
 
   test('has its `reportedAt` left out, with a note, unless it may import history', async () => {
     const reportedAt = '2026-10-19T11:00:00Z'
-    const mine = reportOf('my dock', { reportedAt })
-    const all = reportOf('programme', { reportedAt })
+    const mine = createReport('my dock', { reportedAt })
+    const all = createReport('programme', { reportedAt })
     expect((await programme.rows(programme.mine, mine))[0]).toMatchObject({
       result: 'accepted',
       note: expect.stringContaining('`reportedAt`'),
@@ -65,7 +69,7 @@ describe('a key that speaks for a source', () => {
   })
 
   test('stands beside what it reported, with what it could speak of then', async () => {
-    const mine = reportOf('my dock')
+    const mine = createReport('my dock')
     await programme.rows(programme.mine, mine)
     const { rows: kept } = await programme.database.owner.query(
       'select reported_by, reporter_kinds, reporter_plants, reporter_laboratories from event where id = $1',
@@ -84,31 +88,31 @@ describe('a key that speaks for a source', () => {
 
 describe('a key of a plant', () => {
   test('is answered of a foreign kit exactly as of one that is nowhere, and does nothing to it', async () => {
-    const before = await programme.stageOf(OTHER_KIT)
+    const before = await programme.readStage(OTHER_KIT)
     const one = { kind: 'reported', id: 'same' }
     const [foreign] = await programme.rows(
       programme.mine,
-      reportOf('my dock', { ...one, id: 'same1', sample: OTHER_KIT }),
+      createReport('my dock', { ...one, id: 'same1', sample: OTHER_KIT }),
     )
     const [unknown] = await programme.rows(
       programme.mine,
-      reportOf('my dock', { ...one, id: 'same2', sample: UNKNOWN_KIT }),
+      createReport('my dock', { ...one, id: 'same2', sample: UNKNOWN_KIT }),
     )
     expect(foreign?.result).toBe('unplaced')
     expect({ ...foreign, event: '' }).toEqual({ ...unknown, event: '' })
-    expect(await programme.stageOf(OTHER_KIT)).toBe(before)
+    expect(await programme.readStage(OTHER_KIT)).toBe(before)
   })
 
   test('cannot take out of the count what another reported of another’s sample', async () => {
-    const theirs = reportOf('their dock', { sample: OTHER_KIT, kind: 'collected' })
+    const theirs = createReport('their dock', { sample: OTHER_KIT, kind: 'collected' })
     await programme.rows(programme.theirs, theirs)
-    expect(await programme.stageOf(OTHER_KIT)).toBe('collected')
+    expect(await programme.readStage(OTHER_KIT)).toBe('collected')
     const target = `their dock/${theirs.id}`
     const attempts = [
-      reportOf('my dock', { kind: 'withdrawn', sample: OTHER_KIT, corrects: target }),
-      reportOf('my dock', { kind: 'withdrawn', sample: KIT, corrects: target }),
-      reportOf('my dock', { kind: 'collected', sample: KIT, corrects: target }),
-      reportOf('my dock', {
+      createReport('my dock', { kind: 'withdrawn', sample: OTHER_KIT, corrects: target }),
+      createReport('my dock', { kind: 'withdrawn', sample: KIT, corrects: target }),
+      createReport('my dock', { kind: 'collected', sample: KIT, corrects: target }),
+      createReport('my dock', {
         kind: 'withdrawn',
         sample: undefined,
         service: 'road',
@@ -122,42 +126,42 @@ describe('a key of a plant', () => {
       ...attempts.map((attempt) => ({ ...attempt, id: `${attempt.id} b`, corrects: 'their dock/nowhere' })),
     )
     expect(answers.map(({ result }) => result)).toEqual(nowhere.map(({ result }) => result))
-    expect(await programme.stageOf(OTHER_KIT)).toBe('collected')
+    expect(await programme.readStage(OTHER_KIT)).toBe('collected')
   })
 
   test('can take out what it reported itself, and what others reported of its own samples', async () => {
-    const loaded = reportOf('programme', { kind: 'loaded' })
+    const loaded = createReport('programme', { kind: 'loaded' })
     await programme.rows(programme.all, loaded)
-    expect(await programme.stageOf(KIT)).toBe('loaded')
+    expect(await programme.readStage(KIT)).toBe('loaded')
     await programme.rows(
       programme.mine,
-      reportOf('my dock', { kind: 'withdrawn', corrects: `programme/${loaded.id}` }),
+      createReport('my dock', { kind: 'withdrawn', corrects: `programme/${loaded.id}` }),
     )
-    expect(await programme.stageOf(KIT)).not.toBe('loaded')
+    expect(await programme.readStage(KIT)).not.toBe('loaded')
   })
 
   test('says nothing of a consignment in which only others’ samples travel', async () => {
     const carried = { service: 'road', waybill: 'THEIRS 77' }
     await programme.rows(
       programme.theirs,
-      reportOf('their dock', { sample: OTHER_KIT, kind: 'dispatched', ...carried }),
+      createReport('their dock', { sample: OTHER_KIT, kind: 'dispatched', ...carried }),
     )
-    expect(await programme.stageOf(OTHER_KIT)).toBe('dispatched')
+    expect(await programme.readStage(OTHER_KIT)).toBe('dispatched')
     const of = (waybill: string) =>
-      reportOf('my dock', { sample: undefined, kind: 'delivered', service: 'road', waybill })
+      createReport('my dock', { sample: undefined, kind: 'delivered', service: 'road', waybill })
     const [foreign, unknown] = await programme.rows(programme.mine, of('theirs-77'), of('NOBODY 1'))
     expect(foreign?.result).toBe('unplaced')
     expect(unknown?.result).toBe('unplaced')
-    expect(await programme.stageOf(OTHER_KIT)).toBe('dispatched')
+    expect(await programme.readStage(OTHER_KIT)).toBe('dispatched')
     await programme.rows(
       programme.all,
-      reportOf('carrier', { sample: undefined, kind: 'delivered', ...carried }),
+      createReport('carrier', { sample: undefined, kind: 'delivered', ...carried }),
     )
-    expect(await programme.stageOf(OTHER_KIT)).toBe('delivered')
+    expect(await programme.readStage(OTHER_KIT)).toBe('delivered')
   })
 
   test('does not learn by a local time whether a code is a plant, nor its zone', async () => {
-    const local = (place: string) => reportOf('my dock', { at: '2026-10-19T10:00', place })
+    const local = (place: string) => createReport('my dock', { at: '2026-10-19T10:00', place })
     const [own, laboratory, foreign, unknown] = await programme.rows(
       programme.mine,
       local('PL1'),
@@ -189,8 +193,8 @@ describe('a key of a laboratory', () => {
   test('speaks of the samples bound for it, of whichever plant, and of no others', async () => {
     const [one, other] = await programme.rows(
       programme.laboratory,
-      reportOf('bench', { kind: 'received' }),
-      reportOf('bench', { kind: 'received', sample: OTHER_KIT }),
+      createReport('bench', { kind: 'received' }),
+      createReport('bench', { kind: 'received', sample: OTHER_KIT }),
     )
     expect([one?.result, other?.result]).toEqual(['accepted', 'accepted'])
     const elsewhere = await makeTestKey(programme.database, {
@@ -198,7 +202,7 @@ describe('a key of a laboratory', () => {
       laboratories: ['LAB9'],
       maySetRegister: false,
     })
-    const [foreign] = await programme.rows(elsewhere, reportOf('other bench', { kind: 'received' }))
+    const [foreign] = await programme.rows(elsewhere, createReport('other bench', { kind: 'received' }))
     expect(foreign?.result).toBe('unplaced')
   })
 })

@@ -5,7 +5,7 @@ import { type KeyRights, listKeys, revokeKey } from '@/lib/store/people/keys'
 import { COMMAND } from '@/lib/store/scope/audit'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { type KeyProgramme, reportOf, startKeyProgramme } from './keyProgramme'
+import { createReport, type KeyProgramme, startKeyProgramme } from './keyProgramme'
 
 let programme: KeyProgramme
 beforeAll(async () => {
@@ -22,7 +22,9 @@ describe('a request with a key', () => {
     expect((await programme.post(revoked)).status).toBe(200)
     await revokeKey(programme.database.authPool, id, COMMAND, Date.now())
     const answers = await Promise.all(
-      [expired, signing, revoked, 'hfk_none', ''].map((secret) => programme.post(secret, reportOf('desk'))),
+      [expired, signing, revoked, 'hfk_none', ''].map((secret) =>
+        programme.post(secret, createReport('desk')),
+      ),
     )
     for (const answer of answers) {
       expect(answer.status).toBe(401)
@@ -52,11 +54,11 @@ describe('a request with a key', () => {
 
   test('finds it revoked from one request to the next', async () => {
     const secret = await makeTestKey(programme.database, { name: 'mid-use' })
-    expect((await programme.post(secret, reportOf('desk'))).body).toMatchObject({ accepted: 1 })
+    expect((await programme.post(secret, createReport('desk'))).body).toMatchObject({ accepted: 1 })
     const { id = '' } =
       (await listKeys(programme.database.authPool)).find(({ name }) => name === 'mid-use') ?? {}
     await revokeKey(programme.database.authPool, id, COMMAND, Date.now())
-    expect((await programme.post(secret, reportOf('desk'))).status).toBe(401)
+    expect((await programme.post(secret, createReport('desk'))).status).toBe(401)
   })
 
   test('is noted as its last use', async () => {
@@ -81,10 +83,13 @@ describe('a person', () => {
     [{ 'sec-fetch-site': 'same-origin' }, {}],
   ])('changes something from a page of ours (%j), and not otherwise (%j)', async (ours, elsewhere) => {
     const { cookie } = await signInAs(programme.database, ADMINISTRATOR)
-    expect((await send({ cookie, ...ours }, reportOf('programme'))).body.accepted).toBe(1)
-    const refused = await send({ cookie, ...(elsewhere as Record<string, string>) }, reportOf('programme'))
+    expect((await send({ cookie, ...ours }, createReport('programme'))).body.accepted).toBe(1)
+    const refused = await send(
+      { cookie, ...(elsewhere as Record<string, string>) },
+      createReport('programme'),
+    )
     expect(refused).toMatchObject({ status: 403, body: { type: 'urn:holdfast:problem:from-elsewhere' } })
-    expect((await send(ours, reportOf('programme'))).status).toBe(401)
+    expect((await send(ours, createReport('programme'))).status).toBe(401)
   })
 
   test('reports under a source of their own, an administrator under any that is nobody’s', async () => {
@@ -92,7 +97,7 @@ describe('a person', () => {
     const contact = await signInAs(programme.database, { plants: ['PL1'] })
     const results = async ({ headers }: SignedIn, ...sources: string[]) =>
       (
-        await send(headers, ...sources.map((source) => reportOf(source, { kind: 'collected' })))
+        await send(headers, ...sources.map((source) => createReport(source, { kind: 'collected' })))
       ).body.items.map(({ result }) => result)
     const sources = [`hand ${contact.personId}`, `hand ${administrator.personId}`, 'programme']
     expect(await results(contact, ...sources)).toEqual(['accepted', 'refused', 'refused'])
@@ -135,14 +140,14 @@ describe('a key that has to sign', () => {
   }
 
   test('is taken by its signature, without its secret, and once only', async () => {
-    const body = JSON.stringify(reportOf('signer'))
+    const body = JSON.stringify(createReport('signer'))
     const headers = await sign(body)
     expect(await send(body, headers)).toMatchObject({ status: 200, body: { accepted: 1 } })
     expect((await send(body, headers)).status).toBe(401)
   })
 
   test('is not taken with another body, of another time, for another path, or by another secret', async () => {
-    const body = JSON.stringify(reportOf('signer'))
+    const body = JSON.stringify(createReport('signer'))
     const other = body.replace('scanned', 'loaded')
     expect(await send(other, await sign(body))).toMatchObject({
       status: 400,

@@ -37,7 +37,7 @@ beforeAll(async () => {
   await send(server, 'POST', '/api/events', programme.events)
 })
 
-const textOf = async (locator: Locator) => (await locator.allInnerTexts()).join('\n')
+const readText = async (locator: Locator) => (await locator.allInnerTexts()).join('\n')
 const cells = (text: string) => text.split(/\s*\t\s*|\n/).map((one) => one.trim())
 const open = (steps: number | null) => `${steps} open ${steps === 1 ? 'day' : 'days'}`
 
@@ -48,8 +48,10 @@ describe('the lanes', () => {
     const { record, lives } = buildPureModel(programme, NOW)
     const rows = page.locator('main table').first().locator('tbody tr')
     expect(await rows.count()).toBe(4)
-    expect(await textOf(rows.first())).toMatch(/Plant B to Laboratory L1[\s\S]*Since \d+ \w+ this lane takes/)
-    expect(await textOf(page.locator('h1'))).toBe(
+    expect(await readText(rows.first())).toMatch(
+      /Plant B to Laboratory L1[\s\S]*Since \d+ \w+ this lane takes/,
+    )
+    expect(await readText(page.locator('h1'))).toBe(
       'One of four lanes has become slower in the last three months.',
     )
     for (const plant of ['A', 'B', 'C', 'D']) {
@@ -60,13 +62,13 @@ describe('the lanes', () => {
         levels,
         observations,
       )
-      const said = cells(await textOf(rows.filter({ hasText: `Plant ${plant} to` })))
+      const said = cells(await readText(rows.filter({ hasText: `Plant ${plant} to` })))
       expect(said).toEqual(expect.arrayContaining([open(medianSteps), open(p90Steps)]))
       expect(said).toContain(String(observations.length))
     }
     const parts = page.locator('main table').nth(1).locator('tbody tr')
     const transit = computeTurnaround(lives, NOW).find(({ name }) => name === 'transit')
-    expect(cells(await textOf(parts.filter({ hasText: 'on the way' }))).slice(-2)).toEqual([
+    expect(cells(await readText(parts.filter({ hasText: 'on the way' }))).slice(-2)).toEqual([
       String(transit?.closed),
       String(transit?.open),
     ])
@@ -90,9 +92,9 @@ describe('the lanes', () => {
     expect(rows.map((row) => cells(row).slice(1, 3))).toEqual(
       points.map(({ atRisk, arrived }) => [atRisk, arrived].map((count) => String(Math.round(count)))),
     )
-    const told = rows.map((row) => Number(/(\d+) %/.exec(cells(row)[3] ?? '')?.[1]))
+    const shown = rows.map((row) => Number(/(\d+) %/.exec(cells(row)[3] ?? '')?.[1]))
     for (const [index, { notYet }] of points.entries())
-      expect(Math.abs((told[index] as number) - 100 * (1 - notYet))).toBeLessThanOrEqual(1)
+      expect(Math.abs((shown[index] as number) - 100 * (1 - notYet))).toBeLessThanOrEqual(1)
     const lost = page.getByRole('heading', { name: 'Presumed lost' })
     expect(await lost.count()).toBe(1)
   })
@@ -127,7 +129,7 @@ describe('the lanes', () => {
     const { record } = buildPureModel(programme, NOW)
     const { observations, fit } = record.getStage(TRANSIT)
     const { medianSteps, p90Steps } = computeTransitCurve(fit, [], observations)
-    const text = await textOf(page.locator('main'))
+    const text = await readText(page.locator('main'))
     expect(text).toContain(
       `Half of the shipments arrive within ${open(medianSteps)}, nine of ten within ${open(p90Steps)}.`,
     )

@@ -8,7 +8,7 @@ import { makeTestKey } from '@/tests/setup/apiKey'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { signInAs } from '@/tests/setup/signIn'
-import { CASES, foreignWords, withoutEcho } from './matrixCases'
+import { CASES, listForeignNames, withoutEcho } from './matrixCases'
 import { OBJECTS, type ObjectName } from './matrixObjects'
 import { steadyStream } from './steadyStream'
 
@@ -25,8 +25,8 @@ const EVERYONE: Who[] = ['nobody', 'key', ...(Object.keys(PEOPLE) as (keyof type
 
 let database: TestDatabase
 let server: TestServer
-const headersOf = new Map<Who, Record<string, string>>()
-const sourceOf = new Map<Who, string>()
+const headersByActor = new Map<Who, Record<string, string>>()
+const sourceByActor = new Map<Who, string>()
 
 beforeAll(async () => {
   database = await makeTestDatabase()
@@ -34,13 +34,13 @@ beforeAll(async () => {
   server = await startTestServer(database.url, { HOLDFAST_REQUESTS_A_MINUTE: '1000000' })
   for (const [who, roles] of Object.entries(PEOPLE) as [keyof typeof PEOPLE, Partial<Roles>][]) {
     const { headers, personId } = await signInAs(database, roles)
-    headersOf.set(who, headers)
-    sourceOf.set(who, `hand ${personId}`)
+    headersByActor.set(who, headers)
+    sourceByActor.set(who, `hand ${personId}`)
   }
   const secret = await makeTestKey(database, { sources: ['dock'], plants: ['PL1'], maySetRegister: false })
-  headersOf.set('nobody', { 'sec-fetch-site': 'same-origin' })
-  headersOf.set('key', { 'sec-fetch-site': 'same-origin', authorization: `Bearer ${secret}` })
-  sourceOf.set('key', 'dock')
+  headersByActor.set('nobody', { 'sec-fetch-site': 'same-origin' })
+  headersByActor.set('key', { 'sec-fetch-site': 'same-origin', authorization: `Bearer ${secret}` })
+  sourceByActor.set('key', 'dock')
 })
 interface Answer {
   status: number
@@ -54,8 +54,8 @@ async function ask(who: Who, route: RouteName, object: ObjectName): Promise<Answ
   const { path, body } = CASES[route] ?? { path: () => address }
   const answer = await fetch(server.address + path(object), {
     method: method === 'page' ? 'GET' : method,
-    headers: { ...headersOf.get(who), ...(body ? { 'content-type': 'application/json' } : {}) },
-    ...(body ? { body: JSON.stringify(body(object, sourceOf.get(who) ?? 'nobody')) } : {}),
+    headers: { ...headersByActor.get(who), ...(body ? { 'content-type': 'application/json' } : {}) },
+    ...(body ? { body: JSON.stringify(body(object, sourceByActor.get(who) ?? 'nobody')) } : {}),
     redirect: 'manual',
   })
   const { date: _, ...headers } = Object.fromEntries(answer.headers)
@@ -120,7 +120,7 @@ describe.each(NAMES)('%s', (route) => {
       if (!may(who, route) || (who === 'key' && isPage && !may('nobody', route))) {
         expect(status).toBe(isPage ? (isKnown ? 404 : 307) : isKnown ? 403 : who === 'key' ? 403 : 401)
         if (status === 307) expect(location).toMatch(/\/sign-in(\?|$)/)
-        for (const word of foreignWords().filter((one) => !isEcho(route, object, one)))
+        for (const word of listForeignNames().filter((one) => !isEcho(route, object, one)))
           expect(text).not.toContain(word)
         return
       }
@@ -140,7 +140,7 @@ describe.each(NAMES)('%s', (route) => {
     if (isLeaving) return
     for (const object of OBJECTS) {
       const { text } = await answerTo(who, object)
-      for (const word of foreignWords().filter((one) => !isEcho(route, object, one)))
+      for (const word of listForeignNames().filter((one) => !isEcho(route, object, one)))
         expect(text, `${word} for ${object}`).not.toContain(word)
     }
   })
@@ -165,7 +165,7 @@ describe.each(NAMES)('%s', (route) => {
 test('the words looked for are there for who may see them', async () => {
   const { text: page } = await ask('administrator', 'page /samples/[code]', 'foreign')
   const { text: board } = await ask('administrator', 'GET /api/board', 'foreign')
-  for (const word of foreignWords().filter((one) => !one.includes(KITS['PL2 LAB2'].slice(4))))
+  for (const word of listForeignNames().filter((one) => !one.includes(KITS['PL2 LAB2'].slice(4))))
     expect(page + board).toContain(word)
 })
 

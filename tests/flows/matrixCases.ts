@@ -124,7 +124,7 @@ export function withoutEcho(text: string, object: ObjectName): string {
 }
 
 /** All that only the second maker's samples say. A code that was asked for may be said back. */
-export function foreignWords(): string[] {
+export function listForeignNames(): string[] {
   const codes = [KITS['PL2 LAB'], KITS['PL2 LAB2']]
   return [...Object.values(FOREIGN_WORDS), 'PL2', ...codes, ...codes.map(formatKitCode)]
 }

@@ -14,7 +14,7 @@ beforeAll(async () => {
 const samples = (page: Page) => page.locator('[data-sample]').allTextContents()
 
 /** Looks away and back, upon which the page asks again (once what it has is older than a few seconds). */
-async function lookAgain(page: Page): Promise<void> {
+async function refresh(page: Page): Promise<void> {
   await page.waitForTimeout(5_100)
   await page.evaluate(() => document.dispatchEvent(new Event('visibilitychange', { bubbles: true })))
 }
@@ -27,7 +27,7 @@ describe('a board that stays open', () => {
     const report = async (kit: string) => {
       const event = { source: 'lab', id: kit, sample: kit, kind: 'loaded', at: new Date().toISOString() }
       await send(server, 'POST', '/api/events', event)
-      await lookAgain(page)
+      await refresh(page)
     }
     await page.goto(server.address)
     const before = await samples(page)
@@ -61,7 +61,7 @@ describe('a board that stays open', () => {
     const page = await openPage({ expectedErrors: [/ERR_FAILED/], timezoneId: 'Europe/Lisbon' })
     await page.goto(server.address)
     await page.route('**/api/**', (route) => route.abort())
-    await lookAgain(page)
+    await refresh(page)
     const notice = page.getByRole('status').filter({ hasText: 'No answer' })
     await notice.waitFor()
     expect(await notice.textContent()).toMatch(
@@ -73,7 +73,7 @@ describe('a board that stays open', () => {
     await notice.filter({ hasText: 'No other page can be opened until the server answers.' }).waitFor()
     expect(await samples(page)).toEqual(known)
     await page.unroute('**/api/**')
-    await lookAgain(page)
+    await refresh(page)
     await notice.waitFor({ state: 'detached' })
   })
 })

@@ -11,7 +11,7 @@ import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { CONTACT, DESK, PHONE } from './byHandProgramme'
 import { send } from './pagesProgramme'
-import { COPIES, OTHERWISE, productOf, settlingProgramme } from './settlingProgramme'
+import { COPIES, getProduct, OTHERWISE, settlingProgramme } from './settlingProgramme'
 
 let database: TestDatabase
 let server: TestServer & { administrator: SignedIn }
@@ -116,7 +116,7 @@ async function openFor(
 test('everything that can be overdue is, and nothing else', async () => {
   const found = (await overdueNow()).map(({ kind, product }) => [product, kind])
   const copies = OVERDUE_KINDS.flatMap((kind) =>
-    Array.from({ length: COPIES }, (_, copy) => [productOf(kind, copy), kind]),
+    Array.from({ length: COPIES }, (_, copy) => [getProduct(kind, copy), kind]),
   )
   expect(Object.fromEntries(found)).toEqual(Object.fromEntries([...copies, ...Object.entries(OTHERWISE)]))
 })
@@ -126,7 +126,7 @@ describe.each(['with scripts', 'without scripts'])('on a phone %s', (how) => {
   for (const kind of OVERDUE_KINDS)
     test(`“${kind}” is resolved by the responsible person, on the page it links to`, async ({ openPage }) => {
       const before = await overdueNow()
-      const overdue = await onlyOverdue(productOf(kind, copy))
+      const overdue = await onlyOverdue(getProduct(kind, copy))
       const page = await openFor(openPage, overdue, { javaScriptEnabled: copy === 0 })
       if (asksToCut(kind)) expect(await readMain(page)).toContain('sharp blades')
       expect(await page.getByRole('link', { name: 'Record that it was sent' }).count()).toBe(0)
@@ -147,7 +147,7 @@ describe('an overdue task is resolved otherwise', () => {
     await page.getByRole('button', { name: `Record: ${name}` }).waitFor()
   }
   /** The sample’s page as the programme’s administrator has it. */
-  const sampleOf = async (open: (options: object) => Promise<Page>, product: string) => {
+  const findSample = async (open: (options: object) => Promise<Page>, product: string) => {
     const overdue = await onlyOverdue(product)
     const page = await open({ ...PHONE, as: { who: server.administrator, address: server.address } })
     await page.goto(`${server.address}/samples/${overdue.sample}`)
@@ -155,7 +155,7 @@ describe('an overdue task is resolved otherwise', () => {
   }
 
   test('by recording the kit that replaces it; a wrong code stays in its field', async ({ openPage }) => {
-    const { page, sample } = await sampleOf(openPage, 'to be replaced')
+    const { page, sample } = await findSample(openPage, 'to be replaced')
     await other(page, 'replaced by another kit')
     const field = page.getByLabel('Code of the kit that replaces it')
     await field.fill(sample)
@@ -174,7 +174,7 @@ describe('an overdue task is resolved otherwise', () => {
   })
 
   test('by extending a limit: then its next step is due again', async ({ openPage }) => {
-    const { page } = await sampleOf(openPage, 'to be extended')
+    const { page } = await findSample(openPage, 'to be extended')
     await other(page, 'extend a limit')
     await choose(page, 'Limit', 'cut to chamber')
     await press(page, 'Record: extend a limit')
@@ -188,7 +188,7 @@ describe('an overdue task is resolved otherwise', () => {
   })
 
   test('by recording that it is lost: then it has to be cut again', async ({ openPage }) => {
-    const { page } = await sampleOf(openPage, 'to be lost')
+    const { page } = await findSample(openPage, 'to be lost')
     await other(page, 'given up as lost')
     await page.getByLabel('Why').first().fill('the carrier cannot find it')
     await press(page, 'Record: given up as lost')
@@ -202,7 +202,7 @@ describe('an overdue task is resolved otherwise', () => {
   })
 
   test('by ruling “cut again”: then a kit is due', async ({ openPage }) => {
-    const { page } = await sampleOf(openPage, 'to be cut again')
+    const { page } = await findSample(openPage, 'to be cut again')
     await page.getByRole('link', { name: 'Rule on it' }).click()
     await press(page, 'Record: rule on a deviation')
     await page.getByText('Choose a ruling.').waitFor()

@@ -23,7 +23,7 @@ export const OTHERWISE = {
 type Life = readonly (readonly [kind: string, daysAgo: number, more?: Record<string, unknown>])[]
 
 /** The product on which a kind is overdue for a copy. */
-export const productOf = (kind: OverdueKind, copy: number) => `${kind} ${copy}`
+export const getProduct = (kind: OverdueKind, copy: number) => `${kind} ${copy}`
 
 const SENT = { service: 'road' }
 const copied = (daysAgo: number): Life => [['form copy', daysAgo]]
@@ -98,7 +98,7 @@ export function settlingProgramme(now: number): {
     if (life) issue(product, life, kind === 'report late' ? 60 : 30, kit)
   }
   for (const kind of OVERDUE_KINDS)
-    for (let copy = 0; copy < COPIES; copy += 1) make(kind, productOf(kind, copy))
+    for (let copy = 0; copy < COPIES; copy += 1) make(kind, getProduct(kind, copy))
   for (const [product, kind] of Object.entries(OTHERWISE)) make(kind, product)
   products.push({ code: 'PAST', plant: 'PL1', name: 'Felt of the past', protocol: 'LONG' })
   for (let shipment = 0; shipment < PAST_SHIPMENTS; shipment += 1) {

@@ -1,7 +1,7 @@
 import type { Locator } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
-import { formatPerHundred } from '@/app/ui/words/chanceText'
-import { formatShipAdvice, formatShipReasons, type ShipTextContext } from '@/app/ui/words/shipText'
+import { formatPerHundred } from '@/app/ui/words/chance'
+import { formatShipAdvice, formatShipReasons, type ShipTextContext } from '@/app/ui/words/shipAdvice'
 import { toLocalDay } from '@/lib/hold/zone'
 import { adviseShipping } from '@/lib/lane/ship/shipAdvice'
 import { computeShipWindows } from '@/lib/lane/ship/shipWindow'
@@ -57,7 +57,7 @@ beforeAll(async () => {
   await send(server, 'POST', '/api/events', programme.events)
 })
 
-const textOf = async (locator: Locator) => (await locator.allInnerTexts()).join('\n').replace(/\s+/g, ' ')
+const readText = async (locator: Locator) => (await locator.allInnerTexts()).join('\n').replace(/\s+/g, ' ')
 
 /** The pure library's windows and advice for the same events. */
 function advised(laboratory: string, services: string[]) {
@@ -79,7 +79,7 @@ describe('ship windows', () => {
     await page.goto(`${server.address}/plants/A`)
     const ship = page.locator('section[aria-labelledby=ship]')
     const { found, subject } = advised('L1', ['air', 'ground'])
-    const said = await textOf(ship)
+    const said = await readText(ship)
     expect(said).toContain(formatShipAdvice(english, subject))
     expect(formatShipAdvice(english, subject)).toContain('with Service air')
     for (const reason of formatShipReasons(english, subject)) expect(said).toContain(reason)
@@ -90,7 +90,7 @@ describe('ship windows', () => {
       for (const service of ['air', 'ground']) {
         const day = toLocalDay(NOW, 'UTC') + index
         const window = found.windows.find((one) => one.day === day && one.service === service)
-        const cell = await textOf(row.locator('td').nth(names.indexOf(`Service ${service}`)))
+        const cell = await readText(row.locator('td').nth(names.indexOf(`Service ${service}`)))
         expect(cell).toMatch(
           window
             ? new RegExp(`^${formatPerHundred(english, window.chance ?? 0)} `)
@@ -98,7 +98,7 @@ describe('ship windows', () => {
         )
       }
     expect(said).toMatch(/Cut .* but picked up only /)
-    expect(await textOf(page.locator('main'))).toContain('Follow the site’s own safety rules')
+    expect(await readText(page.locator('main'))).toContain('Follow the site’s own safety rules')
   })
 
   test('of another laboratory are chosen by a form and kept in the address', async ({ openPage }) => {
@@ -110,7 +110,7 @@ describe('ship windows', () => {
     await page.selectOption('select[name=ship]', { label: 'To Laboratory L2' })
     await page.click('section[aria-labelledby=ship] button')
     await page.waitForURL(/ship=/)
-    const said = await textOf(page.locator('section[aria-labelledby=ship]'))
+    const said = await readText(page.locator('section[aria-labelledby=ship]'))
     expect(said).toContain(formatShipAdvice(english, advised('L2', ['air']).subject))
     expect(said).not.toContain('Service ground')
   })
@@ -118,7 +118,7 @@ describe('ship windows', () => {
   test('of another desk’s laboratory are hidden from this desk', async ({ openPage }) => {
     const page = await openPage({ as: { who: people.desk, address: server.address } })
     await page.goto(`${server.address}/plants/A`)
-    const said = await textOf(page.locator('main'))
+    const said = await readText(page.locator('main'))
     expect(said).toContain(formatShipAdvice(english, advised('L2', ['air']).subject))
     expect(said).not.toContain('Laboratory L1')
     expect(said).not.toContain('ground')
@@ -133,7 +133,7 @@ describe('ship windows', () => {
     await expect
       .poll(async () => {
         await page.goto(server.address)
-        return textOf(page.locator('section[aria-labelledby=plant-A]'))
+        return readText(page.locator('section[aria-labelledby=plant-A]'))
       })
       .toContain(` · cut ${day}`)
   })

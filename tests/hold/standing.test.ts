@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { computeTurns, getOpenStanding, getSettledStanding } from '@/lib/hold/standing'
+import { computeStandingTimes, getOpenStanding, getSettledStanding } from '@/lib/hold/standing'
 import { clock } from './places'
 
-const standing = (clocks: Parameters<typeof computeTurns>[0], now: number) =>
-  getOpenStanding(computeTurns(clocks), now)
+const standing = (clocks: Parameters<typeof computeStandingTimes>[0], now: number) =>
+  getOpenStanding(computeStandingTimes(clocks), now)
 
 describe('an open sample stands', () => {
   // Without a forecast: tight from 60 % of the time used, at risk from 85 %. The clock has 100 ms.
@@ -34,7 +34,7 @@ describe('an open sample stands', () => {
     ['one whose stop was not reported', { isNotReported: true }],
     ['one that is unproven', { startedAt: null, dueAt: null, stoppedAt: 50 }],
   ])('sound for good by %s alone', (_, parts) => {
-    expect(computeTurns([clock(parts)])).toEqual({
+    expect(computeStandingTimes([clock(parts)])).toEqual({
       tightAt: null,
       atRiskAt: null,
       dueAt: null,

@@ -159,12 +159,12 @@ test('both parsers read any name of a plant or product back unchanged, and no fu
         const lines = contentLines(text)
         expect(lines.filter((line) => line === 'BEGIN:VEVENT').length).toBe(2)
         expect(lines.filter((line) => /^(UID|DTEND)/.test(line)).length).toBe(4)
-        const told = [asText(summary), `${asText(description)}\n${URL}${entry().path}`]
+        const written = [asText(summary), `${asText(description)}\n${URL}${entry().path}`]
         // ts-ics 2.4.6 cuts events out at END:VEVENT wherever it stands; node-ical 0.24.0 takes an escaped backslash
         // before an n for the end of a line (RFC 5545, 3.3.11). Each is asked what it can read.
         const all = summary + description + name
-        if (!/VEVENT/i.test(all)) expectRead(readBack(text).second, told)
-        if (!/\\n/i.test(all)) expectRead(readBack(text).first, told)
+        if (!/VEVENT/i.test(all)) expectRead(readBack(text).second, written)
+        if (!/\\n/i.test(all)) expectRead(readBack(text).first, written)
       },
     ),
     { numRuns: chooseUsualOrLong({ usual: 100, long: 300 }) },

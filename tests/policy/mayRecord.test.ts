@@ -16,9 +16,9 @@ function someone(roles: Partial<Roles>): Person {
 const listKinds = (person: Person, sample = SAMPLE) =>
   EVENT_KINDS.filter((kind) => mayRecord(person, kind, sample))
 
-const saidBy = (side: Side) => EVENT_KINDS.filter((kind) => KINDS[kind].reportedBy.includes(side))
-const OF_PLANT = saidBy('plant')
-const OF_LABORATORY = saidBy('laboratory')
+const listReportedBy = (side: Side) => EVENT_KINDS.filter((kind) => KINDS[kind].reportedBy.includes(side))
+const OF_PLANT = listReportedBy('plant')
+const OF_LABORATORY = listReportedBy('laboratory')
 
 describe('who may record what by hand', () => {
   test('an administrator records everything', () => {

@@ -36,11 +36,11 @@ const DAY = 86_400_000
 
 const zoned = (at: number, zone: string) =>
   Temporal.Instant.fromEpochMilliseconds(at).toZonedDateTimeISO(zone)
-const numberOf = (date: Temporal.PlainDate) =>
+const toDayNumber = (date: Temporal.PlainDate) =>
   Temporal.PlainDate.from('1970-01-01').until(date, { largestUnit: 'days' }).days
 
 /** Instants (ms UTC) at which the clocks of a zone change. */
-function changesOf(zone: string): number[] {
+function findZoneChanges(zone: string): number[] {
   const changes: number[] = []
   let at: Temporal.ZonedDateTime | null = zoned(FROM, zone)
   while (at && at.epochMilliseconds < FROM + SPAN) {
@@ -49,7 +49,7 @@ function changesOf(zone: string): number[] {
   }
   return changes
 }
-const CHANGES = new Map(ZONES.map((zone) => [zone, changesOf(zone)]))
+const CHANGES = new Map(ZONES.map((zone) => [zone, findZoneChanges(zone)]))
 
 /** A start: three of four near a change of clocks, some of them on its very millisecond, the others anywhere. */
 function startIn(zone: (typeof ZONES)[number], chance: Chance): number {
@@ -64,7 +64,7 @@ function startIn(zone: (typeof ZONES)[number], chance: Chance): number {
 }
 
 /** The last millisecond of a local day, by Temporal. */
-function endOf(date: Temporal.PlainDate, zone: string): number {
+function findDayEnd(date: Temporal.PlainDate, zone: string): number {
   const end = date.toPlainDateTime('23:59:59.999').toZonedDateTime(zone, { disambiguation: 'later' })
   if (end.toPlainDate().equals(date)) return end.epochMilliseconds
   return date.add({ days: 1 }).toZonedDateTime(zone).epochMilliseconds - 1
@@ -97,15 +97,15 @@ function workingDayAfter(start: Temporal.PlainDate, amount: number, opening: Ope
 }
 
 const dates = new Map<number, Temporal.PlainDate>()
-function dateOf(day: number): Temporal.PlainDate {
+function toDate(day: number): Temporal.PlainDate {
   const date = dates.get(day) ?? Temporal.PlainDate.from('1970-01-01').add({ days: day })
   dates.set(day, date)
   return date
 }
 
-const calendarOf = (zone: string, opening: Opening): Calendar => ({
+const makeCalendar = (zone: string, opening: Opening): Calendar => ({
   zone,
-  isOpen: (day) => isOpen(opening, dateOf(day)),
+  isOpen: (day) => isOpen(opening, toDate(day)),
 })
 
 type Check = (
@@ -141,7 +141,7 @@ const ALWAYS = { weekdays: new Set([1, 2, 3, 4, 5, 6, 7]), closed: new Set<strin
 /** The zone under test as the one of counting; the other place is elsewhere. */
 const placesFor = (zone: string, whose: 'plant' | 'laboratory', opening: Opening = ALWAYS) => ({
   plantZone: whose === 'plant' ? zone : 'Asia/Tokyo',
-  laboratory: calendarOf(whose === 'laboratory' ? zone : 'Asia/Tokyo', opening),
+  laboratory: makeCalendar(whose === 'laboratory' ? zone : 'Asia/Tokyo', opening),
 })
 
 describe('the arithmetic of clocks agrees with Temporal, mostly around changes of clocks, where it', () => {
@@ -176,7 +176,11 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
       const amount = chance.whole(40)
       const whose = chance.pick(['plant', 'laboratory'] as const)
       const ours = computeDueAt(limit(amount, 'days', 'calendar', whose), start, placesFor(zone, whose))
-      return [ours, endOf(zoned(start, zone).toPlainDate().add({ days: amount }), zone), { amount, whose }]
+      return [
+        ours,
+        findDayEnd(zoned(start, zone).toPlainDate().add({ days: amount }), zone),
+        { amount, whose },
+      ]
     }))
 
   // ISO 8601-1:2019 takes a week for seven days (memory); Temporal adds weeks by it.
@@ -190,7 +194,7 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
       ]
       const elapsed = Temporal.Instant.fromEpochMilliseconds(start).add({ hours: amount * 7 * 24 })
       const date = zoned(start, zone).toPlainDate().add({ weeks: amount })
-      return [ours, [elapsed.epochMilliseconds, endOf(date, zone)], { amount, whose }]
+      return [ours, [elapsed.epochMilliseconds, findDayEnd(date, zone)], { amount, whose }]
     }))
 
   test('runs months to the end of the month', () =>
@@ -199,7 +203,7 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
       const whose = chance.pick(['plant', 'laboratory'] as const)
       const ours = computeDueAt(limit(amount, 'months', undefined, whose), start, placesFor(zone, whose))
       const month = zoned(start, zone).toPlainDate().toPlainYearMonth().add({ months: amount })
-      return [ours, endOf(month.toPlainDate({ day: month.daysInMonth }), zone), { amount, whose }]
+      return [ours, findDayEnd(month.toPlainDate({ day: month.daysInMonth }), zone), { amount, whose }]
     }))
 
   test('runs working days to the end of an open day', () =>
@@ -208,15 +212,15 @@ describe('the arithmetic of clocks agrees with Temporal, mostly around changes o
       const date = zoned(start, zone).toPlainDate()
       const opening = openingFrom(chance, date)
       const ours = computeDueAt(limit(amount, 'working days'), start, placesFor(zone, 'laboratory', opening))
-      return [ours, endOf(workingDayAfter(date, amount, opening), zone), amount]
+      return [ours, findDayEnd(workingDayAfter(date, amount, opening), zone), amount]
     }))
 
   test('finds the local day of an instant, and the first and the last millisecond of a local day', () =>
     agree((start, zone) => {
       const date = zoned(start, zone).toPlainDate()
-      const day = numberOf(date)
+      const day = toDayNumber(date)
       const ours = [toLocalDay(start, zone), getDayStart(day, zone), getDayEnd(day, zone)]
-      return [ours, [day, date.toZonedDateTime(zone).epochMilliseconds, endOf(date, zone)], date]
+      return [ours, [day, date.toZonedDateTime(zone).epochMilliseconds, findDayEnd(date, zone)], date]
     }))
 
   test('reads a local time as both instants that it can mean, in a repeated hour and in a skipped one', () => {

@@ -129,7 +129,7 @@ function after(from: number, amount: number): number {
 }
 
 /** When the report of what leaves on a day is out, counted forward, where each part takes all the time it may. */
-function reportOf(
+function findReport(
   left: number,
   { loadDays, testDays, reportDays }: DutyContent,
   transitDays: number,
@@ -150,8 +150,8 @@ test('what leaves on the day that is worked back is reported in time, and what l
         const duty = { ...DUTY, loadDays, testDays, reportDays }
         const left = actsFor(duty, dueDay, transitDays)['hand over'] as number
         expect(isOpen(left)).toBe(true)
-        expect(reportOf(left, duty, transitDays)).toBeLessThanOrEqual(dueDay)
-        expect(reportOf(after(left, 1), duty, transitDays)).toBeGreaterThan(dueDay)
+        expect(findReport(left, duty, transitDays)).toBeLessThanOrEqual(dueDay)
+        expect(findReport(after(left, 1), duty, transitDays)).toBeGreaterThan(dueDay)
       },
     ),
     { numRuns: chooseUsualOrLong({ usual: 500, long: 2_000 }) },

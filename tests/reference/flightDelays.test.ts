@@ -25,27 +25,27 @@ interface Flight {
 const flights: Flight[] = JSON.parse(
   readFileSync(new URL('../../node_modules/vega-datasets/data/flights-20k.json', import.meta.url), 'utf8'),
 )
-const dayOf = ({ date }: Flight) => Date.parse(`${date.slice(0, 10).replaceAll('/', '-')}T00:00:00Z`)
+const getDay = ({ date }: Flight) => Date.parse(`${date.slice(0, 10).replaceAll('/', '-')}T00:00:00Z`)
 const MARCH = Date.parse('2001-03-01T00:00:00Z')
-const past = flights.filter((flight) => dayOf(flight) < MARCH)
-const later = flights.filter((flight) => dayOf(flight) >= MARCH)
+const past = flights.filter((flight) => getDay(flight) < MARCH)
+const later = flights.filter((flight) => getDay(flight) >= MARCH)
 
 /** Late is more than an hour: after the fourth step. */
 const DUE = 4
-const stepsOf = ({ delay }: Flight) => Math.max(0, Math.ceil(delay / 15))
-const levelsOf = ({ origin, destination }: Flight) => [`${origin} ${destination}`, origin]
+const countSteps = ({ delay }: Flight) => Math.max(0, Math.ceil(delay / 15))
+const getLevels = ({ origin, destination }: Flight) => [`${origin} ${destination}`, origin]
 
-const observationOf = (flight: Flight): Observation => ({
-  levels: levelsOf(flight),
-  startedAt: dayOf(flight),
-  steps: stepsOf(flight),
+const toObservation = (flight: Flight): Observation => ({
+  levels: getLevels(flight),
+  startedAt: getDay(flight),
+  steps: countSteps(flight),
   hasArrived: true,
   weight: 1,
 })
 
 /** A flight as a trial: a moment before it leaves, then one after each step at which it had not arrived. */
-function trialOf(flight: Flight): Trial {
-  const [at, steps] = [dayOf(flight), stepsOf(flight)]
+function toTrial(flight: Flight): Trial {
+  const [at, steps] = [getDay(flight), countSteps(flight)]
   const moments = Array.from({ length: Math.min(steps, DUE) + 1 }, (_, openDays) => ({
     at: at + openDays,
     openDays,
@@ -69,32 +69,32 @@ function trialOf(flight: Flight): Trial {
   }
 }
 
-const fit = fitHazards(past.map(observationOf), {
+const fit = fitHazards(past.map(toObservation), {
   referenceAt: MARCH,
   presumedLostSteps: Number.POSITIVE_INFINITY,
 })
 const rules = new PlainRules()
-for (const flight of past) rules.learn(trialOf(flight), 1)
+for (const flight of past) rules.learn(toTrial(flight), 1)
 
 /** The chance of arriving after the due, given that it had not arrived after so many steps. */
-function riskOf(flight: Flight, gone: number): number {
+function computeFlightRisk(flight: Flight, gone: number): number {
   return fit
-    .hazards(levelsOf(flight))
+    .hazards(getLevels(flight))
     .slice(gone, DUE + 1)
     .reduce((left, hazard) => left * (1 - hazard), 1)
 }
 
 const countOfLane = new Map<string, number>()
 for (const flight of past) {
-  const lane = levelsOf(flight)[0] as string
+  const lane = getLevels(flight)[0] as string
   countOfLane.set(lane, (countOfLane.get(lane) ?? 0) + 1)
 }
 
-function forecastsOf(some: readonly Flight[]): TriedForecast[] {
+function forecastFlights(some: readonly Flight[]): TriedForecast[] {
   return some.flatMap((flight, index) => {
-    const trial = trialOf(flight)
+    const trial = toTrial(flight)
     return trial.moments.map((moment) => {
-      const risk = riskOf(flight, moment.openDays)
+      const risk = computeFlightRisk(flight, moment.openDays)
       return {
         ...trial,
         at: moment.at,
@@ -107,17 +107,17 @@ function forecastsOf(some: readonly Flight[]): TriedForecast[] {
         consignment: `${flight.date} ${index}`,
         weight: 1,
         // A storm holds up all of a day.
-        cluster: String(dayOf(flight)),
+        cluster: String(getDay(flight)),
       }
     })
   })
 }
 
-const flownBefore = (flight: Flight) => countOfLane.get(levelsOf(flight)[0] as string) ?? 0
+const flownBefore = (flight: Flight) => countOfLane.get(getLevels(flight)[0] as string) ?? 0
 const scored = {
-  all: computeScore(forecastsOf(later)),
-  thin: computeScore(forecastsOf(later.filter((flight) => flownBefore(flight) <= 5))),
-  thick: computeScore(forecastsOf(later.filter((flight) => flownBefore(flight) >= 20))),
+  all: computeScore(forecastFlights(later)),
+  thin: computeScore(forecastFlights(later.filter((flight) => flownBefore(flight) <= 5))),
+  thick: computeScore(forecastFlights(later.filter((flight) => flownBefore(flight) >= 20))),
 }
 
 describe('a fit to real flight delays', () => {

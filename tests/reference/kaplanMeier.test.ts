@@ -5,7 +5,7 @@ import { fitHazards } from '@/lib/lane/model/fit'
 import type { CurveStep } from '@/lib/lane/model/survivalCurve'
 import { fromTimes, PLAIN } from '../lane/model/observations'
 
-const curveOf = (times: string): CurveStep[] => fitHazards(fromTimes(times), PLAIN).curve([])
+const fitCurve = (times: string): CurveStep[] => fitHazards(fromTimes(times), PLAIN).curve([])
 const at = (curve: CurveStep[], step: number) => curve[step] as CurveStep
 /** The first step by whose end at least half have had the event; null where that is not reached. */
 const median = (curve: CurveStep[]) => curve.find(({ notYet }) => notYet <= 0.5)?.step ?? null
@@ -26,7 +26,7 @@ describe('the curve of the 6-MP trial', () => {
     [22, 0.538, 0.128],
     [23, 0.448, 0.135],
   ])('at week %i is the published %f with standard error %f', (week, survival, stdErr) => {
-    const row = at(curveOf(SIX_MP), week)
+    const row = at(fitCurve(SIX_MP), week)
     expect(row.notYet.toFixed(3)).toBe(survival.toFixed(3))
     expect(row.stdErr.toFixed(3)).toBe(stdErr.toFixed(3))
   })
@@ -36,7 +36,7 @@ describe('the curve of the 6-MP trial', () => {
     const path = fileURLToPath(new URL('km-6mp.csv', import.meta.url))
     const [, ...rows] = readFileSync(path, 'utf8').trimEnd().split('\n')
     expect(rows).toHaveLength(16)
-    const curve = curveOf(SIX_MP)
+    const curve = fitCurve(SIX_MP)
     for (const row of rows) {
       const [week, atRisk, events, survival, stdErr] = row.split(',').map(Number) as [
         number,
@@ -53,13 +53,13 @@ describe('the curve of the 6-MP trial', () => {
   })
 
   test('has its median at week 23, and that of the placebo at week 8', () => {
-    expect(median(curveOf(SIX_MP))).toBe(23)
-    expect(median(curveOf(PLACEBO))).toBe(8)
+    expect(median(fitCurve(SIX_MP))).toBe(23)
+    expect(median(fitCurve(PLACEBO))).toBe(8)
   })
 
   test('without censoring is the share still in remission, with the binomial standard error', () => {
     const weeks = PLACEBO.split(' ').map(Number)
-    for (const { step, notYet, stdErr } of curveOf(PLACEBO)) {
+    for (const { step, notYet, stdErr } of fitCurve(PLACEBO)) {
       const share = weeks.filter((week) => week > step).length / weeks.length
       expect(notYet).toBeCloseTo(share, 14)
       expect(stdErr).toBeCloseTo(Math.sqrt((share * (1 - share)) / weeks.length), 14)
@@ -70,7 +70,7 @@ describe('the curve of the 6-MP trial', () => {
 describe('the curve of twenty units on test', () => {
   // Source: NIST/SEMATECH e-Handbook of Statistical Methods, 8.2.1.5: hours to failure, units removed, ten left at 200 h.
   const tenLeft = Array<string>(10).fill('200+').join(' ')
-  const curve = curveOf(`10 32 50+ 56 98 100+ 122 125+ 150+ 181 ${tenLeft}`)
+  const curve = fitCurve(`10 32 50+ 56 98 100+ 122 125+ 150+ 181 ${tenLeft}`)
 
   test.each([
     [10, '0.9500'],
@@ -90,7 +90,7 @@ describe('the curve of twenty units on test', () => {
 // Source: M. Greenwood, The natural duration of cancer (1926): Var S = S^2 sum d / (n (n - d)). By hand: of 5, one event
 // at 1; of 4, one at 2 beside one censored there; of 2, one at 3. S = 4/5, 3/5, 3/10; sums 1/20, 2/15, 19/30.
 test('one censored at the time of an event was still at risk there, and Greenwood counts it so', () => {
-  const curve = curveOf('1 2 2+ 3 4+')
+  const curve = fitCurve('1 2 2+ 3 4+')
   expect(curve.slice(1, 4).map(({ atRisk, arrived }) => [atRisk, arrived])).toEqual([
     [5, 1],
     [4, 1],

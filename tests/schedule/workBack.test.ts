@@ -10,7 +10,7 @@ import { workBack } from '@/lib/schedule/workBack'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { kit, makeProgramme, makeRegister, PACE } from './programme'
 
-const dateOf = (day: number) => {
+const toDate = (day: number) => {
   const { year, month, day: date } = toCivilDate(day)
   return `${year}-${String(month).padStart(2, '0')}-${String(date).padStart(2, '0')}`
 }
@@ -30,7 +30,7 @@ const duty: DutyContent = {
 
 test('acts are planned backwards over weekends, a holiday and days without a pickup', () => {
   const [owed] = findOwedTests(makeProgramme('2026-11-20T12:00:00Z', []), 0)
-  expect(owed?.acts.map(({ act, actor, dueDay, zone }) => [act, actor.by, dateOf(dueDay), zone])).toEqual([
+  expect(owed?.acts.map(({ act, actor, dueDay, zone }) => [act, actor.by, toDate(dueDay), zone])).toEqual([
     ['post kit', 'programme', '2026-10-29', 'Europe/Paris'],
     ['cut', 'plant', '2026-11-02', 'Europe/Lisbon'],
     ['hand over', 'plant', '2026-11-02', 'Europe/Lisbon'],
@@ -45,7 +45,7 @@ test('acts are planned backwards over weekends, a holiday and days without a pic
 test('a shutdown of the plant moves cutting and posting before it', () => {
   const register = makeRegister({ shutdowns: [{ plant: 'CORK', from: '2026-10-26', to: '2026-11-06' }] })
   const [owed] = findOwedTests(makeProgramme('2026-11-20T12:00:00Z', [], { register }), 0)
-  expect(owed?.acts.slice(0, 2).map(({ dueDay }) => dateOf(dueDay))).toEqual(['2026-10-19', '2026-10-23'])
+  expect(owed?.acts.slice(0, 2).map(({ dueDay }) => toDate(dueDay))).toEqual(['2026-10-19', '2026-10-23'])
 })
 
 test('without a transit time nothing before receipt has a day', () => {
@@ -57,7 +57,7 @@ test('without a transit time nothing before receipt has a day', () => {
 describe('the tests of a duty', () => {
   const dues = (first: string, everyMonths: number, register = makeRegister()) =>
     [0, 1, 2, 3].map((number) =>
-      dateOf(new Occurrences({ ...duty, first, everyMonths }, register).at(number)?.dueDay as number),
+      toDate(new Occurrences({ ...duty, first, everyMonths }, register).at(number)?.dueDay as number),
     )
 
   test('are due by the ends of months counted from the first, without drift', () => {
@@ -105,7 +105,7 @@ test('the look ahead has its limit, and a kit marks its acts as done', () => {
   const said = makeProgramme('2026-10-30T12:00:00Z', [
     [kit('AAAA222'), [['collected', '2026-10-30T10:00:00Z']]],
   ])
-  expect(findOwedTests(said, 1000).map(({ dueDay }) => dateOf(dueDay))).toEqual([
+  expect(findOwedTests(said, 1000).map(({ dueDay }) => toDate(dueDay))).toEqual([
     '2026-11-30',
     '2027-11-30',
     '2028-11-30',

@@ -40,7 +40,7 @@ const unplaced = async () =>
   (await derivedText(database.owner)).flatMap((row) =>
     row.startsWith('unplaced ') ? [row.slice('unplaced '.length)] : [],
   )
-const stageOf = async (code: string) =>
+const readStage = async (code: string) =>
   (await database.owner.query<{ stage: string | null }>('select stage from sample where code = $1', [code]))
     .rows[0]?.stage
 
@@ -134,16 +134,16 @@ describe('an event of another maker’s kit', () => {
     const kits = checkedRegister().kits.map((kit) => ({ ...kit, plant: 'PL1', product: 'FELT' }))
     await applyRegister(database.app, checkedRegister({ kits }), NOW)
     expect(await unplaced()).toEqual([])
-    expect(await stageOf(OTHER_KIT)).toBe('sealed')
+    expect(await readStage(OTHER_KIT)).toBe('sealed')
   })
 })
 
 test('a loop of corrections that another maker closes undoes those of the samples that they were made in', async () => {
   await accept(UNRESTRICTED, on('lab/c', 'collected', OTHER_KIT, { corrects: 'desk/a' }))
   await accept(UNRESTRICTED, on('lab/b', 'withdrawn', OTHER_KIT, { corrects: 'lab/c' }))
-  expect(await stageOf(OTHER_KIT)).toBeNull()
+  expect(await readStage(OTHER_KIT)).toBeNull()
   await accept(PLANT, on('desk/a', 'collected', KIT, { corrects: 'lab/b' }))
-  expect(await stageOf(OTHER_KIT)).toBe('collected')
+  expect(await readStage(OTHER_KIT)).toBe('collected')
 })
 
 test('a loop that is closed lets an event of an unknown kit be unplaced again', async () => {

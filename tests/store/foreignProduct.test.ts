@@ -49,13 +49,13 @@ describe('a product of another maker that is named for a spare kit', () => {
     const own = await getDueWork(app, OWN, NOW)
     expect(JSON.stringify([own.owed, own.overdue, [...own.products]])).not.toMatch(/CORK yearly|secret/)
     const dossiers = await Promise.all([SPARE, BLANK].map((code) => getSampleDossier(app, OWN, code, NOW)))
-    const told = dossiers.map((one) => [
+    const shown = dossiers.map((one) => [
       one?.productName,
       one?.row.productName,
       one?.row.protocol,
       one?.sample.clocks,
     ])
-    expect(told).toEqual([
+    expect(shown).toEqual([
       [null, null, null, []],
       [null, null, null, []],
     ])

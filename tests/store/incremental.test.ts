@@ -84,7 +84,7 @@ const anyStep = fc.oneof(
   { weight: 1, arbitrary: fc.record({ kind: fc.constant('time' as const) }) },
 )
 
-function documentOf(choice: AnyRegister, now: number): Record<string, unknown> {
+function toDocument(choice: AnyRegister, now: number): Record<string, unknown> {
   const depot = choice.depot && { code: 'DEPOT', name: 'Depot', zone: choice.depot }
   const week = ['mon', 'tue', 'wed', 'thu', ...(choice.hasFriday ? ['fri'] : [])]
   const receiving = Object.fromEntries(week.map((day) => [day, ['08:00-16:00']]))
@@ -149,7 +149,7 @@ function documentOf(choice: AnyRegister, now: number): Record<string, unknown> {
   }
 }
 
-function wireOf(one: typeof anyEvent extends fc.Arbitrary<infer T> ? T : never): Record<string, unknown> {
+function toWire(one: typeof anyEvent extends fc.Arbitrary<infer T> ? T : never): Record<string, unknown> {
   const name = (key: number) => ({ source: key % 2 === 0 ? 'desk' : 'lab', id: `e${key}` })
   const instant = new Date(
     START + one.atDays * DAY + one.key * 3_600_000 + (one.isFar ? -57 * DAY : 0),
@@ -178,11 +178,11 @@ async function take(
   now: number,
 ) {
   if (step.kind === 'register') {
-    const { document, problems } = parseRegister(documentOf(choice, now))
+    const { document, problems } = parseRegister(toDocument(choice, now))
     if (!document) throw new Error(JSON.stringify(problems))
     await applyRegister(database.app, document, now)
   } else if (step.kind === 'events') {
-    const read = wire(...step.events.map(wireOf))
+    const read = wire(...step.events.map(toWire))
     await acceptEvents(database.app, read, step.reporting, now)
   }
   await deriveDueSamples(database.app, now)

@@ -15,7 +15,7 @@ const NOW = Date.parse('2026-11-28T12:00:00Z')
 const day = (days: number) => new Date(NOW + days * DAY).toISOString()
 
 /** Cork is made by one plant; both have kits that can become any product. */
-const registerOf = (maker: { plant: string; makers?: readonly [string, string] }) =>
+const makeSoldRegister = (maker: { plant: string; makers?: readonly [string, string] }) =>
   checkedRegister({
     plants: ['PL1', 'PL2'].map((code, index) => ({
       code,
@@ -46,8 +46,8 @@ const registerOf = (maker: { plant: string; makers?: readonly [string, string] }
 
 test('of a product that went to another maker the former one’s samples settle no test, hide nothing and are not told', async () => {
   const { app } = await makeTestDatabase()
-  await applyRegister(app, registerOf({ plant: 'PL2' }), NOW - 9 * DAY)
-  await applyRegister(app, registerOf({ plant: 'PL1' }), NOW - 8 * DAY)
+  await applyRegister(app, makeSoldRegister({ plant: 'PL2' }), NOW - 9 * DAY)
+  await applyRegister(app, makeSoldRegister({ plant: 'PL1' }), NOW - 8 * DAY)
   const lost = [
     { source: 'dock', id: 'cut', sample: LOST, kind: 'collected', at: day(-5), product: 'CORK' },
     { source: 'dock', id: 'lost', sample: LOST, kind: 'lost', at: day(-3) },
@@ -73,7 +73,7 @@ test('of a product that went to another maker the former one’s samples settle 
   expect([await due(own), await due('all')]).toEqual([before, before])
 
   // Plants of one maker test for each other.
-  await applyRegister(app, registerOf({ plant: 'PL1', makers: ['One', 'One'] }), NOW)
+  await applyRegister(app, makeSoldRegister({ plant: 'PL1', makers: ['One', 'One'] }), NOW)
   expect([await due(own), await due('all')]).toEqual([
     [[], []],
     [[], []],

@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import { rich } from '@/app/ui/language/rich'
-import { formatPerHundred } from '@/app/ui/words/chanceText'
+import { formatPerHundred } from '@/app/ui/words/chance'
 import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
 import {
   findMissedWindows,
@@ -11,7 +11,7 @@ import {
   formatShipAdvice,
   formatShipReasons,
   type ShipTextContext,
-} from '@/app/ui/words/shipText'
+} from '@/app/ui/words/shipAdvice'
 import { formatIsoDate } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
 import { formatZone } from '@/lib/schedule/zoneName'

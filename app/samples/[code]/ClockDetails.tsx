@@ -5,7 +5,7 @@ import { findMilestoneZone, formatClock, formatLimit } from '@/app/ui/words/cloc
 import { isCounted } from '@/lib/custody/placing'
 import { type Clock, getClockState } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
-import { computeTurns, TIME_SHARES } from '@/lib/hold/standing'
+import { computeStandingTimes, TIME_SHARES } from '@/lib/hold/standing'
 import { findDeadlineZone } from '@/lib/schedule/deadline'
 import { MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
@@ -74,7 +74,7 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
             <dt>{t('samples.clock.due')}</dt>
             <dd>
               <DueDate clock={clock} dossier={dossier} zone={dueZone} otherZone={otherZone} />
-              <TurnTimes clock={clock} dossier={dossier} zone={dueZone} />
+              <RiskTimes clock={clock} dossier={dossier} zone={dueZone} />
             </dd>
           </>
         )}
@@ -126,13 +126,13 @@ function MilestoneTime({
     : rich(t, 'samples.clock.time', values)
 }
 
-/** When a running clock turns tight and at risk: by its chance to miss, or without a forecast by the time used. */
-function TurnTimes({ clock, dossier, zone }: { clock: Clock; dossier: SampleDossier; zone: string }) {
+/** When a running clock becomes tight and at risk: by its chance to miss, or without a forecast by the time used. */
+function RiskTimes({ clock, dossier, zone }: { clock: Clock; dossier: SampleDossier; zone: string }) {
   const t = useTranslate()
   const { asOf, thresholds, forecasts } = dossier
   if (getClockState(clock, asOf) !== 'running') return null
   const forecast = forecasts.find(({ limit }) => limit === clock.limit.name)
-  const turns = forecast ?? computeTurns([clock])
+  const times = forecast ?? computeStandingTimes([clock])
   const shares = forecast ? thresholds : TIME_SHARES
   const percent = (share: number) => t('chance.percent', { percent: Math.round(share * 1000) / 10 })
   return (
@@ -140,16 +140,16 @@ function TurnTimes({ clock, dossier, zone }: { clock: Clock; dossier: SampleDoss
       {' '}
       {rich(t, forecast ? 'samples.clock.turnsByChance' : 'samples.clock.turnsByTime', {
         tight: percent(shares.tight),
-        tightAt: <TurnTime at={turns.tightAt} zone={zone} now={asOf} />,
+        tightAt: <RiskTime at={times.tightAt} zone={zone} now={asOf} />,
         atRisk: percent(shares.atRisk),
-        atRiskAt: <TurnTime at={turns.atRiskAt} zone={zone} now={asOf} />,
+        atRiskAt: <RiskTime at={times.atRiskAt} zone={zone} now={asOf} />,
       })}
     </span>
   )
 }
 
-/** When a standing turns if nothing is reported until then. */
-function TurnTime({ at, zone, now }: { at: number | null; zone: string; now: number }) {
+/** When a clock becomes tight or at risk if nothing is reported until then. */
+function RiskTime({ at, zone, now }: { at: number | null; zone: string; now: number }) {
   const t = useTranslate()
   if (at === null) return t('samples.clock.turnNever')
   return at <= now ? t('samples.clock.turnAlready') : <Instant at={at} zone={zone} now={now} />

@@ -46,7 +46,7 @@ export function LiveStanding({
       <p className={styles.detail}>
         {rich(t, 'samples.standing.detail', {
           hasLimit: text.limit === null ? 'no' : 'yes',
-          detail: <StandingDetail words={text} />,
+          detail: <StandingDetail text={text} />,
         })}
       </p>
       {row.standing === 'unproven' &&

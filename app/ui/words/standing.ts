@@ -5,7 +5,7 @@ import { describeReplacement, describeStep, findNextStep } from '@/lib/judgement
 import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
 import type { Translate } from '@/lib/messages/translate'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
-import { formatChance } from './chanceText'
+import { formatChance } from './chance'
 import { formatDuration, formatRoughDuration } from './duration'
 import { formatDay } from './instant'
 

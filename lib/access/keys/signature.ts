@@ -25,7 +25,7 @@ export interface VerifiedSignature<K> {
  */
 export async function verifySignature<K>(
   message: SignedMessage,
-  keyOf: (id: string) => Promise<{ key: K; hmacKey: Buffer } | null>,
+  findKey: (id: string) => Promise<{ key: K; hmacKey: Buffer } | null>,
   now: number,
   components: readonly string[] = SIGNED_COMPONENTS,
 ): Promise<VerifiedSignature<K> | null> {
@@ -39,7 +39,7 @@ export async function verifySignature<K>(
         notAfter: Number.MAX_SAFE_INTEGER,
         keyLookup: async (parameters) => {
           if (!isTimely(parameters, now)) return null
-          const found = await keyOf(String(parameters.keyid))
+          const found = await findKey(String(parameters.keyid))
           if (!found) return null
           return {
             algs: ['hmac-sha256'],

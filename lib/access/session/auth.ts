@@ -120,10 +120,10 @@ const newSession = z.object({
  */
 function withAuditedSessions(
   authPool: pg.Pool,
-  adapterOf: (options: BetterAuthOptions) => DBAdapter,
+  createAdapter: (options: BetterAuthOptions) => DBAdapter,
 ): (options: BetterAuthOptions) => DBAdapter {
   return (options) => {
-    const adapter = adapterOf(options)
+    const adapter = createAdapter(options)
     const recorded: DBAdapter = {
       ...adapter,
       create: (async (made: Parameters<DBAdapter['create']>[0]) => {

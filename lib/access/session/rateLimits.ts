@@ -19,12 +19,12 @@ export interface RateLimits {
  * stop a runaway machine and make guessing pointless; they do not stop a flood.
  */
 export function makeRateLimits(requests = REQUESTS_PER_MINUTE, refusals = REFUSALS_PER_MINUTE): RateLimits {
-  const ofPrincipal = new RateLimiterMemory({ points: requests, duration: 60 })
-  const ofAddress = new RateLimiterMemory({ points: refusals, duration: 60 })
+  const byPrincipal = new RateLimiterMemory({ points: requests, duration: 60 })
+  const byAddress = new RateLimiterMemory({ points: refusals, duration: 60 })
   return {
     async count(principal) {
       try {
-        await ofPrincipal.consume(principal)
+        await byPrincipal.consume(principal)
         return 0
       } catch (limit) {
         if (limit instanceof RateLimiterRes) return toSeconds(limit)
@@ -32,11 +32,11 @@ export function makeRateLimits(requests = REQUESTS_PER_MINUTE, refusals = REFUSA
       }
     },
     async getWaitSeconds(address) {
-      const known = await ofAddress.get(address)
+      const known = await byAddress.get(address)
       return known && known.consumedPoints >= refusals ? toSeconds(known) : 0
     },
     async countRefusal(address) {
-      await ofAddress.penalty(address)
+      await byAddress.penalty(address)
     },
   }
 }

@@ -35,15 +35,15 @@ export interface AlertContext {
 }
 
 /**
- * The alert about one sample, or about several that turned alike, in the scope of its reader and as things stand at `now`. A
- * sample is left out if its turn holds no more, is too old, or is no longer the reader's to see or wanted; null if all are.
+ * The alert about one sample, or about several with the same change, in the scope of its reader and as things stand at `now`. A
+ * sample is left out if its change no longer holds, is too old, or is no longer the reader's to see or wanted; null if all are.
  */
 export async function composeAlert(
   { app, authPool, site, now }: AlertContext,
   claimed: ClaimedMail,
   person: DigestPerson | undefined,
 ): Promise<OutgoingMail | null> {
-  if (!person || person.atOnceIsStopped) return null
+  if (!person || person.alertsAreStopped) return null
   const t = chooseLanguage(person.language)
   const scope = toScope(person)
   const occasions = (await listOccasions(authPool, claimed)).filter(
@@ -58,14 +58,14 @@ export async function composeAlert(
   const others = new Set<string>()
   for (const { occasion } of occasions) {
     const alert = parseOccasion(occasion)
-    if (!alert || (person.atOnce[alert.kind] === undefined && !carried.has(occasion))) continue
+    if (!alert || (person.alerts[alert.kind] === undefined && !carried.has(occasion))) continue
     const dossier = await getSampleDossier(app, scope, alert.code, now)
     if (!dossier) continue
     samples.push({ kind: alert.kind, dossier })
     for (const name of carried.get(occasion) ?? []) others.add(name)
   }
   const alsoFor = [...others].sort()
-  const stopUrl = buildStopUrl(site, person.id, person.atOnceSerial, 'at once')
+  const stopUrl = buildStopUrl(site, person.id, person.alertsSerial, 'at once')
   const content = renderAlert(t, samples, now, { person, alsoFor, siteUrl: site.url, stopUrl })
   if (!content) return null
   const mail = {
@@ -93,7 +93,7 @@ interface AlertAudience {
   stopUrl: string
 }
 
-/** The alert about samples that turned alike, as of `now` (ms UTC); null where none of it holds any more. */
+/** The alert about samples with the same change, as of `now` (ms UTC); null if none of it holds any more. */
 function renderAlert(
   t: Translate,
   samples: readonly AlertSample[],

@@ -11,7 +11,7 @@ export interface AlertRecipient {
 }
 
 /**
- * The recipients of an alert about a sample that turned at `at` (ms UTC): people who see it and chose the kind before then. A
+ * The recipients of an alert about a sample that changed at `at` (ms UTC): people who see it and chose the kind before then. A
  * person's alerts go to their stand-in while they are away, if that one sees the sample, and of several people with one mailbox to
  * the first. `today` is the local day of each, as year-month-day.
  */
@@ -23,11 +23,11 @@ export function findAlertRecipients(
   at: number,
 ): AlertRecipient[] {
   const able = people
-    .filter((person) => !person.atOnceIsStopped && includesSample(toScope(person), place))
+    .filter((person) => !person.alertsAreStopped && includesSample(toScope(person), place))
     .map((person) => ({ ...person, isWanted: true }))
-  const concerned = able.filter(({ atOnce }) => atOnce[kind] !== undefined && atOnce[kind] <= at)
+  const concerned = able.filter(({ alerts }) => alerts[kind] !== undefined && alerts[kind] <= at)
   const standIns = groupMailboxes(
-    // With an address of their own each: mailboxes are grouped below, among those who get the alert.
+    // Each has their own address here: mailboxes are grouped below, among those who get the alert.
     able.map((person) => ({ ...person, mailbox: person.id })),
     today,
   )

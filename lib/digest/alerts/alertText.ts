@@ -37,7 +37,7 @@ export interface AlertText {
   asksToCut: boolean
 }
 
-/** Describes a sample that turned; null where that does not hold any more. */
+/** Describes the change of a sample; null if it no longer holds. */
 type DescribeAlert = (
   t: Translate,
   dossier: SampleDossier,

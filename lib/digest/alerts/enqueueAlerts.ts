@@ -13,15 +13,15 @@ import { INITIAL_ALARM, updateAlarm } from './alarm'
 import { type AlertOccasion, formatOccasion } from './alertOccasion'
 import { findAlertRecipients } from './alertRecipients'
 
-/** Older turns are not alerted any more, ms: the weekly mail has them. */
+/** Older changes are not alerted, ms: the weekly mail has them. */
 export const ALERT_MAX_AGE_MS = 2 * 86_400_000
 
-/** A sample that turned: when that happened, and from when it could be alerted, ms UTC. */
+/** A change of a sample: when it happened, and from when it could be alerted, ms UTC. */
 type Alert = AlertOccasion & SamplePlace & { happenedAt: number; at: number }
 
 /**
- * Finds samples that turned since the last poll, and enqueues an alert for each person who wants it. The checkpoint and the
- * alerts are saved in one transaction, so a turn is alerted once whatever crashes and however many servers poll. A poll's alerts
+ * Finds samples that changed since the last poll, and enqueues an alert for each person who wants it. The checkpoint and the
+ * alerts are saved in one transaction, so a change is alerted once whatever crashes and however many servers poll. A poll's alerts
  * of one kind go to a person as one mail. While another server polls, this does nothing.
  * @returns the number of new alerts, counted for each person.
  */
@@ -40,11 +40,11 @@ export async function enqueueAlerts({
     const changes = await findSampleChanges(app, last, now)
     const atRisk = await findAtRiskAlerts(client, changes, now)
     await saveAlertPoll(client, changes.checkpoint)
-    // At the first poll, or after a long outage, it is unknown when a sample turned at risk.
+    // At the first poll, or after a long outage, it is unknown when a sample became at risk.
     const isKnown = last !== null && now - last.checkedAt < ALERT_MAX_AGE_MS
     const alerts = [
       ...(isKnown ? atRisk : []),
-      ...changes.changes.map((one) => ({ ...one, turn: null })),
+      ...changes.changes.map((one) => ({ ...one, count: null })),
     ].filter(({ happenedAt, at }) => now - Math.min(happenedAt, at) < ALERT_MAX_AGE_MS)
     if (alerts.length === 0) return 0
     const people = await listDigestPeople(client)
@@ -73,7 +73,15 @@ async function findAtRiskAlerts(
     if (isAlerted || known?.belowSince !== null) after.set(code, alarm)
     // A sample that lapsed meanwhile has an alert for that.
     if (isAlerted && !hasLapsed)
-      alerts.push({ kind: 'at risk', code, plant, laboratory, turn: alarm.turns, happenedAt: now, at: now })
+      alerts.push({
+        kind: 'at risk',
+        code,
+        plant,
+        laboratory,
+        count: alarm.alertCount,
+        happenedAt: now,
+        at: now,
+      })
   }
   const atRisk = new Set(urgent.map(({ code }) => code))
   for (const [code, alarm] of before)

@@ -51,7 +51,7 @@ function renderIntroRow(paragraph: string, index: number): string {
   return renderRow(
     'ink',
     `padding-top: ${top}px; color: #1c2226; font: 400 ${px}px/1.4 ${SERIF}`,
-    renderWords(paragraph),
+    escapeText(paragraph),
   )
 }
 
@@ -59,7 +59,7 @@ function renderSection(t: Translate, { heading, note, groups, more, isOverdue }:
   return [
     `<tr><td style="${CELL}; padding-top: 34px"><h2 class="ink hair" style="margin: 0; padding-top: 10px; border-top: 1px solid #cfd3d3; color: #1c2226; font: 700 18px/1.3 ${SERIF}">${escapeHtml(heading)}</h2></td></tr>`,
     ...(note
-      ? [renderRow('ink', `padding-top: 8px; color: #1c2226; font: 400 16px/1.5 ${SERIF}`, renderWords(note))]
+      ? [renderRow('ink', `padding-top: 8px; color: #1c2226; font: 400 16px/1.5 ${SERIF}`, escapeText(note))]
       : []),
     ...groups.flatMap((group) => [
       ...(group.heading ? [renderGroup(group.heading)] : []),
@@ -70,32 +70,32 @@ function renderSection(t: Translate, { heading, note, groups, more, isOverdue }:
 }
 
 function renderGroup(heading: string): string {
-  const words = `<h3 class="quiet" style="margin: 0; color: #5b656c; font: 700 14px/1.4 ${SANS_SERIF}">${escapeHtml(heading)}</h3>`
-  return renderRow('quiet', 'padding-top: 18px', words)
+  const html = `<h3 class="quiet" style="margin: 0; color: #5b656c; font: 700 14px/1.4 ${SANS_SERIF}">${escapeHtml(heading)}</h3>`
+  return renderRow('quiet', 'padding-top: 18px', html)
 }
 
 function renderLine(t: Translate, line: ContentLine, isSectionOverdue: boolean): string {
   const { act, why, when, isOverdue, stake } = line
   const mark = formatMark(t, line, isSectionOverdue)
   const facts = [
-    ...(why ? [renderWords(why)] : []),
+    ...(why ? [escapeText(why)] : []),
     ...(when ? [renderColoured(isOverdue ? 'brick' : 'quiet', when)] : []),
   ].join(' ')
-  const words = [
+  const lines = [
     `${mark ? `<b>${escapeHtml(mark)} </b>` : ''}${renderLink(act, 17)}`,
     ...(facts
       ? [`<span class="quiet" style="color: #5b656c; font: 400 15px/1.5 ${SANS_SERIF}">${facts}</span>`]
       : []),
     ...(stake
       ? [
-          `<span class="ink" style="color: #1c2226; font: 400 15px/1.5 ${SANS_SERIF}">${renderWords(stake)}</span>`,
+          `<span class="ink" style="color: #1c2226; font: 400 15px/1.5 ${SANS_SERIF}">${escapeText(stake)}</span>`,
         ]
       : []),
   ]
   return renderRow(
     'ink',
     `padding-top: 14px; color: #1c2226; font: 400 17px/1.4 ${SERIF}`,
-    words.join('<br>'),
+    lines.join('<br>'),
   )
 }
 
@@ -108,11 +108,11 @@ function renderRow(name: string, style: string, content: string): string {
 }
 
 function renderLink({ text, url }: { text: string; url: string }, px: number): string {
-  return `<a class="blue" href="${escapeHtml(url)}" style="color: #1f567a; font-size: ${px}px; text-decoration: underline">${renderWords(text)}</a>`
+  return `<a class="blue" href="${escapeHtml(url)}" style="color: #1f567a; font-size: ${px}px; text-decoration: underline">${escapeText(text)}</a>`
 }
 
-/** Words as HTML, in which no kit code is broken at its hyphen. */
-function renderWords(text: string): string {
+/** Text as HTML, in which no kit code is broken at its hyphen. */
+function escapeText(text: string): string {
   return escapeHtml(text).replace(
     /\b[0-9A-Z]{4}-[0-9A-Z]{4}\b/g,
     (code) => `<span style="white-space: nowrap">${code}</span>`,

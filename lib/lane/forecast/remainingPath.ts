@@ -91,12 +91,12 @@ export class RemainingPath {
     for (let index = 0; index < this.weightedChains.length; index += 1) {
       const { chain, share } = this.weightedChains[index] as WeightedChain
       const hazards = chain.leg.hazardsFrom(this.startDay, this.earliestDueDay)
-      const ofChain = inTime[index] as Float64Array
+      const chances = inTime[index] as Float64Array
       let notYet = share
-      for (let step = first; step < ofChain.length; step += 1) {
+      for (let step = first; step < chances.length; step += 1) {
         const whole = hazards[step] as number
         const hazard = step === first ? remainingHazard(whole, observedShare) : whole
-        chance += notYet * hazard * (ofChain[step] as number)
+        chance += notYet * hazard * (chances[step] as number)
         notYet *= 1 - hazard
       }
     }

@@ -20,7 +20,7 @@ export function computeRisk(clock: Clock, journey: Journey, model: TransitModel,
 }
 
 /**
- * When a running clock turns tight and at risk if nothing new is reported; at its due at the latest. ms UTC.
+ * When a running clock becomes tight and at risk if nothing new is reported; at its due at the latest. ms UTC.
  */
 export interface RiskThresholdTimes {
   tightAt: number

@@ -130,20 +130,20 @@ function listRiskedSteps(
   return seen.flatMap((one, index) => {
     const { levels, place, startDay, dueDay, steps, hasArrived, weight } = one
     const key = levels.join('\n')
-    const ofLevels = hazards.get(key) ?? fit.hazards(levels)
-    hazards.set(key, ofLevels)
+    const hazardBySteps = hazards.get(key) ?? fit.hazards(levels)
+    hazards.set(key, hazardBySteps)
     const days = placeDays.getDays(stage.to, place)
-    const last = Math.min(steps, ofLevels.length - 1, LAST_STEP)
-    const dayOf = days.listStepDays(startDay, last)
+    const last = Math.min(steps, hazardBySteps.length - 1, LAST_STEP)
+    const stepDays = days.listStepDays(startDay, last)
     return Array.from({ length: last + 1 }, (_, step) => ({
       place,
       days,
       step,
-      day: dayOf[step] as number,
-      dayBefore: dayOf[Math.max(0, step - 1)] as number,
+      day: stepDays[step] as number,
+      dayBefore: stepDays[Math.max(0, step - 1)] as number,
       dueDay,
       // Kept off 0 and 1, so that its logarithm is finite.
-      hazard: Math.min(1 - 1e-9, Math.max(1e-9, ofLevels[step] as number)),
+      hazard: Math.min(1 - 1e-9, Math.max(1e-9, hazardBySteps[step] as number)),
       hasArrived: hasArrived && step === steps,
       weight,
       cluster: getCluster(one, index),

@@ -93,11 +93,11 @@ export class Leg implements LegParts {
     const key = influences.usesDue ? `${startDay} ${dueDay}` : `${startDay}`
     const known = this.#adjusted.get(key)
     if (known) return known
-    const dayOf = this.daysFrom(startDay)
+    const stepDays = this.daysFrom(startDay)
     const hazards = this.hazards.slice()
     const slopes = new Float64Array(hazards.length)
     for (let step = 0; step < hazards.length; step += 1) {
-      const [day, dayBefore] = [dayOf[step] as number, dayOf[Math.max(0, step - 1)] as number]
+      const [day, dayBefore] = [stepDays[step] as number, stepDays[Math.max(0, step - 1)] as number]
       const { place, days } = this
       const multiplier = influences.getMultiplier({ place, days, step, day, dayBefore, dueDay })
       const hazard = hazards[step] as number

@@ -139,8 +139,8 @@ function shrink({ arrived, atRisk }: Counts, prior: Prior, weight: number, corre
     const mean = (came + weight * (prior.hazard[step] as number)) / total
     hazard[step] = mean
     const taken = weight / total
-    const ofPrior = taken ** 2 * (prior.variance[step] as number)
-    variance[step] = (mean * (1 - mean) - ofPrior) / (total + 1) + ofPrior
+    const priorShare = taken ** 2 * (prior.variance[step] as number)
+    variance[step] = (mean * (1 - mean) - priorShare) / (total + 1) + priorShare
     strength[step] = total
     for (const wrong of shared) wrong[step] = (wrong[step] as number) * taken
   }

@@ -32,8 +32,8 @@ interface Cells {
 export function fitWeights(counts: FadingCounts, hierarchy: GroupHierarchy, last: number): number[] {
   const weights: number[] = []
   const shrinkage = new Shrinkage(counts, hierarchy, last, weights)
-  const ofPool = collectPoolCells(shrinkage, hierarchy)
-  weights.push(findLikeliestWeight(ofPool.atRisk.length, (weight) => logLikelihood(ofPool, weight)))
+  const poolCells = collectPoolCells(shrinkage, hierarchy)
+  weights.push(findLikeliestWeight(poolCells.atRisk.length, (weight) => logLikelihood(poolCells, weight)))
   for (let depth = 1; depth <= hierarchy.depth; depth += 1) {
     const cells = collectCells(depth, shrinkage, hierarchy)
     weights.push(findLikeliestWeight(cells.atRisk.length, (weight) => logPosterior(cells, weight)))

@@ -34,7 +34,7 @@ export interface ShipmentPlan {
 export interface LimitChance {
   limit: string
   dueAt: number
-  /** With a 90 % credible interval. Null if there is no data. */
+  /** The chance, with a 90 % credible interval. Null if there is no data. */
   chance: number | null
   low: number | null
   high: number | null
@@ -216,9 +216,9 @@ function findLastSafe(windows: readonly ShipWindow[], tight: number): ShipWindow
   let last: ShipWindow | null = null
   const isSafe = ({ chance }: ShipWindow) => chance !== null && 1 - chance < tight
   for (const day of new Set(windows.map((window) => window.day))) {
-    const ofDay = windows.filter((window) => window.day === day && isSafe(window))
-    if (ofDay.length === 0 && last) return last
-    for (const window of ofDay) if (!last || window.handOverAt >= last.handOverAt) last = window
+    const safeWindows = windows.filter((window) => window.day === day && isSafe(window))
+    if (safeWindows.length === 0 && last) return last
+    for (const window of safeWindows) if (!last || window.handOverAt >= last.handOverAt) last = window
   }
   return last
 }

@@ -1,4 +1,4 @@
-/** Alerts: mails about a sample that turns at risk, lapses or arrives. */
+/** Alerts: mails about a sample that becomes at risk, lapses or arrives. */
 export const alerts = {
   'alert.subject': 'Holdfast: {headline}',
   'alert.headline': '{headline}.',

@@ -101,13 +101,13 @@ export const lanes = {
   'lanes.shipments.took': 'Took',
   'lanes.shipments.samples': 'Samples',
   'lanes.shipments.notYet': 'not yet',
-  'lanes.fate.arrived': 'arrived',
-  'lanes.fate.underWay':
+  'lanes.outcome.arrived': 'arrived',
+  'lanes.outcome.underWay':
     '{steps, plural, =0 {under way} one {under way, # open day so far} other {under way, # open days so far}}',
-  'lanes.fate.neverArrived': 'never arrived',
-  'lanes.fate.presumedLost': 'presumed lost',
-  'lanes.fate.outOfOrder': 'received before it was handed over: not counted',
-  'lanes.fate.notReported': 'receipt not reported: not counted',
+  'lanes.outcome.neverArrived': 'never arrived',
+  'lanes.outcome.presumedLost': 'presumed lost',
+  'lanes.outcome.outOfOrder': 'received before it was handed over: not counted',
+  'lanes.outcome.notReported': 'receipt not reported: not counted',
 
   'lanes.curve.half': 'half',
   'lanes.curve.nineOfTen': 'nine of ten',

@@ -3,17 +3,17 @@ import { z } from 'zod'
 import type { ChangesCheckpoint } from '../read/digest/sampleChanges'
 import { command, statement } from '../scope/statement'
 
-/** What is kept of a sample between two polls, to alert once when it turns at risk. */
+/** What is kept of a sample between two polls, to alert once when it becomes at risk. */
 export interface Alarm {
-  /** Whether the next turn to at risk is alerted. */
+  /** Whether it is alerted when it next becomes at risk. */
   isArmed: boolean
   /** When the sample stopped being at risk, ms UTC; null while it is at risk. */
   belowSince: number | null
-  /** How many turns were alerted. */
-  turns: number
+  /** How many times it was alerted. */
+  alertCount: number
 }
 
-/** One server polls at a time, or a turn would be alerted twice. The lock is held for the transaction. */
+/** One server polls at a time, or a change would be alerted twice. The lock is held for the transaction. */
 const LOCK_POLL = statement(
   z.object({ isOurs: z.boolean() }),
   'select pg_try_advisory_xact_lock(7741016) as "isOurs"',
@@ -51,9 +51,9 @@ const ALARMS = statement(
     code: z.string(),
     isArmed: z.boolean(),
     belowSince: z.date().nullable(),
-    turns: z.number(),
+    alertCount: z.number(),
   }),
-  `select code, is_armed as "isArmed", below_since as "belowSince", turns from digest_alarm
+  `select code, is_armed as "isArmed", below_since as "belowSince", turns as "alertCount" from digest_alarm
    where code = any($1) or below_since is null`,
 )
 
@@ -86,6 +86,6 @@ export async function saveAlarms(client: pg.PoolClient, alarms: ReadonlyMap<stri
     kept.map(([code]) => code),
     kept.map(([, { isArmed }]) => isArmed),
     kept.map(([, { belowSince }]) => (belowSince === null ? null : new Date(belowSince))),
-    kept.map(([, { turns }]) => turns),
+    kept.map(([, { alertCount }]) => alertCount),
   ])
 }

@@ -116,7 +116,7 @@ export async function resendMail(
     const line = {
       what: 'had a mail sent again',
       subject: key.personId,
-      before: { for: key.occasion, fate: before.state },
+      before: { for: key.occasion, state: before.state },
     }
     await appendToAuditLog(client, actor, [line], now)
     return true

@@ -81,14 +81,14 @@ export async function migrate({
 }
 
 const SERVER = statement(
-  z.object({ number: z.number(), words: z.string() }),
-  `select current_setting('server_version_num')::int as number, current_setting('server_version') as words`,
+  z.object({ number: z.number(), version: z.string() }),
+  `select current_setting('server_version_num')::int as number, current_setting('server_version') as version`,
 )
 
 async function checkServer(client: pg.PoolClient) {
-  const { number, words } = await SERVER.one(client)
+  const { number, version } = await SERVER.one(client)
   if (number < oldestServer) {
-    throw new MigrationError(`PostgreSQL ${words} is too old. Holdfast needs PostgreSQL 15 or later.`)
+    throw new MigrationError(`PostgreSQL ${version} is too old. Holdfast needs PostgreSQL 15 or later.`)
   }
 }
 

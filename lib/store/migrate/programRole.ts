@@ -53,7 +53,7 @@ async function runRoleStatement(
   advice: string,
   name: string,
 ) {
-  for (let turn = 1; ; turn++) {
+  for (let attempt = 1; ; attempt++) {
     try {
       await client.query(sql)
       return
@@ -61,7 +61,7 @@ async function runRoleStatement(
       const { code, message } = error as pg.DatabaseError
       // Created concurrently; or two sessions changed one catalogue row and ours was rejected.
       if (code === '42710' || code === '23505') return
-      if (code === 'XX000' && message.includes('concurrently') && turn < 5) continue
+      if (code === 'XX000' && message.includes('concurrently') && attempt < 5) continue
       if (code !== '42501') throw error
       throw new Error(
         `The program works as the role ${role}, which the user ${name} may not set up. Ask the server’s administrator to run: ${advice}`,

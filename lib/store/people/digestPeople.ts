@@ -22,10 +22,10 @@ const storedPerson = z.object({
   mailbox: z.string().nullable(),
   tokenSerial: z.number(),
   /** They stopped alerts by a link, including those of people they stand in for. */
-  atOnceIsStopped: z.boolean(),
-  atOnceSerial: z.number(),
+  alertsAreStopped: z.boolean(),
+  alertsSerial: z.number(),
   /** The alerts they want, and since when, ms UTC. */
-  atOnce: z.partialRecord(z.enum(ALERT_KINDS), z.number()),
+  alerts: z.partialRecord(z.enum(ALERT_KINDS), z.number()),
   standInId: z.string().nullable(),
   standInFrom: z.string().nullable(),
   standInUntil: z.string().nullable(),
@@ -37,9 +37,9 @@ const EVERYONE = statement(
      jsonb_agg(jsonb_build_object('role', role, 'place', place) order by place) as roles,
      coalesce(language, 'en-GB') as language, coalesce(is_wanted, true) as "isWanted",
      coalesce(wants_quiet_line, true) as "wantsQuietLine", mailbox, coalesce(token_serial, 0) as "tokenSerial",
-     coalesce(at_once_is_stopped, false) as "atOnceIsStopped", coalesce(at_once_serial, 0) as "atOnceSerial",
+     coalesce(at_once_is_stopped, false) as "alertsAreStopped", coalesce(at_once_serial, 0) as "alertsSerial",
      coalesce((select jsonb_object_agg(kind, (extract(epoch from since_at) * 1000)::bigint)
-       from at_once_choice where at_once_choice.person_id = person.id), '{}') as "atOnce",
+       from at_once_choice where at_once_choice.person_id = person.id), '{}') as "alerts",
      stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil"
    from person join person_role on person_role.person_id = person.id
      left join digest_preference on digest_preference.person_id = person.id

@@ -75,9 +75,9 @@ export async function setDigestPreference(
   await transact(authPool, async (db, audit) => {
     await lockPreference(db, personId)
     const before = await readPreferenceIn(db, personId)
-    const { language, isWanted, wantsQuietLine, standInId, standInFrom, standInUntil, alerts: atOnce } = after
+    const { language, isWanted, wantsQuietLine, standInId, standInFrom, standInUntil, alerts } = after
     const isWantedAgain = isWanted && !before.isWanted
-    const isToldAgain = atOnce.length > 0 && before.alertsAreStopped
+    const wantsAlertsAgain = alerts.length > 0 && before.alertsAreStopped
     await db.digestPreference.updateMany({
       where: { personId },
       data: {
@@ -88,10 +88,10 @@ export async function setDigestPreference(
         standInFrom: toDate(standInFrom),
         standInUntil: toDate(standInUntil),
         ...(isWantedAgain ? { tokenSerial: { increment: 1 } } : {}),
-        ...(isToldAgain ? { atOnceIsStopped: false, atOnceSerial: { increment: 1 } } : {}),
+        ...(wantsAlertsAgain ? { atOnceIsStopped: false, atOnceSerial: { increment: 1 } } : {}),
       },
     })
-    await setAlertChoice(db, personId, atOnce, now)
+    await setAlertChoice(db, personId, alerts, now)
     audit(actor, now, {
       what: 'chose about the weekly mail',
       subject: personId,

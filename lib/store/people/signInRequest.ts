@@ -49,20 +49,20 @@ export async function requestLink(
   const email = normalizeEmail(request.email)
   const { source, wanted } = request
   const address = hashKeyed(secret, 'address', email)
-  const waitOf = async (db: Transaction) =>
+  const findLongestWait = async (db: Transaction) =>
     Math.max(
       await getWaitSeconds(db, { addressDigest: address }, MAX_REQUESTS.address, now),
       await getWaitSeconds(db, { source }, MAX_REQUESTS.source, now),
     )
   // Checked before the lock as well, so that refused requests do not delay sign-ins.
-  const waitSeconds = await waitOf(getPrisma(authPool))
+  const waitSeconds = await findLongestWait(getPrisma(authPool))
   if (waitSeconds > 0) return { waitSeconds }
   return transact(authPool, async (db) => {
     // Locks address and source, so that concurrent requests count each other.
     await db.$executeRaw`select pg_advisory_xact_lock(hashtextextended(${address.toString('hex')}, 4)),
       pg_advisory_xact_lock(hashtextextended(${source}, 5))`
     await db.signInRequest.deleteMany({ where: { askedAt: { lt: new Date(now - RETENTION_MS) } } })
-    const waitSeconds = await waitOf(db)
+    const waitSeconds = await findLongestWait(db)
     if (waitSeconds > 0) return { waitSeconds }
     const person = await db.person.findFirst({
       where: { email, leftAt: null },

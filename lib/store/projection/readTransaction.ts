@@ -30,7 +30,7 @@ const MAX_SCORINGS = 3
 
 /**
  * Runs `work` in a read transaction with the row-level security of `scope`, at `now` (ms UTC). First derives and scores the
- * samples that are due for it. If scoring takes too long or fails, standings turn by the scores there are, or by the share
+ * samples that are due for it. If scoring takes too long or fails, standings follow the scores there are, or by the share
  * of time used.
  */
 export async function withReadTransaction<T>(

@@ -110,7 +110,7 @@ export const ROW_COLUMNS = Object.keys(storedSample.shape)
 /** `now` in ms UTC. */
 export function toSampleRow(stored: StoredSample, register: Register, now: number): SampleRow {
   const instant = (date: Date | null) => date?.getTime() ?? null
-  const turns = {
+  const times = {
     tightAt: instant(stored.tight_at),
     atRiskAt: instant(stored.at_risk_at),
     dueAt: instant(stored.due_at),
@@ -146,7 +146,7 @@ export function toSampleRow(stored: StoredSample, register: Register, now: numbe
     issuedAt: stored.issued_at.getTime(),
     stage,
     stageAt: instant(stored.stage_at),
-    standing: stored.settled ?? getOpenStanding(turns, now),
+    standing: stored.settled ?? getOpenStanding(times, now),
     isSettled,
     settledAt: instant(stored.settled_at),
     ending,

@@ -1,12 +1,18 @@
 import type { Clock } from '@/lib/hold/clock'
-import { canBind, computeTurns, findBindingClock, type Thresholds, type Turns } from '@/lib/hold/standing'
+import {
+  canBind,
+  computeStandingTimes,
+  findBindingClock,
+  type StandingTimes,
+  type Thresholds,
+} from '@/lib/hold/standing'
 import { computeForecast, type Forecast } from '@/lib/lane/forecast/forecast'
 import { findRiskThresholdTimes } from '@/lib/lane/forecast/risk'
 import type { Journey } from '@/lib/lane/model/journey'
 import type { TransitModel } from '@/lib/lane/model/transitModel'
 
-/** The forecast of a running clock, and when its standing turns if nothing is reported (ms UTC; null for never). */
-export type ScoredForecast = Forecast & Turned
+/** The forecast of a running clock, and when its standing gets worse if nothing is reported (ms UTC; null for never). */
+export type ScoredForecast = Forecast & RiskTimes
 
 /** The chances that an open sample misses its limits, when it was scored. Instants in ms UTC. */
 export interface Score {
@@ -16,13 +22,13 @@ export interface Score {
   binding: ScoredForecast | null
   /** In the order of the limits' names. */
   forecasts: ScoredForecast[]
-  /** When the standing turns if nothing is reported; if it has turned already, when its clock started. */
+  /** When the standing gets worse if nothing is reported; if it already has, when its clock started. */
   tightAt: number | null
   atRiskAt: number | null
 }
 
 /**
- * Scores an open sample at `now` (ms UTC). A running clock without a forecast turns by the share of its time that is used.
+ * Scores an open sample at `now` (ms UTC). A running clock without a forecast gets worse by the share of its time that is used.
  * Null if no clock has a forecast.
  */
 export function scoreSample(
@@ -34,29 +40,32 @@ export function scoreSample(
   const running = clocks.filter(canBind)
   const forecasts = running.flatMap((clock): ScoredForecast[] => {
     const forecast = computeForecast(clock, journey, model, now)
-    const turns = forecast && findRiskThresholdTimes(clock, journey, model, now, thresholds)
-    return turns ? [{ ...forecast, ...backdateTurns(clock, turns, now) }] : []
+    const times = forecast && findRiskThresholdTimes(clock, journey, model, now, thresholds)
+    return times ? [{ ...forecast, ...backdatePassedTimes(clock, times, now) }] : []
   })
   const risks = new Map(forecasts.map(({ limit, risk }) => [limit, risk]))
   const limit = findBindingClock(running, now, risks)?.limit.name
   if (limit === undefined || forecasts.length === 0) return null
   const others = running.filter((clock) => !risks.has(clock.limit.name))
-  const turns = [...forecasts, ...others.map((clock) => backdateTurns(clock, computeTurns([clock]), now))]
+  const times = [
+    ...forecasts,
+    ...others.map((clock) => backdatePassedTimes(clock, computeStandingTimes([clock]), now)),
+  ]
   return {
     limit,
     binding: forecasts.find((forecast) => forecast.limit === limit) ?? null,
     forecasts: forecasts.sort((a, b) => (a.limit < b.limit ? -1 : 1)),
-    tightAt: findEarliest(turns.map(({ tightAt }) => tightAt)),
-    atRiskAt: findEarliest(turns.map(({ atRiskAt }) => atRiskAt)),
+    tightAt: findEarliest(times.map(({ tightAt }) => tightAt)),
+    atRiskAt: findEarliest(times.map(({ atRiskAt }) => atRiskAt)),
   }
 }
 
-type Turned = Pick<Turns, 'tightAt' | 'atRiskAt'>
+type RiskTimes = Pick<StandingTimes, 'tightAt' | 'atRiskAt'>
 
-/** A turn that has passed is dated back to the start, so that a reader with an earlier `now` sees it too. */
-function backdateTurns({ startedAt }: Clock, turns: Turned, now: number): Turned {
+/** A time that has passed is dated back to the start, so that a reader with an earlier `now` sees it too. */
+function backdatePassedTimes({ startedAt }: Clock, times: RiskTimes, now: number): RiskTimes {
   const since = (at: number | null) => (at !== null && at <= now ? startedAt : at)
-  return { tightAt: since(turns.tightAt), atRiskAt: since(turns.atRiskAt) }
+  return { tightAt: since(times.tightAt), atRiskAt: since(times.atRiskAt) }
 }
 
 function findEarliest(instants: readonly (number | null)[]): number | null {

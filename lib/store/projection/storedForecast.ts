@@ -97,7 +97,7 @@ export const forecastColumns = z.object({
 })
 
 /**
- * The samples with their forecasts. `tight_at` and `at_risk_at` of the sample are the turns by the share of time used;
+ * The samples with their forecasts. `tight_at` and `at_risk_at` of the sample are those by the share of time used;
  * `risk_tight_at` and `risk_at_risk_at` are those by the chance, and replace them where there is a forecast.
  */
 export const SCORED_SAMPLES = `sample left join (
@@ -105,7 +105,7 @@ export const SCORED_SAMPLES = `sample left join (
     risk, low, high, needs_opening, scored_at, detail -> 'risks' as risks, detail -> 'binding' as binding
   from forecast where limit_name is not null) as scored on scored_code = code`
 
-/** When a sample of `SCORED_SAMPLES` turns tight or at risk: by its forecast, else by the share of time used. */
+/** When a sample of `SCORED_SAMPLES` becomes tight or at risk: by its forecast, else by the share of time used. */
 export const TIGHT_AT = 'case when forecast_limit is null then tight_at else risk_tight_at end'
 export const AT_RISK_AT = 'case when forecast_limit is null then at_risk_at else risk_at_risk_at end'
 

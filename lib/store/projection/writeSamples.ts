@@ -81,7 +81,7 @@ export async function writeSamples(
  * The row of a sample. It does not depend on when it is derived. `knownAt` has every event that concerns the sample.
  */
 export function toDerivedRow(sample: Sample, register: Register, knownAt: KnownAt): DerivedRow {
-  const { kit, history, turns, clocks } = sample
+  const { kit, history, standingTimes, clocks } = sample
   const { countedProduct, failedAt, isUnruled } = computeActionFacts(sample, register)
   const text = (at: number | null) => (at === null ? null : toSqlInstant(at))
   const stageAt = history.stage === null ? null : (history.milestones.get(history.stage)?.earliestAt ?? null)
@@ -102,10 +102,10 @@ export function toDerivedRow(sample: Sample, register: Register, knownAt: KnownA
     settled: sample.settled,
     settled_at: sample.settled === null ? null : text(history.ending?.at ?? stageAt),
     ending: history.ending?.kind ?? null,
-    tight_at: text(turns.tightAt),
-    at_risk_at: text(turns.atRiskAt),
-    due_at: text(turns.dueAt),
-    has_lapsed: turns.hasLapsed,
+    tight_at: text(standingTimes.tightAt),
+    at_risk_at: text(standingTimes.atRiskAt),
+    due_at: text(standingTimes.dueAt),
+    has_lapsed: standingTimes.hasLapsed,
     pressing_at: text(findUrgentAt(clocks)),
     clocks,
     milestones: MILESTONES.flatMap((milestone) => {

@@ -78,9 +78,9 @@ export async function getBoard(
     const open = await findOpen(client, filter, now)
     const settled =
       filter.search?.trim() && !filter.standing ? await SETTLED.all(client, toValues(filter, now)) : []
-    const rowsOf = (stored: readonly StoredSample[]) => stored.map((one) => toSampleRow(one, register, now))
-    const shown = rowsOf(open.rows).sort(compareUrgency).slice(0, MAX_ROWS)
-    const bands = groupByPlant([...shown, ...rowsOf(settled)], (code) =>
+    const toRows = (stored: readonly StoredSample[]) => stored.map((one) => toSampleRow(one, register, now))
+    const shown = toRows(open.rows).sort(compareUrgency).slice(0, MAX_ROWS)
+    const bands = groupByPlant([...shown, ...toRows(settled)], (code) =>
       getPlantHeading(code, register.plants.get(code)),
     )
     const plants = bands.map(({ plant }) => plant.code)
@@ -150,13 +150,13 @@ function toValues({ stage, search }: BoardFilter, now: number) {
   return [new Date(now), stage, ...toPatterns(search?.trim().toLowerCase())]
 }
 
-function toPatterns(words: string | undefined): (string | null)[] {
-  if (!words) return [null, null]
+function toPatterns(search: string | undefined): (string | null)[] {
+  if (!search) return [null, null]
   // PostgreSQL refuses NUL, which no stored text holds. The empty pattern matches no sample.
-  if (words.includes('\u0000')) return ['', null]
-  const code = toCanonical(words).toLowerCase()
+  if (search.includes('\u0000')) return ['', null]
+  const code = toCanonical(search).toLowerCase()
   const containing = (text: string) => `%${text.replace(/[\\%_]/g, '\\$&')}%`
-  return [containing(words), code === '' || code === words ? null : containing(code)]
+  return [containing(search), code === '' || code === search ? null : containing(code)]
 }
 
 /**
@@ -167,9 +167,9 @@ async function findOpen(db: Queryable, filter: BoardFilter, now: number) {
   const values = [...toValues(filter, now), filter.standing]
   const rows = await URGENT.all(db, values)
   if (rows.length <= MAX_ROWS) return { rows, matching: rows.length }
-  const turned = await LIKELY_LATE.all(db, values)
+  const likelyLate = await LIKELY_LATE.all(db, values)
   const { matching } = await MATCHING.one(db, values)
-  const found = new Map([...rows, ...turned].map((row) => [row.code, row]))
+  const found = new Map([...rows, ...likelyLate].map((row) => [row.code, row]))
   return { rows: [...found.values()], matching }
 }
 

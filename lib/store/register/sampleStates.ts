@@ -76,13 +76,13 @@ export function diffSampleStates(
 
 function getStanding(state: SampleState, now: number): Standing {
   const instant = (date: Date | null) => date?.getTime() ?? null
-  const turns = {
+  const times = {
     tightAt: instant(state.tight_at),
     atRiskAt: instant(state.at_risk_at),
     dueAt: instant(state.due_at),
     hasLapsed: state.has_lapsed,
   }
-  return state.settled ?? getOpenStanding(turns, now)
+  return state.settled ?? getOpenStanding(times, now)
 }
 
 function diffDues(before: readonly Clock[], after: readonly Clock[]): SampleChange['dues'] {

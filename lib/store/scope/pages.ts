@@ -9,10 +9,10 @@ export interface Page<Row> {
 }
 
 /** Makes a page of `found`, which holds up to one row more than `size`. */
-export function toPage<Row>(found: readonly Row[], size: number, keyOf: (row: Row) => string): Page<Row> {
+export function toPage<Row>(found: readonly Row[], size: number, getKey: (row: Row) => string): Page<Row> {
   const rows = found.slice(0, size)
   const last = rows.at(-1)
-  return { rows, olderThan: last !== undefined && found.length > size ? keyOf(last) : null }
+  return { rows, olderThan: last !== undefined && found.length > size ? getKey(last) : null }
 }
 
 /** A page and all that follow, each read on demand; null from `read` ends them. */

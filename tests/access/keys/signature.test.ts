@@ -6,7 +6,7 @@ import { MAX_CLOCK_SKEW_MS } from '@/lib/store/people/keys'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 const HMAC_KEY = Buffer.alloc(32, 7)
-const keyOf = async (id: string) => (id === 'mine' ? { key: id, hmacKey: HMAC_KEY } : null)
+const findKey = async (id: string) => (id === 'mine' ? { key: id, hmacKey: HMAC_KEY } : null)
 
 const BODY = '{"source":"desk"}'
 const DIGEST = `sha-256=:${createHash('sha256').update(BODY).digest('base64')}:`
@@ -83,7 +83,7 @@ describe("the standard's own example", () => {
 
 describe('a signature', () => {
   const heldAt = async (message: SignedMessage, now = NOW) =>
-    (await verifySignature(message, keyOf, now)) !== null
+    (await verifySignature(message, findKey, now)) !== null
 
   test('is valid with and without the name of its algorithm, and with additional signed components', async () => {
     expect(await heldAt(await signed())).toBe(true)
@@ -160,7 +160,7 @@ describe('a signature', () => {
       ]),
     )
     const [first, second] = await Promise.all(
-      [message, { ...message, headers: renamed }].map((one) => verifySignature(one, keyOf, NOW)),
+      [message, { ...message, headers: renamed }].map((one) => verifySignature(one, findKey, NOW)),
     )
     expect(first?.digest).toHaveLength(32)
     expect(second?.digest).toEqual(first?.digest)

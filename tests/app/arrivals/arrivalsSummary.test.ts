@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { formatArrivalsHeading, formatSampleRange } from '@/app/arrivals/arrivalsSummary'
 import { formatLateAction, formatLimitStatus } from '@/app/arrivals/lateConsignment'
-import { formatArrivalDays } from '@/app/ui/words/chanceText'
+import { formatArrivalDays } from '@/app/ui/words/chance'
 import { DAY, toLocalDay } from '@/lib/hold/zone'
 import { english } from '@/lib/messages/english'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'

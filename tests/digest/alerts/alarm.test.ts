@@ -4,9 +4,9 @@ import { INITIAL_ALARM, updateAlarm } from '@/lib/digest/alerts/alarm'
 const HOUR = 3_600_000
 
 /** Marks the hourly polls that alert. `x` is at risk, `.` below. */
-function told(looks: string): string {
+function alertsAt(polls: string): string {
   let alarm = INITIAL_ALARM
-  return [...looks]
+  return [...polls]
     .map((look, hour) => {
       const found = updateAlarm(alarm, look === 'x', hour * HOUR)
       alarm = found.alarm
@@ -15,19 +15,19 @@ function told(looks: string): string {
     .join('')
 }
 
-test('a turn to at risk alerts once, however long it lasts', () => {
-  expect(told('..xxxxxxxx')).toBe('..!xxxxxxx')
+test('a sample that becomes at risk alerts once, however long it lasts', () => {
+  expect(alertsAt('..xxxxxxxx')).toBe('..!xxxxxxx')
 })
 
 test('a sample that wavers does not alert again within a day', () => {
-  expect(told(`x${'.'.repeat(23)}xx`)).toBe(`!${'.'.repeat(23)}xx`)
-  expect(told('x.x.x.x..x')).toBe('!.x.x.x..x')
+  expect(alertsAt(`x${'.'.repeat(23)}xx`)).toBe(`!${'.'.repeat(23)}xx`)
+  expect(alertsAt('x.x.x.x..x')).toBe('!.x.x.x..x')
 })
 
-test('after a whole day below, the next turn alerts', () => {
-  expect(told(`x${'.'.repeat(24)}xx`)).toBe(`!${'.'.repeat(24)}!x`)
+test('after a whole day below, the next time alerts', () => {
+  expect(alertsAt(`x${'.'.repeat(24)}xx`)).toBe(`!${'.'.repeat(24)}!x`)
 })
 
 test('a poll at risk restarts the day below', () => {
-  expect(told(`x${'.'.repeat(20)}x${'.'.repeat(20)}x`)).toBe(`!${'.'.repeat(20)}x${'.'.repeat(20)}x`)
+  expect(alertsAt(`x${'.'.repeat(20)}x${'.'.repeat(20)}x`)).toBe(`!${'.'.repeat(20)}x${'.'.repeat(20)}x`)
 })

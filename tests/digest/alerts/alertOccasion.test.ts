@@ -4,8 +4,8 @@ import { ALERT_KINDS } from '@/lib/judgement/alertKinds'
 import { makeTestDatabase } from '../../setup/database'
 
 test.each(ALERT_KINDS)('an occasion is parsed as it was formatted: %s', (kind) => {
-  for (const turn of [null, 1, 12]) {
-    const occasion = { kind, code: '7KQ2M94Y', turn }
+  for (const count of [null, 1, 12]) {
+    const occasion = { kind, code: '7KQ2M94Y', count }
     expect(parseOccasion(formatOccasion(occasion))).toEqual(occasion)
   }
 })

@@ -34,7 +34,7 @@ async function postOffice(atTheEnd?: AnswerMail, options?: SMTPServerOptions): P
 }
 
 const MINUTE = 60_000
-const onlyFate = async () => (await readMailStates(database))[0]
+const readOnlyMail = async () => (await readMailStates(database))[0]
 /** The delay before the next try, s. */
 const waitSeconds = async () => {
   const { rows } = await database.authPool.query<{ wait: number }>(
@@ -108,7 +108,7 @@ describe('a server that', () => {
     })
     await Promise.all([1, 2, 3].map(() => sendDue(createDelivery(office.url, database))))
     expect(office.taken).toHaveLength(1)
-    expect(await onlyFate()).toMatchObject({ state: 'sent' })
+    expect(await readOnlyMail()).toMatchObject({ state: 'sent' })
   })
 
   test('replies after the timeout, or hangs up after the whole mail, leaves it in doubt and gets none twice', async () => {
@@ -122,7 +122,7 @@ describe('a server that', () => {
       await expireRetryDelays(database)
       await sendDue(createDelivery(office.url, database, { now: () => NOW + 600 * MINUTE }))
       await expect.poll(() => office.taken.length).toBe(1)
-      expect(await onlyFate(), way).toMatchObject({ state: 'uncertain', tries: 1 })
+      expect(await readOnlyMail(), way).toMatchObject({ state: 'uncertain', tries: 1 })
     }
   })
 
@@ -132,22 +132,22 @@ describe('a server that', () => {
     )
     const delivery = createDelivery(office.url, database)
     await sendDue(delivery)
-    expect(await onlyFate()).toMatchObject({
+    expect(await readOnlyMail()).toMatchObject({
       state: 'waiting',
       said: expect.stringContaining('451'),
       tries: 1,
     })
     const first = await waitSeconds()
     await sendDue(delivery)
-    expect(await onlyFate()).toMatchObject({ tries: 1 })
+    expect(await readOnlyMail()).toMatchObject({ tries: 1 })
     await expireRetryDelays(database)
     await sendDue(delivery)
-    expect(await onlyFate()).toMatchObject({ state: 'waiting', tries: 2 })
+    expect(await readOnlyMail()).toMatchObject({ state: 'waiting', tries: 2 })
     const second = await waitSeconds()
     expect([first > 45, first <= 120, second > 105, second <= 240]).toEqual([true, true, true, true])
     await expireRetryDelays(database)
     await sendDue(delivery)
-    expect(await onlyFate()).toMatchObject({ state: 'sent', tries: 3 })
+    expect(await readOnlyMail()).toMatchObject({ state: 'sent', tries: 3 })
     expect(office.taken).toHaveLength(1)
   })
 
@@ -159,15 +159,15 @@ describe('a server that', () => {
     })
     await sendDue(createDelivery(office.url, database))
     await sendDue(createDelivery(office.url, database, { now: () => NOW + 600 * MINUTE }))
-    expect(await onlyFate()).toMatchObject({
+    expect(await readOnlyMail()).toMatchObject({
       state: 'refused',
       said: expect.stringContaining('550 No such box in this house'),
       tries: 1,
     })
-    const told = await database.owner.query(
+    const audited = await database.owner.query(
       `select after from audit_entry where what = 'sent the weekly mail' order by seq desc limit 1`,
     )
-    expect(told.rows[0]?.after).toMatchObject({ week: WEEK, fate: 'refused' })
+    expect(audited.rows[0]?.after).toMatchObject({ week: WEEK, state: 'refused' })
     expect(await listRejectedAddresses(database.authPool)).toMatchObject([
       { name: 'Ada, of the office', address: 'ada@test.invalid', said: expect.stringContaining('550') },
     ])
@@ -200,7 +200,7 @@ describe('a server that', () => {
     let now = NOW
     const delivery = createDelivery('smtp://127.0.0.1:9', database, { now: () => now })
     await sendDue(delivery)
-    expect(await onlyFate()).toMatchObject({
+    expect(await readOnlyMail()).toMatchObject({
       state: 'waiting',
       said: expect.stringContaining('ECONNREFUSED'),
     })
@@ -208,7 +208,7 @@ describe('a server that', () => {
       now += 6 * 60 * MINUTE
       await expireRetryDelays(database)
       await sendDue(delivery)
-      return onlyFate()
+      return readOnlyMail()
     }
     // A job has nine tries; the last try of the second job is after the four days.
     for (let tries = 2; tries < 18; tries++)
@@ -221,11 +221,11 @@ describe('a server that', () => {
     const delivery = createDelivery('smtp://127.0.0.1:9', database, { now: () => late })
     for (let tries = 1; tries < 9; tries++) {
       await sendDue(delivery)
-      expect(await onlyFate()).toMatchObject({ state: 'waiting', tries })
+      expect(await readOnlyMail()).toMatchObject({ state: 'waiting', tries })
       await expireRetryDelays(database)
     }
     await sendDue(delivery)
-    expect(await onlyFate()).toMatchObject({ state: 'given up', tries: 9 })
+    expect(await readOnlyMail()).toMatchObject({ state: 'given up', tries: 9 })
   })
 
   test('offers no TLS gets no password, nor does the audit log', async () => {
@@ -240,7 +240,7 @@ describe('a server that', () => {
     })
     await sendDue(createDelivery(office.url.replace('//', '//someone:hidden@'), database))
     expect([passwords, office.taken]).toEqual([[], []])
-    expect(JSON.stringify(await onlyFate())).not.toContain('hidden')
+    expect(JSON.stringify(await readOnlyMail())).not.toContain('hidden')
   })
 })
 

@@ -35,12 +35,12 @@ describe('what a laboratory should expect', () => {
     ).toEqual([0.5, 1.5, 0]))
 
   test('agrees with the enumeration of all outcomes', () => {
-    const throwOf = fc.record({
+    const anyThrow = fc.record({
       size: fc.integer({ min: 1, max: 4 }),
       chance: fc.constantFrom(0.1, 0.25, 0.5, 0.9, 1),
     })
     fc.assert(
-      fc.property(fc.array(throwOf, { maxLength: 9 }), (throws) => {
+      fc.property(fc.array(anyThrow, { maxLength: 9 }), (throws) => {
         const chances = new Map<number, number>()
         for (let which = 0; which < 2 ** throws.length; which += 1) {
           let [number, chance] = [0, 1]

@@ -142,16 +142,16 @@ describe('the instants at which the risk changes the standing', () => {
   const thresholds = { tight: 0.05, atRisk: 0.2 }
 
   test('are those at which it first reaches the thresholds, to the minute', () => {
-    const turns = findRiskThresholdTimes(clock, sample, model, SENT, thresholds)
+    const times = findRiskThresholdTimes(clock, sample, model, SENT, thresholds)
     for (const [at, threshold] of [
-      [turns?.tightAt, thresholds.tight],
-      [turns?.atRiskAt, thresholds.atRisk],
+      [times?.tightAt, thresholds.tight],
+      [times?.atRiskAt, thresholds.atRisk],
     ] as [number, number][]) {
       expect(computeRisk(clock, sample, model, at)).toBeGreaterThanOrEqual(threshold)
       expect(computeRisk(clock, sample, model, at - 60_001)).toBeLessThan(threshold)
     }
-    expect(turns?.tightAt).toBeLessThan(turns?.atRiskAt as number)
-    expect(turns?.atRiskAt).toBeLessThan(clock.dueAt as number)
+    expect(times?.tightAt).toBeLessThan(times?.atRiskAt as number)
+    expect(times?.atRiskAt).toBeLessThan(clock.dueAt as number)
   })
 
   test('are now if it has reached them', () => {
@@ -187,12 +187,12 @@ describe('the instants at which the risk changes the standing', () => {
       }),
     )
     const due = running('dispatched', '2026-09-18T15:00:00Z', '2026-09-25T15:00:00Z')
-    const turns = findRiskThresholdTimes(due, cut, buildTestModel(before, iso(SENT)), SENT + 4.5 * DAY, {
+    const times = findRiskThresholdTimes(due, cut, buildTestModel(before, iso(SENT)), SENT + 4.5 * DAY, {
       tight: 1,
       atRisk: 1,
     })
     // At the due itself nothing is left.
-    expect(turns).toEqual({ tightAt: due.dueAt, atRiskAt: due.dueAt })
+    expect(times).toEqual({ tightAt: due.dueAt, atRiskAt: due.dueAt })
   })
 
   test('a protocol may set both', () => {

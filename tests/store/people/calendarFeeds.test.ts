@@ -22,16 +22,16 @@ beforeAll(async () => {
 
 const person = (email: string, roles: readonly Role[]) =>
   ensurePerson(database.authPool, { email, name: email, roles }, ACTOR, NOW)
-const hashOf = (secret: string) => createHash('sha256').update(secret).digest()
+const hash = (secret: string) => createHash('sha256').update(secret).digest()
 
 async function feed(plant: string, ...roles: Role[]) {
   const secret = randomBytes(32).toString('base64url')
   const id = randomBytes(9).toString('base64url')
   const personId = await person(`${id}@test.invalid`, roles)
-  await insertFeed(database.authPool, { id, plant, hash: hashOf(secret), personId }, ACTOR, NOW)
+  await insertFeed(database.authPool, { id, plant, hash: hash(secret), personId }, ACTOR, NOW)
   return { id, secret, personId }
 }
-const found = (secret: string) => findFeedByHash(database.authPool, hashOf(secret), NOW)
+const found = (secret: string) => findFeedByHash(database.authPool, hash(secret), NOW)
 
 describe('the address of a calendar', () => {
   test('is found by its secret, of which only the hash is stored and only the id recorded', async () => {

@@ -31,7 +31,7 @@ const stop = (list: DigestStop['list'], serial: number, personId = id) =>
 
 async function kept() {
   const { rows } = await database.owner.query(
-    `select token_serial as weekly, at_once_serial as "atOnce",
+    `select token_serial as weekly, at_once_serial as alerts,
        (select jsonb_object_agg(kind, (extract(epoch from since_at) * 1000)::bigint) from at_once_choice
         where at_once_choice.person_id = $1) as since,
        (select array_agg(what order by seq) from audit_entry where subject = $1 and what <> 'entered a person') as lines
@@ -86,13 +86,13 @@ describe('what a person chooses about their mail', () => {
 
   test('invalidates earlier links when they turn the mail on again, but not otherwise', async () => {
     await choose({ alerts: ['arrived'] })
-    expect(await kept()).toMatchObject({ weekly: 0, atOnce: 0 })
+    expect(await kept()).toMatchObject({ weekly: 0, alerts: 0 })
     expect([await stop('weekly', 0), await stop('at once', 0)]).toEqual(['stopped', 'stopped'])
     await choose({ isWanted: false })
-    expect(await kept()).toMatchObject({ weekly: 0, atOnce: 0 })
+    expect(await kept()).toMatchObject({ weekly: 0, alerts: 0 })
     expect((await chosen()).alertsAreStopped).toBe(true)
     await choose({ alerts: ['arrived'] })
-    expect(await kept()).toMatchObject({ weekly: 1, atOnce: 1 })
+    expect(await kept()).toMatchObject({ weekly: 1, alerts: 1 })
     expect((await chosen()).alertsAreStopped).toBe(false)
     expect([await stop('weekly', 0), await stop('at once', 0)]).toEqual(['no such link', 'no such link'])
   })

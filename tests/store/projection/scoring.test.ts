@@ -50,7 +50,10 @@ describe('the scores of the autumn case', () => {
     expect(shown.sort()).toEqual(
       open
         .map(({ sample, standing, score }) => {
-          const lapsed = standing === 'lapsed' && sample.turns.dueAt !== null && sample.turns.dueAt < CASE_NOW
+          const lapsed =
+            standing === 'lapsed' &&
+            sample.standingTimes.dueAt !== null &&
+            sample.standingTimes.dueAt < CASE_NOW
           const binding = lapsed ? null : (score?.binding ?? null)
           return [sample.kit.code, standing, binding?.limit, binding?.risk]
         })

@@ -16,7 +16,7 @@ const NOW = Date.UTC(2026, 1, 20, 12)
 let database: TestDatabase
 let document: RegisterDocument
 
-/** Of a hundred kits every seventh is a duplicate, and every eleventh has another in its place once it lapses. */
+/** Every seventh of a hundred kits is a duplicate, and every eleventh has another in its place once it lapses. */
 beforeAll(async () => {
   database = await makeTestDatabase()
   const { kits: plain, ...rest } = makeManyKits(100, 5)
@@ -37,7 +37,7 @@ beforeAll(async () => {
   await acceptEvents(database.app, wire(...events), UNRESTRICTED, NOW)
 })
 
-async function rowsOf(filter: BoardFilter, now: number) {
+async function readRows(filter: BoardFilter, now: number) {
   const { bands, counts } = await getBoard(database.app, 'all', filter, now)
   return { rows: bands.flatMap((band) => band.rows), counts }
 }
@@ -46,7 +46,7 @@ test.each([
   ['while limits run out', NOW, ['lapsed', 'replaced', 'notOwed', 'atRisk', 'tight', 'sound']],
   ['when all have run out', NOW + 48 * HOUR, ['lapsed', 'replaced', 'notOwed']],
 ])('the board’s counts agree with its rows %s, for each standing', async (_, now, there) => {
-  const { rows, counts } = await rowsOf({}, now)
+  const { rows, counts } = await readRows({}, now)
   const count = (one: OpenStanding) => rows.filter(({ standing }) => standing === one).length
   const lapsed = rows.filter(({ standing }) => standing === 'lapsed')
   const replaced = lapsed.filter(({ replacedBy }) => replacedBy !== null).length
@@ -62,7 +62,7 @@ test.each([
   const found = Object.entries(counts).filter(([, many]) => many > 0)
   expect(found.map(([what]) => what)).toEqual(['open', ...there])
   for (const standing of OPEN_STANDINGS) {
-    const alike = (await rowsOf({ standing }, now)).rows
+    const alike = (await readRows({ standing }, now)).rows
     expect(alike.map((row) => row.standing)).toEqual(Array(count(standing)).fill(standing))
   }
 })
@@ -72,7 +72,7 @@ test('the board finds what a filter asks for', async () => {
   const { kits } = document
   const like = kits.slice(0, 1).map((kit) => ({ ...kit, code }))
   await applyRegister(database.app, { ...document, kits: [...kits, ...like] }, NOW)
-  const found = async (filter: BoardFilter) => (await rowsOf(filter, NOW)).rows.map(({ code }) => code)
+  const found = async (filter: BoardFilter) => (await readRows(filter, NOW)).rows.map(({ code }) => code)
   const dashed = `${code.slice(0, 4)}-${code.slice(4)}`.toLowerCase()
   expect(await found({ stage: 'issued' })).toEqual([code])
   expect(await found({ search: ` ${dashed} ` })).toEqual([code])

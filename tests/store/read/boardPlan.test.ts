@@ -30,7 +30,7 @@ beforeAll(async () => {
 })
 
 /** The plan of a query as the app's role gets it. */
-async function planOf(sql: string, values: unknown[] = [], scope: Scope = 'all'): Promise<string> {
+async function explain(sql: string, values: unknown[] = [], scope: Scope = 'all'): Promise<string> {
   const { rows } = await withScope(database.app, scope, (client) => client.query(`explain ${sql}`, values))
   return rows.map((row) => row['QUERY PLAN']).join('\n')
 }
@@ -49,7 +49,7 @@ describe('with thousands of settled samples', () => {
   ])(
     'the board filtered by %s finds open samples by an index, and its plan has no other condition',
     async (_, asked, conditions) => {
-      const plan = await planOf(URGENT_SQL, [new Date(NOW), ...asked])
+      const plan = await explain(URGENT_SQL, [new Date(NOW), ...asked])
       expect(plan).toMatch(/sample_open_by_press/)
       expect(plan).not.toMatch(/Seq Scan on sample( |$)/m)
       for (const condition of conditions) expect(plan).toContain(condition)
@@ -66,7 +66,7 @@ describe('with thousands of settled samples', () => {
   ])('for %s, a page of those of a plant is found by an index, in its order', async (_, scope) => {
     for (const isOlder of [false, true]) {
       const below = isOlder ? [new Date(NOW), KEY_CODE] : [null, null]
-      const plan = await planOf(SETTLED_SQL, ['PB1', 51, ...below], scope)
+      const plan = await explain(SETTLED_SQL, ['PB1', 51, ...below], scope)
       expect(plan).toMatch(/Index Scan Backward using sample_settled/)
       expect(plan).not.toMatch(/Seq Scan on sample|Sort Key: sample/)
       expect(plan.includes('ROW(settled_at, code) < ')).toBe(isOlder)
@@ -74,10 +74,10 @@ describe('with thousands of settled samples', () => {
   })
 
   test('samples to derive again, and the newest entry that is not a kit, are found by an index', async () => {
-    expect(await planOf('select 1 from sample where derive_again_at <= $1 limit 1', [new Date(NOW)])).toMatch(
-      /sample_deriving_again/,
-    )
-    expect(await planOf("select max(seq) from register_entry where kind <> 'kit'")).toMatch(
+    expect(
+      await explain('select 1 from sample where derive_again_at <= $1 limit 1', [new Date(NOW)]),
+    ).toMatch(/sample_deriving_again/)
+    expect(await explain("select max(seq) from register_entry where kind <> 'kit'")).toMatch(
       /register_entry_but_kits/,
     )
   })
@@ -88,13 +88,13 @@ describe('with thousands of settled samples', () => {
        select code, plant, laboratory, now(), 'any', 'infinity' from sample`,
     )
     await database.owner.query('analyze')
-    const due = await planOf(
+    const due = await explain(
       'select from forecast where (scored_at is null or scored_at < $1 or scored_at > $2) limit 1',
       [new Date(0), new Date(Date.now() + 900_000)],
     )
     expect(due).toMatch(/forecast_scored_at_idx/)
     expect(due).not.toMatch(/Seq Scan/)
-    const turned = await planOf(
+    const turned = await explain(
       `select code from ${SCORED_SAMPLES} where settled is null and risk_tight_at <= $1 order by risk_at_risk_at limit 401`,
       [new Date(NOW)],
     )

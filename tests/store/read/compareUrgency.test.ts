@@ -4,7 +4,7 @@ import { compareUrgency } from '@/lib/store/read/board'
 import { clock, row } from '@/tests/app/sampleRows'
 
 const cutAt = Date.parse('2026-11-01T09:00:00Z')
-const forecastOf = (risk: number): SampleRow['forecast'] => ({
+const makeForecast = (risk: number): SampleRow['forecast'] => ({
   limit: 'cut to chamber',
   risk,
   low: 0,
@@ -21,7 +21,7 @@ const sample = (code: string, standing: SampleRow['standing'], risk: number | nu
   row({
     code,
     standing,
-    forecast: risk === null ? null : forecastOf(risk),
+    forecast: risk === null ? null : makeForecast(risk),
     binding: clock({ startedAt: cutAt + dueHours * 3_600_000 }),
   })
 

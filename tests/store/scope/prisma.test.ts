@@ -107,24 +107,24 @@ describe('an error that Prisma wraps is recognised', () => {
   test('if the connection is lost in a transaction, after which the next one works', async () => {
     const pool = openAppPool(database.url, { max: 1 })
     const end = (pid: number) => database.owner.query('select pg_terminate_backend($1)', [pid])
-    const pidOf = async () =>
+    const readPid = async () =>
       (await pool.query<{ pid: number }>('select pg_backend_pid() as pid')).rows[0]?.pid ?? 0
     try {
-      const pid = await pidOf()
+      const pid = await readPid()
       const idle = transact(pool, async (db) => {
         await end(pid)
         await new Promise((resolve) => setTimeout(resolve, 200))
         await db.setupDraft.count()
       })
       await expect(idle).rejects.toSatisfy(isUnavailable)
-      const next = await pidOf()
+      const next = await readPid()
       expect(next).not.toBe(pid)
       const busy = transact(pool, async (db) => {
         setTimeout(() => end(next), 200)
         await db.$executeRaw`select pg_sleep(30)`
       })
       await expect(busy).rejects.toSatisfy(isUnavailable)
-      const third = await pidOf()
+      const third = await readPid()
       setTimeout(() => end(third), 200)
       const alone = getPrisma(pool).$executeRaw`select pg_sleep(30)`
       await expect(alone).rejects.toSatisfy(isUnavailable)

@@ -26,7 +26,7 @@ export const POST = withErrorHandling(async (request: Request) => {
     standInId: isAway ? fields.standIn : null,
     standInFrom: isAway ? fields.from : null,
     standInUntil: isAway ? fields.until : null,
-    alerts: parseAlertKinds(fields.atOnce),
+    alerts: parseAlertKinds(fields.alerts),
   }
   await setDigestPreference(getAuthPool(), principal.id, chosen, toActor(principal, request), Date.now())
   return redirect303('/me?kept=yes#weekly')

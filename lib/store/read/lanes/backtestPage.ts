@@ -125,9 +125,9 @@ export function computePooledScores(
     new Set(some.map(({ journey }) => maker(journey.plant))).size >= MIN_MAKERS
   const withhold = (score: Score | null, some: readonly TriedForecast[]): Score | null => {
     if (score === null || !isShown(some)) return null
-    const ofBin = (from: number, to: number) =>
+    const findInBin = (from: number, to: number) =>
       some.filter(({ risk }) => risk >= from && (risk < to || to === 1))
-    return { ...score, bins: score.bins.filter(({ from, to }) => isShown(ofBin(from, to))) }
+    return { ...score, bins: score.bins.filter(({ from, to }) => isShown(findInBin(from, to))) }
   }
   const atFirst = forecasts.filter(({ openDays }) => openDays === 0)
   const shownOverall = withhold(overall, forecasts)

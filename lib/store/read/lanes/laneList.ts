@@ -69,15 +69,15 @@ async function computeLines(
   seesAll: boolean,
 ): Promise<LaneLine[]> {
   const lines: LaneLine[] = []
-  let turnBegan = performance.now()
+  let sliceStartedAt = performance.now()
   for (const lane of lanes) {
     lines.push({
       ...addLaneNames(lane, register),
       figures: computeLaneFigures(lane, model, register, seesAll),
     })
-    if (performance.now() - turnBegan < 25) continue
+    if (performance.now() - sliceStartedAt < 25) continue
     await new Promise((resolve) => setImmediate(resolve))
-    turnBegan = performance.now()
+    sliceStartedAt = performance.now()
   }
   return lines
 }

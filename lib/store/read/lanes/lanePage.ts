@@ -59,7 +59,7 @@ export async function readLanePage(
       isDemo,
       figures: computeLaneFigures(seen, model, register, scope === 'all'),
       shipments: shipments.slice(0, MAX_SHIPMENTS),
-      presumedLost: lost.filter(({ fate }) => fate === 'presumed lost'),
+      presumedLost: lost.filter(({ outcome }) => outcome === 'presumed lost'),
       presumedLostSteps: model.presumedLostSteps,
     }
   })

@@ -26,7 +26,7 @@ const { record, journeys } = buildPureModel(programme, NOW)
 let database: TestDatabase
 const asked = (scope: Parameters<typeof getArrivals>[1], laboratories: readonly string[] | null = null) =>
   getArrivals(database.app, scope, laboratories, NOW)
-const codesOf = ({ laboratories }: Arrivals) =>
+const listCodes = ({ laboratories }: Arrivals) =>
   laboratories
     .flatMap(({ coming }) => coming.flatMap(({ samples }) => samples.map(({ code }) => code)))
     .sort()
@@ -43,7 +43,7 @@ describe('arrivals', () => {
     const received = (code: string) =>
       journeys.find((one) => one.code === code)?.reports.some(({ milestone }) => milestone === 'received')
     const onTheWay = journeys.filter(({ code }) => !received(code))
-    expect(codesOf(await asked('all'))).toEqual(onTheWay.map(({ code }) => code).sort())
+    expect(listCodes(await asked('all'))).toEqual(onTheWay.map(({ code }) => code).sort())
     for (const { samples, chances, p50, lateSinceDay } of laboratories.flatMap(({ coming }) => coming)) {
       const journey = onTheWay.find(({ code }) => code === samples[0]?.code)
       const coming = journey && forecastArrival(journey, record, NOW)
@@ -75,6 +75,6 @@ describe('arrivals', () => {
     expect(new Set(plants)).toEqual(new Set(['A']))
     const ofDesk = await asked({ plants: [], laboratories: ['L2'] }, ['L2'])
     expect(ofDesk.laboratories.map(({ code }) => code)).toEqual(['L2'])
-    expect(codesOf(await asked({ plants: [], laboratories: [] }))).toEqual([])
+    expect(listCodes(await asked({ plants: [], laboratories: [] }))).toEqual([])
   })
 })

@@ -43,10 +43,10 @@ const pooled = (forecasts: TriedForecast[]) =>
 
 test('scores over all plants and each bin are shown if three makers stand behind them', () => {
   const three = ['PA1', 'PB1', 'PC1'].map((plant) => createForecast(plant, 0.01))
-  const told = pooled([...three, createForecast('PA2', 0.4), createForecast('PB1', 0.4)])
-  expect(told).toMatchObject({ isWithheld: false, lanes: [] })
-  expect(told.overall?.forecasts).toBe(5)
-  expect(told.overall?.bins.map(({ from }) => from)).toEqual([0])
+  const page = pooled([...three, createForecast('PA2', 0.4), createForecast('PB1', 0.4)])
+  expect(page).toMatchObject({ isWithheld: false, lanes: [] })
+  expect(page.overall?.forecasts).toBe(5)
+  expect(page.overall?.bins.map(({ from }) => from)).toEqual([0])
 })
 
 test('scores with only two makers behind them are withheld, with every bin', () => {

@@ -4,9 +4,9 @@ import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
-import { formatPercent } from '@/app/ui/words/chanceText'
+import { formatPercent } from '@/app/ui/words/chance'
 import { formatLongInstant } from '@/app/ui/words/instant'
-import { formatSteps, formatTransitSummary } from '@/app/ui/words/laneText'
+import { formatSteps, formatTransitSummary } from '@/app/ui/words/lane'
 import type { Translate } from '@/lib/messages/translate'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'
@@ -133,7 +133,7 @@ function ShipmentTable({
                 <Instant at={shipment.receivedAt} zone={laboratory.zone} now={asOf} />
               )}
             </td>
-            <td>{formatFate(t, shipment)}</td>
+            <td>{formatOutcome(t, shipment)}</td>
             <td className={styles.codes}>
               {shipment.codes.map((code) => (
                 <SampleLink key={code} code={code} />
@@ -146,19 +146,19 @@ function ShipmentTable({
   )
 }
 
-function formatFate(t: Translate, { fate, steps }: Shipment): string {
-  switch (fate) {
+function formatOutcome(t: Translate, { outcome, steps }: Shipment): string {
+  switch (outcome) {
     case 'arrived':
-      return steps === null ? t('lanes.fate.arrived') : formatSteps(t, steps)
+      return steps === null ? t('lanes.outcome.arrived') : formatSteps(t, steps)
     case 'under way':
-      return t('lanes.fate.underWay', { steps: steps ?? 0 })
+      return t('lanes.outcome.underWay', { steps: steps ?? 0 })
     case 'never arrived':
-      return t('lanes.fate.neverArrived')
+      return t('lanes.outcome.neverArrived')
     case 'presumed lost':
-      return t('lanes.fate.presumedLost')
+      return t('lanes.outcome.presumedLost')
     case 'out of order':
-      return t('lanes.fate.outOfOrder')
+      return t('lanes.outcome.outOfOrder')
     case 'not reported':
-      return t('lanes.fate.notReported')
+      return t('lanes.outcome.notReported')
   }
 }

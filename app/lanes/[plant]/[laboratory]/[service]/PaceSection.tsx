@@ -8,7 +8,7 @@ import {
   formatRunRule,
   formatShipmentCount,
   formatStepCell,
-} from '@/app/ui/words/laneText'
+} from '@/app/ui/words/lane'
 import type { Translate } from '@/lib/messages/translate'
 import type { LanePage } from '@/lib/store/read/lanes/lanePage'
 import styles from '../../../Lanes.module.css'

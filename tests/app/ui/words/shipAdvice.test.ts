@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { formatPerHundred } from '@/app/ui/words/chanceText'
+import { formatPerHundred } from '@/app/ui/words/chance'
 import {
   formatChanceBasis,
   formatCutTime,
@@ -9,7 +9,7 @@ import {
   formatShipLine,
   formatShipReasons,
   type ShipTextContext,
-} from '@/app/ui/words/shipText'
+} from '@/app/ui/words/shipAdvice'
 import { toLocalDay } from '@/lib/hold/zone'
 import { adviseShipping } from '@/lib/lane/ship/shipAdvice'
 import type { ShipWindow } from '@/lib/lane/ship/shipWindow'
@@ -122,16 +122,16 @@ describe('the text of a ship window', () => {
     const monday = window('2026-11-02', 0.97)
     const missed = { ...monday, handOverAt: at('2026-11-03T16:30:00Z'), chance: 0.81 }
     const due = (dueAt: number) => ({ ...(monday.binding as NonNullable<typeof monday.binding>), dueAt })
-    const told = (dueAt: number) =>
+    const advise = (dueAt: number) =>
       formatMissedPickup(
         english,
         { ...monday, missed: { ...missed, binding: due(dueAt) } },
         subject([monday]),
       )
-    expect(told(at('2026-11-12T16:30:00Z'))).toBe(
+    expect(advise(at('2026-11-12T16:30:00Z'))).toBe(
       'Cut Monday but picked up only Tuesday by Road freight: 81 of 100 instead of 97.',
     )
-    expect(told(at('2026-11-03T15:00:00Z'))).toBe(
+    expect(advise(at('2026-11-03T15:00:00Z'))).toBe(
       'Cut Monday but picked up only Tuesday by Road freight: too late. The limit “cut to chamber” ends Tue 3 Nov 15:00, before the carrier comes.',
     )
   })

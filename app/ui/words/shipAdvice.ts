@@ -1,7 +1,7 @@
 import { DAY, getMinuteOfDay, MINUTE, toLocalDay } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
 import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
-import { formatPerHundred } from './chanceText'
+import { formatPerHundred } from './chance'
 import { formatDateTime, formatEnd } from './instant'
 
 type Advice = ShipPage['advice']
@@ -71,7 +71,7 @@ function formatHandItOver(t: Translate, best: Window, context: ShipTextContext):
     : t('ship.advice.handItOverNotWith', { ...pickup, avoided })
 }
 
-/** For a sample that is cut already: by when to hand it over. */
+/** By when to hand over a sample that is already cut. */
 function formatHandOver(t: Translate, best: Window, context: ShipTextContext): string {
   const { lastSafe, isSafeThroughout, isBestSafe } = context.advice
   if (isSafeThroughout) return t('ship.advice.handOverAnyLater', describePickup(t, best, context))

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { formatChance, formatLikelyDays } from '@/app/ui/words/chanceText'
+import { formatChance, formatLikelyDays } from '@/app/ui/words/chance'
 import { parseIsoDate } from '@/lib/hold/zone'
 import { english } from '@/lib/messages/english'
 
