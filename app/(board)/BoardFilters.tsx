@@ -8,7 +8,7 @@ import type { MessageKey } from '@/lib/messages/message'
 import type { BoardFilter } from '@/lib/store/read/board'
 import { MAX_SEARCH_LENGTH, readBoardFilter } from './boardFilter'
 
-/** Where an open sample can be; a reported one is settled. */
+/** The places at which an open sample can be; a reported one is settled. */
 const STAGE_LABELS = {
   issued: 'board.stage.issued',
   produced: 'board.stage.produced',

@@ -15,7 +15,7 @@ export async function authorize(route: RouteName, request: Request): Promise<Pri
   return typeof found === 'string' || 'waitSeconds' in found ? refusalReply(found) : found
 }
 
-/** For routes that anyone may request. Returns a 403 response to a form from another site, else null. */
+/** Admits anyone to a route. Returns a 403 response to a form from another site, else null. */
 export function allowAnonymous(_route: RouteName, request: Request): Response | null {
   return isReadOnly(request) || isSameOrigin(request) ? null : refusalReply('from elsewhere')
 }

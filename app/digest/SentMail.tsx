@@ -8,7 +8,7 @@ import styles from './SentMail.module.css'
 
 export interface SentMailProps {
   mail: NonNullable<Awaited<ReturnType<typeof readSentMail>>>
-  /** For an administrator, who may have it sent again; `isUnsure` after a try without the tick. */
+  /** Shown to an administrator, who may have it sent again; `isUnsure` after a try without the tick. */
   resend: { isUnsure: boolean } | null
   now: number
 }

@@ -106,7 +106,7 @@ function OverdueList({ overdue, view, input }: Props & { overdue: readonly Overd
   )
 }
 
-/** For how many local days a task has been overdue. */
+/** The number of local days for which a task has been overdue. */
 function countDaysAgo({ sinceAt, zone }: Overdue, { asOf }: DueWork): number {
   return Math.max(0, toLocalDay(asOf, zone) - toLocalDay(sinceAt, zone))
 }

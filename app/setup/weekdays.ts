@@ -26,7 +26,7 @@ export const SHORT_WEEKDAY_LABELS = {
   sun: 'setup.shortWeekday.sun',
 } as const satisfies Record<Weekday, string>
 
-/** For the narrow columns of a month. */
+/** Short names, which fit the narrow columns of a month. */
 export const CALENDAR_WEEKDAY_LABELS = {
   mon: 'setup.calendarWeekday.mon',
   tue: 'setup.calendarWeekday.tue',

@@ -5,7 +5,7 @@ import { AXIS_LEFT_HOURS, AXIS_OVER_HOURS, toStripX } from './timeLeftScale'
 
 /** The shapes of a hold strip. Places are shares (0 to 1) of its width. */
 export interface Strip {
-  /** Where the line begins: the clock's start, or the axis's left end if the clock started before it. */
+  /** The start of the line: the clock's start, or the axis's left end if the clock started before it. */
   start: number
   /**
    * The clock started before the axis does: the end is drawn torn, or as a pointer to the left if the ring is

@@ -12,7 +12,7 @@ export interface DatabaseServer {
   /** The engine, if this process runs it. */
   engine?: Engine
   isEmbedded: boolean
-  /** Where the server is, in a sentence. */
+  /** A sentence that says where the server is. */
   description: string
 }
 

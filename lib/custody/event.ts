@@ -115,5 +115,5 @@ export interface NamedReporter extends Reporter {
   by: string | null
 }
 
-/** For reports of the programme itself. */
+/** The reporter of what the programme itself reports. */
 export const UNRESTRICTED: NamedReporter = { by: null, kinds: null, plants: null, laboratories: null }

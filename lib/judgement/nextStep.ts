@@ -10,11 +10,11 @@ import type { ActingRoles } from './responsibility'
 export interface NextStep {
   /** Who does it; null if anyone may ask the carrier, the programme first. */
   by: 'plant' | 'laboratory' | null
-  /** For its actor: "Cut 7KQ2-M94Y". */
+  /** Shown to its actor: "Cut 7KQ2-M94Y". */
   text: ActMessage
   /** The same with what to record. */
   recordText: ActMessage
-  /** For others: "Ask the plant to cut 7KQ2-M94Y". */
+  /** Shown to others: "Ask the plant to cut 7KQ2-M94Y". */
   askText: ActMessage
   /** How one sample or several ({count}) stand until then, as a sentence. */
   because: Extract<MessageKey, `step.${string}.because`>

@@ -8,7 +8,7 @@ export interface StampedEntry extends FeedEntry {
   uid: string
   /** Number of changes. */
   sequence: number
-  /** Of the last change, ms UTC. */
+  /** Time of the last change, ms UTC. */
   modifiedAt: number
 }
 

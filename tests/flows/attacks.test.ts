@@ -180,7 +180,7 @@ describe('a sign-in that is not one’s own', () => {
   test('is nobody’s: a session’s cookie with any one character changed, cut off, or without its signature', async () => {
     expect((await board(rival.cookie)).status).toBe(200)
     const [name = '', value = ''] = rival.cookie.split(/=(.*)/s)
-    // Of the last character of a signature two bits say nothing, so the first ones are changed.
+    // Two bits of the last character of a signature carry nothing, so the first ones are changed.
     const other = (character: string) => (/[A-Z]/.test(character) ? 'g' : 'A')
     const spoilt = Array.from(value, (character, at) =>
       character === '%' || value[at - 1] === '%' || value[at - 2] === '%'

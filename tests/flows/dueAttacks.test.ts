@@ -17,7 +17,7 @@ import { addDueSamples, DUE_KITS, FOREIGN } from './dueProgramme'
 const random = makeRandom(90_210)
 const [SPARE, BLANK] = [generateKitCode(random), generateKitCode(random)]
 
-/** Of the same shape as the other maker's product code. */
+/** A code of the same shape as the other maker's product code. */
 const NOWHERE = 'KORC'
 
 let database: TestDatabase

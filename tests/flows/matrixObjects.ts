@@ -10,7 +10,7 @@ export interface Case {
   body?: (object: ObjectName, who: string) => unknown
   /** What is answered to one who may ask; one number where it is the same for every object. */
   status: number | Record<ObjectName, number>
-  /** Where someone is answered otherwise, why that is so stands beside it. */
+  /** An answer that differs has its reason beside it. */
   but?: Record<string, number | Record<ObjectName, number>>
 }
 

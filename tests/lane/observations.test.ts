@@ -186,7 +186,7 @@ describe('a shipment under way', () => {
     expect(seen(TRANSIT, [other, open], '2026-10-29T12:00:00Z')[1]).toBe('30|')
     expect(at('2026-10-30T12:00:00Z').presumedLost).toEqual([open.code])
     expect(seen(TRANSIT, [other, open], '2026-10-30T12:00:00Z')[1]).toBe('Infinity|')
-    // With a later milestone it is not presumed lost.
+    // A sample with a later milestone is not presumed lost.
     const later = {
       ...open,
       reports: [...open.reports, ...journey({ loaded: '2026-10-20T10:00:00Z' }).reports],

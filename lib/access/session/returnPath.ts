@@ -34,7 +34,7 @@ export function buildSignInPath(given: string | null, wrong?: SignInFault): stri
   return query.size > 0 ? `/sign-in?${query}` : '/sign-in'
 }
 
-/** Where a person starts: the board, else the figures, else their own page. */
+/** The page on which a person starts: the board, else the figures, else their own page. */
 export function getHomePath(roles: Roles): string {
   const person = { kind: 'person' as const, id: '', email: '', name: '', roles }
   if (mayAccess('page /', person)) return '/'

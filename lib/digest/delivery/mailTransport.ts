@@ -26,7 +26,7 @@ export interface MailTransport {
 export interface SmtpTimeouts {
   /** To connect, and to be greeted, ms. */
   greetingMs: number
-  /** For each reply, ms. RFC 5321 section 4.5.3.2.6 asks for ten minutes after the last line, to avoid duplicates. */
+  /** Maximum wait for each reply, ms. RFC 5321 section 4.5.3.2.6 asks for ten minutes after the last line, to avoid duplicates. */
   answerMs: number
 }
 

@@ -44,7 +44,7 @@ export function composeSignInMail(
 const UNKNOWN_RECIPIENT = 'nobody@nowhere.invalid'
 
 /**
- * Mails a link and its code. For an unknown address a mail is composed too, and thrown away, so that the time of the next
+ * Mails a link and its code. A mail to an unknown address is composed too, and discarded, so that the time of the next
  * request does not tell whether the address is known. If the mail server refuses it, its words go into the log and the audit log.
  */
 export async function sendSignInMail(t: Translate, made: NewSignInRequest): Promise<void> {

@@ -28,9 +28,9 @@ export interface Digest {
   changed: { since: number; added: ReadonlySet<string>; settledCount: number } | null
   setAsideCount: number
   upcoming: DigestItem[]
-  /** For an administrator: people with something overdue who have not acted for two weeks, and their places. */
+  /** Shown to administrators: people with something overdue who have not acted for two weeks, and their places. */
   inactive: readonly { name: string; places: readonly string[] }[]
-  /** For an administrator: people whose mail is refused. */
+  /** Shown to administrators: people whose mail is refused. */
   badAddresses: readonly Pick<RejectedAddress, 'name' | 'address' | 'said'>[]
 }
 

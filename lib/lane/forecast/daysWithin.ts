@@ -2,7 +2,7 @@ import { type LaneId, listGroupKeys, type Stage } from '../model/stage'
 import type { CurveStep } from '../model/survivalCurve'
 import type { StageModel, TransitModel } from '../model/transitModel'
 
-/** With fewer arrivals over all lanes there is no figure for any. Chosen, no source. */
+/** Minimum arrivals over all lanes for any figure. Chosen, no source. */
 const MIN_ARRIVALS = 10
 
 /** Curves of a stage by lane; null if there are too few arrivals on all lanes. */

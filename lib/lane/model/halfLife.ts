@@ -9,7 +9,7 @@ export const HALF_LIVES = [90, 180, 365, 730]
 /** The first part of the past only trains; the rest is predicted in this many runs of equal size. */
 const TRAINING_SHARE = 1 / 3
 const RUNS = 12
-/** With fewer shipments to predict, nothing fades. */
+/** Minimum shipments to predict; with fewer, nothing fades. */
 const MIN_SHIPMENTS = 50
 /** A half-life must beat no fading by this many standard errors of the difference. */
 const MIN_STANDARD_ERRORS = 2

@@ -78,7 +78,7 @@ describe('on unchanged normal values', () => {
     ['beyond the limits', 0.0027],
     ['nine on one side', 2 / 2 ** 9],
     ['six rising or falling', 2 / 720],
-    // Of 14! orders 2 x 199,360,981 alternate (Euler's zigzag numbers).
+    // 2 x 199,360,981 of 14! orders alternate (Euler's zigzag numbers).
     ['fourteen up and down', (2 * 199_360_981) / 87_178_291_200],
     ['fifteen close to the centre', 0.6826895 ** 15],
     ['eight clear of the centre', 0.3173105 ** 8 * (1 - 2 / 2 ** 8)],

@@ -82,7 +82,7 @@ describe('ship windows', () => {
     // Cut at 9:00 in Lisbon, 8:00Z; 72 hours later it is four in the morning in New York.
     const hours: Limit = { name: 'hours', from: 'collected', to: 'received', amount: 72, unit: 'hours' }
     expect(listWindows({ limits: [hours] }).windows[0]?.chance).toBeCloseTo(0.7, 12)
-    // With 78 hours it is ten o'clock: of Thursday's 3/10, (14 + 20 x 2/8) / 34 have come by then.
+    // 78 hours end at ten o'clock: of Thursday's 3/10, (14 + 20 x 2/8) / 34 have come by then.
     const longer = { ...hours, amount: 78 }
     expect(listWindows({ limits: [longer] }).windows[0]?.chance).toBeCloseTo(0.7 + (0.3 * 19) / 34, 12)
   })

@@ -16,7 +16,7 @@ interface Props {
   isSaved: boolean
 }
 
-/** Where a person's mail goes, and who shares that mailbox. */
+/** The address for a person's mail, and who shares that mailbox. */
 export function MailboxForm({ person: { id, name, email }, mailbox, refused, isSaved }: Props) {
   const t = useTranslate()
   const problems = refused === null ? [] : [{ field: 'mailbox', detail: message('setup.fault.mailbox') }]

@@ -15,7 +15,7 @@ const AT_ONCE = '2026-10-05T10:00:00Z'
 const random = makeRandom(3107)
 const codes = (many: number) => Array.from({ length: many }, () => generateKitCode(random)).sort()
 
-/** Of the first plant: settled at one instant, before it, and after it one by one; not settled; and those of another laboratory. */
+/** Samples of the first plant: settled at one instant, before it, and after it one by one; not settled; and those of another laboratory. */
 const KITS = { equal: codes(40), before: codes(3), after: codes(7), open: codes(4), elsewhere: codes(2) }
 const OTHERS = codes(5)
 const SETTLED = [...KITS.equal, ...KITS.before, ...KITS.after, ...KITS.elsewhere]
