@@ -17,7 +17,7 @@ export async function authorize(route: RouteName, request: Request): Promise<Pri
 
 /** Admits anyone to a route. Returns a 403 response to a form from another site, else null. */
 export function allowAnonymous(_route: RouteName, request: Request): Response | null {
-  return isReadOnly(request) || isSameOrigin(request) ? null : refusalReply('from elsewhere')
+  return isReadOnly(request) || isSameOrigin(request) ? null : refusalReply('cross-site')
 }
 
 /** Marks a route that acts only on the signed token in its address. */
@@ -25,14 +25,14 @@ export function allowToken(_route: RouteName): void {}
 
 const PROBLEMS = {
   nobody: problem('sign-in', 401, 'Sign in first', 'Sign in, or send an API key as Authorization: Bearer.'),
-  'no such key': problem(
+  'invalid key': problem(
     'key',
     401,
     'API key refused',
     'The API key does not work here, or a request that must be signed has no valid signature. An administrator can see on the page “API keys” which keys work.',
   ),
-  'not yours': problem('not-yours', 403, 'Not allowed', 'None of your roles allows this request.'),
-  'from elsewhere': problem(
+  forbidden: problem('not-yours', 403, 'Not allowed', 'None of your roles allows this request.'),
+  'cross-site': problem(
     'from-elsewhere',
     403,
     'Not sent from this site',

@@ -22,7 +22,7 @@ export async function requireUser(route: RouteName): Promise<Person> {
   if (person === null) redirect(buildSignInPath((await headers()).get(PATH_HEADER)))
   if (mayAccess(route, person)) return person
   const actor = toActor(person, { headers: await headers() })
-  recordRefusal({ actor, wanted: route, reason: REASONS['not yours'] })
+  recordRefusal({ actor, attempted: route, reason: REASONS['forbidden'] })
   return notFound()
 }
 
@@ -30,7 +30,7 @@ export async function requireUser(route: RouteName): Promise<Person> {
  * Why a request is refused: nobody is signed in and there is no key; the key is invalid; the principal lacks the right;
  * a page of another site made the browser send it; or there were too many requests, with the seconds to wait.
  */
-export type Refusal = 'nobody' | 'no such key' | 'not yours' | 'from elsewhere' | { waitSeconds: number }
+export type Refusal = 'nobody' | 'invalid key' | 'forbidden' | 'cross-site' | { waitSeconds: number }
 
 /**
  * Authenticates and authorizes a request. Returns the principal, or the reason for the refusal, which is recorded.
@@ -42,7 +42,7 @@ export async function authorizeRequest(route: RouteName, request: Request): Prom
   if (refusal === null) return principal
   const actor = principal ? toActor(principal, request) : toAnonymousActor(getNetworkAddress(request))
   const reason = typeof refusal === 'string' ? REASONS[refusal] : 'too many requests'
-  recordRefusal({ actor, wanted: route, reason })
+  recordRefusal({ actor, attempted: route, reason })
   return refusal
 }
 
@@ -65,7 +65,7 @@ export async function findSecretHolder<T extends { personId: string }>(
     return waitSeconds > 0 ? { waitSeconds } : found
   }
   await getLimits().countRefusal(address)
-  recordRefusal({ actor: toAnonymousActor(address), wanted: route, reason: 'the address is worth nothing' })
+  recordRefusal({ actor: toAnonymousActor(address), attempted: route, reason: 'unknown secret' })
   return null
 }
 
@@ -73,9 +73,9 @@ const toAnonymousActor = (address: string): Actor => ({ who: 'nobody', name: 'no
 
 const REASONS = {
   nobody: 'nobody is signed in',
-  'no such key': 'the key is worth nothing',
-  'not yours': 'not theirs to ask',
-  'from elsewhere': 'sent by a page of another site',
+  'invalid key': 'unknown or invalid key',
+  forbidden: 'no permission',
+  'cross-site': 'sent by a page of another site',
 }
 
 type Verdict = { principal: Principal; refusal: null } | { principal: Principal | null; refusal: Refusal }
@@ -87,10 +87,10 @@ async function judgeRequest(route: RouteName, request: Request): Promise<Verdict
   if (typeof principal === 'string' || 'waitSeconds' in principal)
     return { principal: null, refusal: principal }
   // Reads are checked too: a page of another site must not make a browser compute or fetch much in its user's name.
-  if (!isKey && !isSameOrigin(request)) return { principal, refusal: 'from elsewhere' }
+  if (!isKey && !isSameOrigin(request)) return { principal, refusal: 'cross-site' }
   const waitSeconds = await getLimits().count(`${principal.kind} ${principal.id}`)
   if (waitSeconds > 0) return { principal, refusal: { waitSeconds } }
-  return mayAccess(route, principal) ? { principal, refusal: null } : { principal, refusal: 'not yours' }
+  return mayAccess(route, principal) ? { principal, refusal: null } : { principal, refusal: 'forbidden' }
 }
 
 async function authenticateMachine(request: Request): Promise<Principal | Refusal> {
@@ -100,7 +100,7 @@ async function authenticateMachine(request: Request): Promise<Principal | Refusa
   const key = await findRequestKey(getAuthPool(), request, Date.now())
   if (key) return key
   await getLimits().countRefusal(address)
-  return 'no such key'
+  return 'invalid key'
 }
 
 const getLimits = () => getRateLimits(getEnvironment().requestsPerMinute)

@@ -146,7 +146,7 @@ describe('the address of a calendar', () => {
       {
         what: 'tried GET /api/calendar/[secret]',
         outcome: 'refused',
-        reason: 'the address is worth nothing',
+        reason: 'unknown secret',
       },
     ])
     expect(JSON.stringify(rows)).not.toContain('guess')

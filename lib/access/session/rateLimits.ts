@@ -5,7 +5,7 @@ const REQUESTS_PER_MINUTE = 600
 /** Limit of refused requests per minute for one network address. */
 const REFUSALS_PER_MINUTE = 60
 
-/** Request counters per principal and per address, with a one-minute window. */
+/** Rate limits: request counters per principal and per address, with a one-minute window. */
 export interface RateLimits {
   /** Counts a request. Returns the seconds to wait if the limit is exceeded, else 0. */
   count(principal: string): Promise<number>

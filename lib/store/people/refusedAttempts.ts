@@ -1,10 +1,9 @@
 import type { Actor, AuditLine } from '../scope/audit'
 
-/** A refused attempt. */
 export interface RefusedAttempt {
   actor: Actor
   /** What was attempted: the name of a route, or a few words: "GET /api/board", "signing in". */
-  wanted: string
+  attempted: string
   /** The reason, in a few words. */
   reason: string
 }
@@ -58,10 +57,10 @@ export class RefusedAttempts {
   private drain() {
     const at = (this.minute + 1) * MINUTE_MS - 1
     const lines = [...this.sums.values()]
-      .filter(({ repeats: further }) => further > 0)
-      .map(({ attempt, repeats: further }) => ({
+      .filter(({ repeats }) => repeats > 0)
+      .map(({ attempt, repeats }) => ({
         actor: attempt.actor,
-        line: toAuditLine(attempt, further),
+        line: toAuditLine(attempt, repeats),
         at,
       }))
     this.sums.clear()
@@ -69,18 +68,18 @@ export class RefusedAttempts {
   }
 }
 
-const getGroupKey = ({ actor, wanted, reason }: RefusedAttempt) =>
-  JSON.stringify([actor.address, actor.who, wanted, reason])
+const getGroupKey = ({ actor, attempted, reason }: RefusedAttempt) =>
+  JSON.stringify([actor.address, actor.who, attempted, reason])
 
 /** The group for attempts beyond `MAX_GROUPS`. */
-const toOverflow = ({ wanted }: RefusedAttempt): RefusedAttempt => ({
+const toOverflow = ({ attempted }: RefusedAttempt): RefusedAttempt => ({
   actor: { who: 'nobody', name: 'many at once', address: null },
-  wanted,
+  attempted,
   reason: 'too many to tell apart',
 })
 
-const toAuditLine = ({ wanted, reason }: RefusedAttempt, count: number): AuditLine => ({
-  what: `tried ${wanted}`,
+const toAuditLine = ({ attempted, reason }: RefusedAttempt, count: number): AuditLine => ({
+  what: `tried ${attempted}`,
   after: { reason },
   outcome: 'refused',
   count,

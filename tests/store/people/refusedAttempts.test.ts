@@ -9,8 +9,8 @@ const attempt = (
   changes: Partial<RefusedAttempt> & { address?: string; who?: string } = {},
 ): RefusedAttempt => ({
   actor: { who: changes.who ?? 'person p1', name: 'One', address: changes.address ?? '192.0.2.1' },
-  wanted: changes.wanted ?? 'GET /api/board',
-  reason: changes.reason ?? 'not theirs to ask',
+  attempted: changes.attempted ?? 'GET /api/board',
+  reason: changes.reason ?? 'no permission',
 })
 
 function summed() {
@@ -70,7 +70,7 @@ test('another address, person, target or reason is another group', async () => {
     attempt(),
     attempt({ address: '192.0.2.2' }),
     attempt({ who: 'key k1' }),
-    attempt({ wanted: 'page /audit' }),
+    attempt({ attempted: 'page /audit' }),
     attempt({ reason: 'sent from elsewhere' }),
   ])
     await attempts.add(one, START)
