@@ -41,7 +41,6 @@ export function parseAlertKinds(text: string): AlertKind[] {
   return ALERT_KINDS.filter((kind) => named.has(kind))
 }
 
-/** Faults by field. */
 export function validateDigestFields(
   fields: DigestFields,
   standIns: readonly { id: string }[],

@@ -9,7 +9,7 @@ export interface Conflict {
   events: [ReadEvent, ReadEvent]
 }
 
-/** Drops repeated events. A conflict names the first event of a key and the first whose content differs. */
+/** Drops duplicate events. A conflict names the first event of a key and the first whose content differs. */
 export function deduplicateEvents(events: readonly ReadEvent[]): {
   events: ReadEvent[]
   conflicts: Conflict[]

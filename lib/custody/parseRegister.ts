@@ -98,13 +98,13 @@ function readParts(input: unknown): RegisterParts {
 
 /** The code of an entry that may be malformed otherwise; null if it cannot be read. */
 function readCode(list: string, entry: unknown): string | null {
-  const { code: named, plant: at, service: by, from } = (entry ?? {}) as Record<string, unknown>
+  const { code: named, plant, service, from } = (entry ?? {}) as Record<string, unknown>
   if (list === 'kits') return kit.shape.code.safeParse(named).data ?? null
   if (list === 'shutdowns') {
-    const [plantCode, day] = [code.safeParse(at).data, date.safeParse(from).data]
+    const [plantCode, day] = [code.safeParse(plant).data, date.safeParse(from).data]
     return plantCode && day ? shutdownCode(plantCode, day) : null
   }
   if (list !== 'pickups') return code.safeParse(named).data ?? null
-  const [plantCode, serviceCode] = [code.safeParse(at).data, code.safeParse(by).data]
+  const [plantCode, serviceCode] = [code.safeParse(plant).data, code.safeParse(service).data]
   return plantCode && serviceCode ? pickupCode(plantCode, serviceCode) : null
 }

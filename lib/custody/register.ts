@@ -20,7 +20,6 @@ import {
 } from './registerDocument'
 import type { CertificateContent, DutyContent, FamilyContent, ShutdownContent } from './testingEntries'
 
-/** A kit in the register. */
 export interface Kit {
   code: string
   plant: string

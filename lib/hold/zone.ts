@@ -1,11 +1,11 @@
 import { tzOffset } from '@date-fns/tz'
 
 /**
- * Zone arithmetic on whole milliseconds.
+ * Time zone arithmetic on whole milliseconds.
  *
  * An instant is milliseconds since 1970-01-01T00:00Z. A local time is the same count on a wall clock, as if that showed UTC.
  * A local day is a day number: days since 1970-01-01 on that wall clock. Offsets come from the runtime's zone data through
- * `@date-fns/tz` and are cached by UTC day: a look-up costs microseconds, and a clock may cost only tens of nanoseconds.
+ * `@date-fns/tz` and are cached by UTC day: a lookup costs microseconds, and a clock may cost only tens of nanoseconds.
  */
 
 export const SECOND = 1000
@@ -25,7 +25,7 @@ const MAX_INSTANT = 8.64e15
 interface ZoneCache {
   name: string
   blocks: Map<number, Int32Array>
-  /** The last block used: look-ups close in time follow each other. */
+  /** The last block used: lookups close in time follow each other. */
   lastKey: number
   last: Int32Array
 }
@@ -90,7 +90,6 @@ export function getOffset(instant: number, zone: string): number {
   return offset === HAS_CHANGE ? readOffset(zone, instant) : offset
 }
 
-/** The local day of an instant. */
 export function toLocalDay(instant: number, zone: string): number {
   return Math.floor((instant + getOffset(instant, zone)) / DAY)
 }

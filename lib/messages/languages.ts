@@ -1,5 +1,5 @@
 import { ENGLISH, type Language } from './language'
 import { PSEUDO } from './pseudo'
 
-/** The languages of the catalogue. Pages load them by their tags: `app/layout.tsx`. */
+/** The languages with a translation of the catalogue. Pages load them by their tags: `app/layout.tsx`. */
 export const LANGUAGES: readonly Language[] = [ENGLISH, PSEUDO]

@@ -35,7 +35,6 @@ export interface Message {
   values: Record<string, string | number | Message>
 }
 
-/** A message with its values. */
 export function message<K extends MessageKey>(
   key: K,
   ...[values]: ValuesParameter<K, string | Message>

@@ -5,7 +5,7 @@ import { en } from './en'
 import type { DateForm, Language } from './language'
 import type { Message, MessageKey, Values, ValuesParameter } from './message'
 
-/** Puts messages, lists, numbers and days into one language. */
+/** Translation into one language: renders its messages, plurals, lists, numbers and days. */
 export interface Translate {
   /** A message of the catalogue, with its values. */
   <K extends MessageKey>(key: K, ...values: ValuesParameter<K, string>): string

@@ -15,8 +15,8 @@ export interface SampleEnds {
 }
 
 /**
- * Whether a person may record this kind of event by hand: an administrator may record every kind, others what their
- * side reports at their own place. The same right covers correcting and withdrawing it.
+ * The permission to record this kind of event by hand: an administrator may record every kind, others what their side
+ * reports at their own place. The same right covers correcting and withdrawing it.
  */
 export function mayRecord({ roles }: Person, kind: EventKind, ends: SampleEnds): boolean {
   return ROLE_NAMES.some((role) => {

@@ -24,7 +24,6 @@ export interface ApiKey {
   laboratories: readonly string[] | null
   /** Its `reportedAt` is believed. */
   mayImportHistory: boolean
-  /** It may send the register. */
   maySetRegister: boolean
 }
 

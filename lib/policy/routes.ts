@@ -18,7 +18,7 @@ const SIGNED_IN: readonly Audience[] = ['person']
 const ADMINISTRATOR: readonly Audience[] = ['administrator']
 
 /**
- * Who may request each page and each method of each route. Their scope decides which rows they see. A test fails for a
+ * Permissions: who may request each page and each method of each route. Their scope decides which rows they see. A test fails for a
  * page or route that is missing here.
  */
 export const ROUTES = {

@@ -22,7 +22,6 @@ export interface Environment {
   smtpUrl?: string
   /** PEM certificates that vouch for the mail server. Default: those that Node trusts. */
   smtpCa?: string
-  /** Sender of mail. */
   mailFrom?: string
   /** Reply address of mail. Default: the sender. */
   mailReplyTo?: string

@@ -25,7 +25,6 @@ export interface DraftEvent {
   outAt?: number
   /** Whether its time lies after now. */
   isAhead?: boolean
-  /** The event that a ruling is on. */
   rulingOn?: DraftEvent
   facts?: Facts
 }

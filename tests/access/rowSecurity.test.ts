@@ -137,7 +137,7 @@ describe.each(Object.keys(APP))('%s', (table) => {
     expect(found.seen?.sort()).toEqual(rows.map(({ row }) => row).sort())
   })
 
-  test.each(PRINCIPALS)('at the door, for %s', async (principal) => {
+  test.each(PRINCIPALS)('as the role of sign-in, for %s', async (principal) => {
     expect(lettersOf(await attemptAll(database, database.authPool, table, principal))).toBe(DOOR[table])
   })
 })

@@ -44,7 +44,7 @@ const makeDesk = (place: string) =>
 const byActor = (code: string) => pressing.filter(({ actor }) => 'code' in actor && actor.code === code)
 
 /** The items of a text: the words of each on one line, and its URL. */
-function itemsOfText(text: string): { words: string; url: string }[] {
+function listTextItems(text: string): { words: string; url: string }[] {
   return [...text.matchAll(/^\* ((?:.+\n)+?) {2}(https:\S+)$/gm)].map(([, words = '', url = '']) => ({
     words: words.replace(/\s+/g, ' ').trim(),
     url,
@@ -65,7 +65,7 @@ function toText(html: string): string {
 }
 
 /** The items of the HTML: the words of each cell, and its URL. */
-function itemsOfHtml(html: string): { words: string; url: string }[] {
+function listHtmlItems(html: string): { words: string; url: string }[] {
   return [...html.matchAll(/<td class="ink"[^>]*>((?:<b>[^<]*<\/b>)?<a [^>]*href="([^"]+)".*?)<\/td>/g)].map(
     ([, cell = '', url = '']) => ({
       words: toText(cell),
@@ -99,7 +99,7 @@ describe('an administrator’s mail', () => {
 
   test('names all that is overdue over all plants, each kind with the page that settles it', async () => {
     const mail = await readMail(administrator)
-    const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
+    const urls = listTextItems(mail?.text ?? '').map(({ url }) => url)
     const expected = pressing.map((one) => SITE.url + resolutionPath(one, PROGRAMME))
     expect(new Set(pressing.map(({ kind }) => kind))).toEqual(new Set(OVERDUE_KINDS))
     expect(urls).toEqual(expect.arrayContaining(expected))
@@ -107,7 +107,7 @@ describe('an administrator’s mail', () => {
 
   test('lists own things that can still be saved first, the soonest lost first', async () => {
     const mail = await readMail(administrator)
-    const items = itemsOfText(mail?.text ?? '')
+    const items = listTextItems(mail?.text ?? '')
     const programmes = pressing.filter(({ actor }) => actor.by === 'programme')
     const own = new Set(programmes.map((one) => SITE.url + resolutionPath(one, PROGRAMME)))
     expect(items.slice(0, programmes.length).every(({ url }) => own.has(url))).toBe(true)
@@ -145,7 +145,7 @@ describe('text and HTML', () => {
     const contact = await makeContact('DRA2')
     for (const person of [administrator, desk, contact]) {
       const mail = await readMail(person)
-      const [text, html] = [itemsOfText(mail?.text ?? ''), itemsOfHtml(mail?.html || '')]
+      const [text, html] = [listTextItems(mail?.text ?? ''), listHtmlItems(mail?.html || '')]
       expect(text.length).toBeGreaterThan(1)
       const links = html.filter(({ words }) => !/^(See what|And \d+ more)/.test(words))
       expect(links.map(({ url }) => url)).toEqual(text.map(({ url }) => url))
@@ -200,7 +200,7 @@ describe('a plant’s contact', () => {
 
 test('a laboratory’s desk gets what is its own, and what to expect', async () => {
   const mail = await readMail(await makeDesk('LUS'))
-  const urls = itemsOfText(mail?.text ?? '').map(({ url }) => url)
+  const urls = listTextItems(mail?.text ?? '').map(({ url }) => url)
   const own = byActor('LUS').map(
     (one) => SITE.url + resolutionPath(one, { ...NOBODY, laboratories: ['LUS'] }),
   )
@@ -250,7 +250,7 @@ test('tasks that are set aside are only counted, until their time is over', asyn
     now,
   )
   const mail = await readMail(administrator)
-  expect(itemsOfText(mail?.text ?? '').map((item) => item.url)).not.toContain(url)
+  expect(listTextItems(mail?.text ?? '').map((item) => item.url)).not.toContain(url)
   expect(mail?.text).toContain('1 overdue thing is set aside for a while.')
   expect(mail?.text).toContain(`${SITE.url}/due`)
 })

@@ -27,7 +27,6 @@ export function readEvent(value: unknown) {
   return item.event
 }
 
-/** The faults of a refused value. */
 export function findFaults(value: unknown) {
   const [item] = readBody(JSON.stringify(value))
   return getFaults(item)

@@ -48,7 +48,6 @@ export function registerWithLimit(name: string, amount: number): Register {
   })
 }
 
-/** A case of each kind. */
 export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
   'duty with no kit': { by: 'programme', kit: null, events: [], lastInTime: POST_BY },
   'kit not posted': {

@@ -26,7 +26,6 @@ const quiet = [
 ]
 const launchArgs = process.getuid?.() === 0 ? [...quiet, '--no-sandbox'] : quiet
 
-/** A running browser. */
 export interface RunningBrowser {
   /** The endpoint for `chromium.connect` in another process. */
   endpoint: string

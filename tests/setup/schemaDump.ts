@@ -15,7 +15,7 @@ interface Line {
 }
 
 /**
- * Renders the schema of a migrated database as SQL, one object per line, in a fixed order: by name, and columns by
+ * Renders a snapshot of the schema of a migrated database as SQL, one object per line, in a fixed order: by name, and columns by
  * position. Sets the search path of the session.
  * @throws Error if the database has an object of a kind that the dump would omit.
  */

@@ -11,7 +11,6 @@ const RULE_LABELS = {
   'over the median': 'scores.rule.overMedian',
 } as const satisfies Record<PlainRule, MessageKey>
 
-/** A plain rule, as a label. */
 export const formatPlainRule = (t: Translate, rule: PlainRule) => t(RULE_LABELS[rule])
 
 /** A Brier score: four decimals tell lanes apart. */

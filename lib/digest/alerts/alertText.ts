@@ -108,7 +108,6 @@ const describeArrived: DescribeAlert = (t, { row, plant, laboratory }, dates, re
   }
 }
 
-/** Each kind of alert. */
 export const ALERTS: Readonly<Record<AlertKind, AlertRow>> = {
   'at risk': {
     choice: 'alert.choice.atRisk',

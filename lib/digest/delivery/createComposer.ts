@@ -63,7 +63,7 @@ export function createComposer({ app, authPool, site, now }: ComposerContext) {
 
   /** A person's digest of a week; null if they want none or there is nothing to say. */
   async function digest(personId: string, week: string, dueAt: number): Promise<Digest | null> {
-    const { byId, carried: carriedBy } = await getEveryone()
+    const { byId, carriedBy } = await getEveryone()
     const person = byId.get(personId)
     if (!person?.isWanted) return null
     const carried = carriedBy.get(personId) ?? []
@@ -100,16 +100,16 @@ export function createComposer({ app, authPool, site, now }: ComposerContext) {
 interface Everyone {
   people: DigestPerson[]
   byId: Map<string, DigestPerson>
-  carried: Map<string, DigestPerson[]>
+  carriedBy: Map<string, DigestPerson[]>
 }
 
-async function readEveryone(door: pg.Pool, now: number): Promise<Everyone> {
-  const people = await listDigestPeople(door)
+async function readEveryone(authPool: pg.Pool, now: number): Promise<Everyone> {
+  const people = await listDigestPeople(authPool)
   const byId = new Map(people.map((person) => [person.id, person]))
-  const carried = new Map<string, DigestPerson[]>()
+  const carriedBy = new Map<string, DigestPerson[]>()
   for (const [id, carrier] of groupMailboxes(people, ({ zone }) => formatLocalDate(now, zone)))
-    carried.set(carrier, [...(carried.get(carrier) ?? []), byId.get(id) as DigestPerson])
-  return { people, byId, carried }
+    carriedBy.set(carrier, [...(carriedBy.get(carrier) ?? []), byId.get(id) as DigestPerson])
+  return { people, byId, carriedBy }
 }
 
 async function listInactivePeople(

@@ -8,7 +8,6 @@ export const EVENT_FORM_FIELDS = ['kind', 'date', 'time', ...EVENT_FIELDS, 'corr
 export type EventFormField = (typeof EVENT_FORM_FIELDS)[number]
 export type EventFormValues = Record<EventFormField, string>
 
-/** The values of a form, read field by field. */
 export function readEventForm(get: (field: EventFormField) => string | null | undefined): EventFormValues {
   return Object.fromEntries(
     EVENT_FORM_FIELDS.map((field) => [field, (get(field) ?? '').trim()]),

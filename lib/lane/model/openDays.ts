@@ -6,7 +6,7 @@ const BLOCK_DAYS = 256
 
 /**
  * A calendar as steps: counts open days after a start. Calendar answers are cached in blocks, so that a step
- * costs two look-ups.
+ * costs two lookups.
  */
 export class OpenDays {
   readonly calendar: Calendar

@@ -86,7 +86,7 @@ function computePartTimes(part: (typeof PARTS)[number], lives: readonly LifeSoFa
   return {
     name: part.name,
     medianHours,
-    p90Hours: p90Hours,
+    p90Hours,
     closed,
     open: durations.length - closed,
     notReported: left['not reported'],

@@ -37,12 +37,12 @@ export function computeLaneTrend(
   observations: readonly Observation[],
   { zone, asOf }: { zone: string; asOf: number },
 ): LaneTrend {
-  const { pace, chart: previousChart } = computePaceControl(observations, { zone })
+  const { pace, chart: wholeChart } = computePaceControl(observations, { zone })
   const { change } = pace
   const isNews = change !== null && asOf - change.sinceAt < RECENT_CHANGE_DAYS * DAY
   const isSettled = change !== null && !isNews && !pace.hasTooFewArrivals
   const reference = isSettled ? observations.filter(({ startedAt }) => startedAt >= change.sinceAt) : null
-  const chart = reference ? computeControlChart(observations, { zone, reference }) : previousChart
+  const chart = reference ? computeControlChart(observations, { zone, reference }) : wholeChart
   return {
     pace,
     chart,

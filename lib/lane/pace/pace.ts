@@ -89,13 +89,13 @@ export function computePace(
   const batches = groupIntoBatches(observations)
   const found: { first: number; shown: number; direction: PaceDirection }[] = []
   let learnedFrom = 0
-  let watch = new PaceMonitor(falseAlarmInterval, minArrivals)
+  let monitor = new PaceMonitor(falseAlarmInterval, minArrivals)
   for (let index = 0; index < batches.length; index += 1) {
-    const direction = watch.see(batches[index] as Batch)
+    const direction = monitor.see(batches[index] as Batch)
     if (!direction) continue
-    const first = learnedFrom + watch.sinceZero(direction)
+    const first = learnedFrom + monitor.sinceZero(direction)
     found.push({ first, shown: index, direction })
-    watch = new PaceMonitor(falseAlarmInterval, minArrivals)
+    monitor = new PaceMonitor(falseAlarmInterval, minArrivals)
     learnedFrom = index + 1
   }
   const changes = found.map(({ first, shown, direction }, index): PaceChange => {
@@ -115,10 +115,10 @@ export function computePace(
   return {
     change: changes.at(-1) ?? null,
     changes,
-    hasTooFewArrivals: watch.arrivals < minArrivals,
-    arrivals: watch.arrivals,
-    minArrivals: minArrivals,
-    falseAlarmInterval: falseAlarmInterval,
+    hasTooFewArrivals: monitor.arrivals < minArrivals,
+    arrivals: monitor.arrivals,
+    minArrivals,
+    falseAlarmInterval,
   }
 }
 
@@ -140,7 +140,7 @@ function groupIntoBatches(observations: readonly Observation[]): Batch[] {
   return [...batches.values()].sort((a, b) => a.startedAt - b.startedAt)
 }
 
-/** One period of even pace: its reference, and the two sums that watch for its end. */
+/** One period of even pace: its reference, and the two sums that monitor for its end. */
 class PaceMonitor {
   readonly #reference = new StepCounter()
   readonly #length: number
@@ -151,8 +151,8 @@ class PaceMonitor {
   /** Batches since each sum last was 0. */
   readonly #since: Record<PaceDirection, number> = { slower: 0, faster: 0 }
   #seen = 0
-  #scale: { of: PaceScale; allowances: Record<PaceDirection, number>; from: number } | null = null
-  #limits: { of: Record<PaceDirection, number>; from: number } | null = null
+  #scale: { scale: PaceScale; allowances: Record<PaceDirection, number>; from: number } | null = null
+  #limits: { limits: Record<PaceDirection, number>; from: number } | null = null
 
   constructor(falseAlarmInterval: number, minArrivals: number) {
     // Two sides that each signal once in 2 N signal once in N together (Kemp 1961).
@@ -185,12 +185,12 @@ class PaceMonitor {
     // The scale is rebuilt when the reference has grown by a twentieth, the limits when it has grown by half.
     if (!this.#scale || this.arrivals > 1.05 * this.#scale.from) {
       const counts = this.#reference.counts(this.#reference.lastArrival() + 1, 1)
-      const of = buildPaceScale(computeReferenceHazards(counts))
-      this.#scale = { of, allowances: computeAllowances(of), from: this.arrivals }
+      const scale = buildPaceScale(computeReferenceHazards(counts))
+      this.#scale = { scale, allowances: computeAllowances(scale), from: this.arrivals }
     }
-    const { of: scale, allowances } = this.#scale
+    const { scale, allowances } = this.#scale
     if (!this.#limits || this.arrivals > 1.5 * this.#limits.from)
-      this.#limits = { of: computeLimits(scale, allowances, this.#length), from: this.arrivals }
+      this.#limits = { limits: computeLimits(scale, allowances, this.#length), from: this.arrivals }
     // A reference of n shipments is itself uncertain: the variance of a score within it is larger by 1/n.
     const spread = Math.sqrt(1 + 1 / this.arrivals)
     for (const direction of ['slower', 'faster'] as const) {
@@ -206,7 +206,7 @@ class PaceMonitor {
       }
       this.#sums[direction] = Math.max(0, this.#sums[direction])
     }
-    const limits = this.#limits.of
+    const { limits } = this.#limits
     const signals = (direction: PaceDirection) =>
       this.#sums[direction] > limits[direction] && this.#witnesses[direction] > MIN_WITNESSES - 1e-9
     if (signals('slower')) return 'slower'

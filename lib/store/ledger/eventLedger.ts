@@ -88,7 +88,7 @@ const APPEND = statement(
 )
 
 /**
- * Inserts events of distinct keys and skips keys that the ledger has. Returns the inserted ones: the same objects,
+ * Inserts events of distinct keys and skips duplicates: keys that the ledger has. Returns the inserted ones: the same objects,
  * with their place in the ledger.
  */
 export async function appendEvents(

@@ -130,8 +130,8 @@ const BEGIN_HANDOVER = command(
  * Commits that the last line of a mail is about to go to the mail server.
  * @returns false if another sender did so before: then it must not go.
  */
-export async function beginHandover(door: pg.Pool, key: DigestKey, now: number): Promise<boolean> {
-  return (await BEGIN_HANDOVER.run(door, [key.personId, key.occasion, new Date(now)])) === 1
+export async function beginHandover(authPool: pg.Pool, key: DigestKey, now: number): Promise<boolean> {
+  return (await BEGIN_HANDOVER.run(authPool, [key.personId, key.occasion, new Date(now)])) === 1
 }
 
 const UNDO_HANDOVER = command('delete from digest_handover where person_id = $1 and occasion = $2')
@@ -166,10 +166,10 @@ const PARTS = statement(
 
 /** The occasions of a mail, its own first, and since when each is due (ms UTC). */
 export async function listOccasions(
-  door: pg.Pool,
+  authPool: pg.Pool,
   { personId, occasion, dueAt }: ClaimedMail,
 ): Promise<Pick<ClaimedMail, 'occasion' | 'dueAt'>[]> {
-  const parts = await PARTS.all(door, [personId, occasion])
+  const parts = await PARTS.all(authPool, [personId, occasion])
   return [{ occasion, dueAt }, ...parts.map((row) => ({ ...row, dueAt: row.dueAt.getTime() }))]
 }
 
@@ -181,11 +181,11 @@ const CARRIED_NAMES = statement(
 
 /** The names of those whose alerts go with a person's mail, by occasion. */
 export async function listCarriedNames(
-  door: pg.Pool,
+  authPool: pg.Pool,
   personId: string,
   occasions: readonly string[],
 ): Promise<Map<string, string[]>> {
-  const rows = await CARRIED_NAMES.all(door, [personId, occasions])
+  const rows = await CARRIED_NAMES.all(authPool, [personId, occasions])
   return new Map(rows.map(({ occasion, names }) => [occasion, names]))
 }
 

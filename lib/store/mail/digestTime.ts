@@ -25,12 +25,12 @@ const SET_TIME = command(
 
 /** Sets the time and audits it. A week whose mail has gone gets no second one. `now` in ms UTC. */
 export async function setDigestTime(
-  door: pg.Pool,
+  authPool: pg.Pool,
   after: SendTime,
   actor: Actor,
   now: number,
 ): Promise<void> {
-  await withTransaction(door, async (client) => {
+  await withTransaction(authPool, async (client) => {
     const before = await readDigestTime(client)
     await SET_TIME.run(client, [after.weekday, after.minuteOfDay])
     await appendToAuditLog(client, actor, [{ what: 'set the time of the weekly mail', before, after }], now)

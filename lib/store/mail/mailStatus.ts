@@ -64,8 +64,8 @@ const ONE = statement(
 )
 
 /** A mail, with its text if it was composed; null if there is no such mail. */
-export async function readMail(door: pg.Pool, personId: string, occasion: string) {
-  const row = await ONE.first(door, [personId, occasion])
+export async function readMail(authPool: pg.Pool, personId: string, occasion: string) {
+  const row = await ONE.first(authPool, [personId, occasion])
   return row ? toMailStatus(row) : null
 }
 
@@ -88,8 +88,8 @@ const REJECTED_ADDRESSES = statement(
 )
 
 /** People whose last mail was refused for good at their present address, by name, and when (ms UTC). */
-export async function listRejectedAddresses(door: pg.Pool | pg.PoolClient) {
-  const rows = await REJECTED_ADDRESSES.all(door)
+export async function listRejectedAddresses(authPool: pg.Pool | pg.PoolClient) {
+  const rows = await REJECTED_ADDRESSES.all(authPool)
   return rows.map((row) => ({ ...row, at: row.at.getTime() }))
 }
 

@@ -4,7 +4,6 @@ import { openOwnerPool } from '../scope/pool'
 import { command, statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
-/** The name of the database in a connection URL. */
 export function getDatabaseName(url: string): string {
   return decodeURIComponent(new URL(url).pathname.slice(1))
 }

@@ -100,7 +100,6 @@ const APPLIED = statement(
    from _prisma_migrations where rolled_back_at is null order by started_at`,
 )
 
-/** @returns the pending migrations. */
 function findPending(migrations: Migration[], earlier: z.infer<typeof applied>[]): Migration[] {
   const known = new Map(migrations.map((migration) => [migration.name, migration]))
   for (const { name, checksum, isFinished } of earlier) {

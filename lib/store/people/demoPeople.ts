@@ -8,7 +8,6 @@ import { ensurePerson } from './people'
 
 const IS_DEMO = command("select from app_metadata where name = 'demo'")
 
-/** Whether the database is the demo's. */
 export async function isDemoDatabase(pool: pg.Pool): Promise<boolean> {
   return (await withScope(pool, 'all', (client) => IS_DEMO.run(client))) === 1
 }

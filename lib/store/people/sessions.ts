@@ -36,7 +36,6 @@ export async function listSessions(
   }))
 }
 
-/** A session to be made. */
 export interface NewSession {
   userId: string
   token: string

@@ -23,8 +23,8 @@ export interface AuditNote {
 }
 
 /**
- * Appends the new events of a request to the ledger, derives what they touch, and returns what became of each. The result
- * is on disk when this returns. `read` makes the items with the current register and is called again if the register
+ * Appends the new events of a request to the ledger, recomputes the samples they touch, and returns what became of each.
+ * Idempotent: a duplicate changes nothing, so a request can be retried. The result is on disk when this returns. `read` makes the items with the current register and is called again if the register
  * changes meanwhile. `audit` is used only if an event is new. Times in ms UTC.
  */
 export async function acceptEvents<Item extends { event: ReadEvent | null }>(

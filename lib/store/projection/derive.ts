@@ -14,7 +14,7 @@ import { resetScores } from './scoring'
 import { toDerivedRow, writeSamples } from './writeSamples'
 
 /**
- * Derives the rows of the touched samples, and which touched events are unplaced, from the ledgers as this transaction sees
+ * Recomputes the rows of the touched samples, and which touched events are unplaced, from the ledgers as this transaction sees
  * them, at `now` (ms UTC). Needs a write transaction.
  */
 export async function derive(

@@ -22,7 +22,7 @@ const DELETE_SAMPLES = command('delete from sample')
 const COUNT = statement(z.object({ count: z.number() }), 'select count(*)::int as count from sample')
 
 /**
- * Derives everything again from the event and register ledgers, in one transaction. `now` in ms UTC.
+ * Recomputes everything from the event and register ledgers, in one transaction. `now` in ms UTC.
  */
 export async function rebuild(pool: pg.Pool, now: number): Promise<RebuildResult> {
   return withWriteTransaction(pool, async (client) => {

@@ -27,7 +27,6 @@ export interface BoardFilter {
   standing?: OpenStanding | undefined
 }
 
-/** A plant in a heading. */
 export interface PlantHeading {
   code: string
   name: string

@@ -37,16 +37,16 @@ export async function listCorrectedUnplaced(
 ): Promise<CorrectedUnplaced[]> {
   const candidates = await CANDIDATES(client, [new Date(now), MAX_EVENTS])
   const codes = candidates.flatMap(({ sample }) => sample ?? [])
-  const bearing = await findRelatedEvents(client, touchSamples(codes, getConsignments(candidates)))
-  const kits = await findKits(client, [...new Set(bearing.flatMap(({ sample }) => sample ?? []))])
-  const read = bearing.map((event) => readLedgerEvent(event, register))
-  const { unplacedCorrected: outUnplaced } = placeEvents(
+  const related = await findRelatedEvents(client, touchSamples(codes, getConsignments(candidates)))
+  const kits = await findKits(client, [...new Set(related.flatMap(({ sample }) => sample ?? []))])
+  const read = related.map((event) => readLedgerEvent(event, register))
+  const { unplacedCorrected } = placeEvents(
     read,
     (code) => kits.has(code),
     now,
     (event, code) => mayReportOn(event, kits.get(code)),
   )
-  const outByKey = new Map(outUnplaced.map((one) => [eventKey(one.event), one]))
+  const outByKey = new Map(unplacedCorrected.map((one) => [eventKey(one.event), one]))
   const byKey = new Map(read.map((event) => [eventKey(event), event]))
   return candidates.flatMap((event): CorrectedUnplaced[] => {
     const out: CorrectedEvent | undefined = outByKey.get(eventKey(event))
