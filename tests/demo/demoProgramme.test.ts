@@ -56,7 +56,7 @@ describe('the demo programme as a document and events', () => {
     expect(products).toHaveLength(35)
   })
 
-  it('counts in every unit, and one protocol sets its own chances', () => {
+  it('counts in hours, days, working days and months, and one protocol sets its own chances', () => {
     const limits = demo.register.protocols.flatMap((protocol) => protocol.limits)
     const ways = limits.map(({ unit, counting, zone }) => [unit, counting, zone].filter(Boolean).join(' '))
     expect(new Set(ways)).toEqual(
