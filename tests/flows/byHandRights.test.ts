@@ -151,6 +151,6 @@ describe('withdrawing by hand', () => {
     expect((await intake({ id: '1', kind: 'received' })).status).toBe(422)
     await intake({ id: '2', kind: 'withdrawn', corrects: `${received?.source}/${received?.id}` })
     const page = await fetch(`${server.address}/samples/${third}`, { headers: server.administrator.headers })
-    expect(await page.text()).not.toContain('taken out by')
+    expect(await page.text()).not.toContain('withdrawn or corrected by')
   })
 })

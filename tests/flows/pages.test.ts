@@ -92,7 +92,7 @@ describe('a sample', () => {
     expect(await readMain(page)).toMatch(
       /Startcut [^+]* Lisbon\s*Calculation[^+]* \+ 10 × 24 hours = [^+]* Lisbon/,
     )
-    expect(await page.locator('tr:has(s)').textContent()).toContain('taken out by desk/no slip')
+    expect(await page.locator('tr:has(s)').textContent()).toContain('withdrawn or corrected by desk/no slip')
     expect(await readMain(page)).toContain('Issue a kit to replace it')
   })
 
@@ -115,7 +115,7 @@ test('an event that matched no sample and was corrected stays visible, with what
   const right = page.locator('section', { has: page.getByRole('heading', { name: 'Corrected since' }) })
   expect(await right.locator('> ul > li').allTextContents()).toEqual([
     expect.stringMatching(
-      /^cut .+, reported by desk\/unknown\. Taken out by:desk\/not unknown \(report withdrawn of /,
+      /^cut .+, reported by desk\/unknown\. Withdrawn or corrected by:desk\/not unknown \(report withdrawn of /,
     ),
   ])
   expect(await right.getByRole('link').getAttribute('href')).toBe(`/samples/${KITS.sound}`)

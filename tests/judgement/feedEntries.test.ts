@@ -25,7 +25,7 @@ const shown = (...of: Parameters<typeof entries>) =>
   entries(...of).map(({ day, summary, path }) => [formatIsoDate(day), summary, path])
 
 const AT_LABORATORY = [
-  ['2026-11-05', `North laboratory: Log the receipt of ${CODE}`, `/samples/${ONE.code}`],
+  ['2026-11-05', `North laboratory: Record the receipt of ${CODE}`, `/samples/${ONE.code}`],
   ['2026-11-06', `North laboratory: Load ${CODE}`, `/samples/${ONE.code}`],
   ['2026-11-20', `North laboratory: End the test of ${CODE}`, `/samples/${ONE.code}`],
   ['2026-11-30', `North laboratory: Issue the report on ${CODE}`, `/samples/${ONE.code}`],
@@ -50,7 +50,7 @@ test('an overdue entry moves along with today', () => {
       'Overdue since 2026-11-02 (Europe/Lisbon).',
       'Product: Loop tile.',
       'Responsible: The mill at Cork.',
-      'Before cutting: sharp blades, moving lines and heavy rolls can hurt. Follow the site’s own safety rules; Holdfast does not replace them.',
+      'Before cutting: sharp blades, moving lines, heavy rolls and natural latex gloves can hurt. Follow the site’s own safety rules; Holdfast does not replace them.',
     ].join('\n'),
   )
 })
@@ -67,7 +67,7 @@ test('an entry overdue with others links to its status, not to their form', () =
   )
   expect(overdue.map(({ summary, path }) => [summary, path])).toEqual([
     [`Overdue: Send the copy of the form of ${CODE}`, `/samples/${ONE.code}?record=form+copy#record`],
-    [`Overdue with North laboratory: Log the receipt of ${CODE}`, `/samples/${ONE.code}`],
+    [`Overdue, North laboratory: Record the receipt of ${CODE}`, `/samples/${ONE.code}`],
   ])
 })
 

@@ -8,9 +8,9 @@ export const acts = {
   'act.handOver.record': 'Hand {sample} to the carrier and record it',
   'act.handOver.ask':
     '{sample, select, it {Ask the plant to hand it to the carrier} other {Ask the plant to hand {sample} to the carrier}}',
-  'act.receive.do': '{sample, select, it {Log its receipt} other {Log the receipt of {sample}}}',
+  'act.receive.do': '{sample, select, it {Record its receipt} other {Record the receipt of {sample}}}',
   'act.receive.ask':
-    '{sample, select, it {Ask the laboratory to log its receipt} other {Ask the laboratory to log the receipt of {sample}}}',
+    '{sample, select, it {Ask the laboratory to record its receipt} other {Ask the laboratory to record the receipt of {sample}}}',
   'act.condition.do':
     '{sample, select, it {Begin its conditioning} other {Begin the conditioning of {sample}}}',
   'act.condition.record': 'Begin the conditioning of {sample} and record it',
@@ -36,20 +36,20 @@ export const acts = {
 
   // Several acts of one test that are due on one day.
   'act.joint.cutHandOver': 'Cut {sample} and hand it to the carrier',
-  'act.joint.receiveLoad': 'Log the receipt of {sample} and load it',
+  'act.joint.receiveLoad': 'Record the receipt of {sample} and load it',
   'act.joint.loadEndTest': 'Load {sample} and end its test',
   'act.joint.endTestReport': 'End the test of {sample} and issue the report',
-  'act.joint.receiveLoadEndTest': 'Log the receipt of {sample}, load it and end its test',
+  'act.joint.receiveLoadEndTest': 'Record the receipt of {sample}, load it and end its test',
   'act.joint.loadEndTestReport': 'Load {sample}, end its test and issue the report',
   'act.joint.receiveLoadEndTestReport':
-    'Log the receipt of {sample}, load it, end its test and issue the report',
+    'Record the receipt of {sample}, load it, end its test and issue the report',
 
   'act.actor.programme': 'the programme',
   'act.actor.programmeHeading': 'The programme',
   'act.product.unnamed': 'a product not named yet',
   'act.sample.detailed': '{sample} ({details})',
   'act.cuttingCaution':
-    'Before cutting: sharp blades, moving lines and heavy rolls can hurt. Follow the site’s own safety rules; Holdfast does not replace them.',
+    'Before cutting: sharp blades, moving lines, heavy rolls and natural latex gloves can hurt. Follow the site’s own safety rules; Holdfast does not replace them.',
 
   'step.cut.because': '{count, plural, one {It has not been cut yet.} other {They have not been cut yet.}}',
   'step.handOver.because':

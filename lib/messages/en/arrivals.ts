@@ -25,15 +25,15 @@ export const arrivals = {
   'arrivals.table.expected': 'Expected',
   'arrivals.table.moreSamples': '{sample} <more>and {count, number} more</more>',
   'arrivals.table.notHandedOver': 'not yet handed over',
-  'arrivals.table.delivered': 'delivered, not logged in',
+  'arrivals.table.delivered': 'delivered, not yet received',
   'arrivals.table.lapsed': 'lapsed',
 
   'arrivals.late.label': 'Later than usual on their lanes',
   'arrivals.late.handedOver':
-    '{samples} of {plant}: handed over {handedOver}; 19 of 20 such shipments arrive by {day}.',
-  'arrivals.late.noHandOver': '{samples} of {plant}: 19 of 20 such shipments arrive by {day}.',
+    '{samples} of {plant}: handed over {handedOver}; 95 of 100 such shipments arrive by {day}.',
+  'arrivals.late.noHandOver': '{samples} of {plant}: 95 of 100 such shipments arrive by {day}.',
   'arrivals.late.lapsed': '{count, plural, one {It has lapsed.} other {They have lapsed.}}',
   'arrivals.late.someLapsed': 'At least one of them has lapsed.',
   'arrivals.late.risk':
-    '{count, plural, one {The chance to miss its limit is {chance}.} other {The highest chance to miss a limit is {chance}.}}',
+    '{count, plural, one {The chance of missing its limit is {chance}.} other {The highest chance of missing a limit is {chance}.}}',
 } as const

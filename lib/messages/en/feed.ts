@@ -2,7 +2,7 @@
 export const feed = {
   'feed.name': 'Due at {plant}',
   'feed.overdue': 'Overdue: {act}',
-  'feed.overdueWithOther': 'Overdue with {actor}: {act}',
+  'feed.overdueWithOther': 'Overdue, {actor}: {act}',
   'feed.withOther': '{actor}: {act}',
   'feed.actAndReason': '{act}. {why}',
   'feed.actBy': '{act} by {day} at the latest ({zone}).',
@@ -13,6 +13,6 @@ export const feed = {
   'feed.reportDue': 'The report is due on {day}.',
   'feed.missing.title': 'No such calendar',
   'feed.missing.detail':
-    'This address is incomplete or was revoked, or whoever made it is no longer a contact of the plant. Make a new one on the page of what is due.',
+    'This address is incomplete or was revoked, or the person who created it may no longer see what is due at the plant. Create a new one on the page “What is due”.',
   'feed.tooSoon': 'A calendar program may ask at most once an hour.',
 } as const

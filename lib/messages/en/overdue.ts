@@ -1,7 +1,7 @@
 /** What is overdue: what to do, why, and what the weekly mail knows of it. */
 export const overdue = {
   'overdue.noKit.do': 'Issue a kit for {sample}',
-  'overdue.noKit.why': 'A test of it is owed and no kit has been issued.',
+  'overdue.noKit.why': 'A test of it is due and no kit has been issued.',
   'overdue.noKit.known': 'No kit has been issued for its test.',
   'overdue.noKit.since': 'One had to be posted by {day}.',
   'overdue.notPosted.do': 'Post kit {sample}',
@@ -13,7 +13,7 @@ export const overdue = {
   'overdue.tooLong.record': 'Ask the carrier about {sample} and record the answer',
   'overdue.tooLong.why': 'It has been under way longer than 95 of 100 on its lane.',
   'overdue.tooLong.since': '95 of 100 like it had arrived by {day}.',
-  'overdue.notReceived.record': 'Log the receipt of {sample}, or report that it is not there',
+  'overdue.notReceived.record': 'Record the receipt of {sample}, or report that it is not there',
   'overdue.notReceived.why': 'The carrier says it was delivered.',
   'overdue.notReceived.known': 'The carrier says it was delivered on {day}.',
   'overdue.notLoaded.why': 'It has arrived and its test has not begun.',
@@ -32,10 +32,10 @@ export const overdue = {
   'overdue.lost.on': 'It was lost on {day}.',
   'overdue.returned.why': 'It was returned.',
   'overdue.returned.on': 'It was returned on {day}.',
-  'overdue.rejected.why': 'The laboratory refused it.',
-  'overdue.rejected.on': 'The laboratory refused it on {day}.',
+  'overdue.rejected.why': 'The laboratory rejected it.',
+  'overdue.rejected.on': 'The laboratory rejected it on {day}.',
   'overdue.cutAgain.why': 'The ruling was to cut it again.',
-  'overdue.cutAgain.on': 'It was ruled on {day} that it has to be cut again.',
+  'overdue.cutAgain.on': 'The ruling on {day} was to cut it again.',
   'overdue.unknownFailure.why': 'It has to be cut again.',
   'overdue.unknownFailure.on': 'It has had to be cut again since {day}.',
 

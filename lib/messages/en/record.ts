@@ -6,20 +6,18 @@ export const record = {
   'record.kinds.carrier': 'What the carrier says',
   'record.kinds.other': 'Something else happened',
   'record.formCopyOwed':
-    'The sample has left, and the copy of its form is still owed. <link>Record that it was sent</link>',
+    'The sample has left, and the copy of its form is still missing. <link>Record that it was sent</link>',
   'record.submit': 'Record: {kind}',
-  'record.submitTicked': 'Record for the ticked: {kind}',
+  'record.submitTicked': 'Record for the ticked samples: {kind}',
   'record.submitCorrection': 'Save the correction',
-  'record.now': 'It is recorded as of now, unless you give a time.',
-  'record.nowEach': 'It is recorded as of now, unless you give a time, and the same for each ticked sample.',
+  'record.now': 'It is recorded as of now, unless you enter a time.',
+  'record.nowEach': 'Each ticked sample is recorded as of now, unless you enter a time.',
   'record.more.note': 'With a note',
   'record.more.time': 'At another time, or with a note',
-  'record.more.timeHint': 'A time without a day means today. A day is enough where the time is not known.',
-  'record.cuttingCaution':
-    'Before cutting: sharp blades, moving lines, heavy rolls, and gloves or rubber that may hold latex. Follow the site’s own safety rules; Holdfast does not replace them.',
+  'record.more.timeHint': 'A time without a day means today. A day is enough if you do not know the time.',
 
-  'record.withdraw.about': 'Reported: {kind}, {time}. Take it out if it did not happen, or correct it below.',
-  'record.withdraw.submit': 'Take it out',
+  'record.withdraw.about': 'Reported: {kind}, {time}. Withdraw it if it did not happen, or correct it below.',
+  'record.withdraw.submit': 'Withdraw the report',
   'record.withdraw.keep': 'The first report stays visible, struck through. <link>Leave it as it is</link>.',
 
   'record.move.summary': 'Move events to another kit',
@@ -29,8 +27,8 @@ export const record = {
   'record.done.one': 'Recorded: {kind}, {time}.',
   'record.done.many': 'Recorded for {count, number} samples: {kind}, {time}.',
   'record.done.takenOut':
-    '{count, plural, one {The report is taken out. It stays visible, struck through.} other {# reports are taken out. They stay visible, struck through.}}',
-  'record.done.takenOutSince': 'It was taken out since.',
+    '{count, plural, one {The report is withdrawn. It stays visible, struck through.} other {# reports are withdrawn. They stay visible, struck through.}}',
+  'record.done.takenOutSince': 'It has been withdrawn since.',
   'record.done.seeDue': 'See <link>what is still due</link>.',
   'record.done.undo': '{count, plural, one {Undo} other {Undo all #}}',
   'record.done.changeTime': 'Change the time',
@@ -70,8 +68,7 @@ export const record = {
   'record.ruling.cutAgain': 'cut again',
 
   'record.fault.kind': 'Choose what happened.',
-  'record.fault.reportedAlready':
-    'It is reported already. If that report is wrong, correct it or take it out.',
+  'record.fault.reportedAlready': 'It is reported already. If that report is wrong, correct or withdraw it.',
   'record.fault.temperature': 'Enter the temperature in degrees Celsius, such as 21.5.',
   'record.fault.ruling': 'Choose a ruling.',
   'record.fault.replacesItself': 'A kit cannot replace itself.',
@@ -79,7 +76,7 @@ export const record = {
   'record.fault.tickFewer': 'Tick at most {max, number} samples.',
   'record.fault.notListed':
     'Nothing was recorded: {count, plural, one {{codes} is} other {{codes} are}} no longer on this list. The others are still ticked.',
-  'record.fault.takenOutAlready': 'It is taken out already.',
+  'record.fault.takenOutAlready': 'It is withdrawn already.',
   'record.fault.noKit': 'Enter the code of the kit they belong to.',
   'record.fault.sameKit': 'They are on this kit already.',
   'record.fault.unknownKit': 'The register has no kit with this code.',

@@ -5,7 +5,7 @@ export const unplaced = {
   'unplaced.heading':
     '{count, plural, =0 {Every event matches a sample.} one {{spelled} event matches no sample.} other {{spelled} events match no sample.}}',
   'unplaced.about':
-    'They are kept. Each is matched as soon as its kit is in the register or a dispatch names its waybill; until then it stops no clock. If you know where it belongs, assign it.',
+    'They are kept. Each is matched as soon as its kit is in the register or a hand-over names its waybill; until then it stops no clock. If you know where an event belongs, assign it.',
   'unplaced.newest': 'These are the newest {count, number}.',
   'unplaced.search.label': 'Search these events',
   'unplaced.search.placeholder': 'code, waybill or sender',
@@ -18,12 +18,12 @@ export const unplaced = {
   'unplaced.timeAndDetails': '{time}; {details}.',
   'unplaced.reported': 'Reported by <code>{key}</code> as <code>{at}</code>; reached Holdfast {receivedAt}.',
   'unplaced.likely': 'Perhaps {sample} of {plant}: {why}.',
-  'unplaced.noLikelyWaybill': 'No waybill of a dispatch is similar.',
+  'unplaced.noLikelyWaybill': 'No waybill of a hand-over is similar.',
   'unplaced.noLikelyKit': 'No kit in the register is similar.',
   'unplaced.corrected.heading': 'Corrected since',
   'unplaced.corrected.about': 'They matched no sample and no longer count. There is nothing to do.',
   'unplaced.corrected.event':
-    '<out>{kind} <code>{about}</code>, {time}</out>, reported by <code>{key}</code>. Taken out by:',
+    '<out>{kind} <code>{about}</code>, {time}</out>, reported by <code>{key}</code>. Withdrawn or corrected by:',
   'unplaced.corrected.by': '<code>{key}</code> ({kind})',
   'unplaced.corrected.byOfSample': '<code>{key}</code> ({kind} of {sample})',
   'unplaced.assign.summary': 'Assign to a kit',

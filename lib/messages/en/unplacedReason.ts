@@ -1,9 +1,9 @@
 /** Why an event matches no sample, and which kits it may have meant. */
 export const unplacedReason = {
-  'unplaced.reason.noDispatch': 'No dispatch of a known kit names {service} {waybill} within 60 days of it.',
+  'unplaced.reason.noDispatch': 'No hand-over of a known kit names {service} {waybill} within 60 days of it.',
   'unplaced.reason.unknownKit': 'The register has no kit {code}.',
   'unplaced.reason.notAllowed': 'The register has no kit {code}, or none that its reporter may report on.',
   'unplaced.likely.slip': 'one character off',
   'unplaced.likely.slipSettled': 'one character off, but already settled',
-  'unplaced.likely.waybill': 'dispatched under {waybill}',
+  'unplaced.likely.waybill': 'handed over under {waybill}',
 } as const

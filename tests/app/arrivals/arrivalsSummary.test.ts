@@ -74,7 +74,7 @@ describe('a late consignment', () => {
       formatLateAction(english, { samples, service: 'Road freight' }, NOW, reader)
     const lapsed = row({ standing: 'lapsed' })
     expect(at([row()])).toBe('Ask the carrier (Road freight).')
-    expect(at([row({ stage: 'delivered' })])).toBe('Ask the laboratory to log its receipt.')
+    expect(at([row({ stage: 'delivered' })])).toBe('Ask the laboratory to record its receipt.')
     expect(at([lapsed])).toBe('Ask the carrier (Road freight). Issue a kit to replace it.')
     expect(at([lapsed, lapsed])).toBe('Ask the carrier (Road freight). Issue a kit to replace each of them.')
     expect(at([lapsed], NOBODY)).toBe('Ask the carrier (Road freight).')
@@ -86,7 +86,7 @@ describe('a late consignment', () => {
   test('says that it has lapsed, or the chance to miss', () => {
     expect(formatLimitStatus(english, { samples: [row({ standing: 'lapsed' })] }, NOW)).toBe('It has lapsed.')
     expect(formatLimitStatus(english, { samples: [row({ forecast })] }, NOW)).toBe(
-      'The chance to miss its limit is 95 in 100.',
+      'The chance of missing its limit is 95 in 100.',
     )
   })
 })
