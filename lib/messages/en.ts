@@ -44,7 +44,7 @@ import { turnaround } from './en/turnaround'
 import { unplaced } from './en/unplaced'
 import { unplacedReason } from './en/unplacedReason'
 
-/** Every sentence a person reads, in English, by its key; translations have the same keys. ICU message format, with its plurals. */
+/** Every sentence a person reads, in English, by its key. ICU message format. */
 export const en = {
   ...account,
   ...acts,

@@ -17,13 +17,13 @@ const open = (page: Page, path: string) => page.goto(`${programme.server.address
 
 async function makeScanner(page: Page): Promise<string> {
   await open(page, '/keys')
-  await page.getByRole('link', { name: 'Make a key' }).click()
+  await page.getByRole('link', { name: 'Create a key' }).click()
   await page.getByLabel('Name').fill('scanner at the dock')
   await page.getByLabel('Sources').fill('dock scanner\nsecond scanner')
   await page.getByLabel('A plant (PL1)').check()
   await page.getByLabel('Only these kinds').check()
   await page.getByLabel('dispatched').check()
-  await page.getByRole('button', { name: 'Make the key' }).click()
+  await page.getByRole('button', { name: 'Create the key' }).click()
   return (await page.locator('section pre').textContent()) ?? ''
 }
 
@@ -59,15 +59,19 @@ describe('the page of API keys', () => {
     await page.getByLabel('Sources').fill('hand 7')
     await page.getByLabel('dispatched').check()
     await page.getByLabel('Last day').fill('2020-01-31')
-    await page.getByRole('button', { name: 'Make the key' }).click()
+    await page.getByRole('button', { name: 'Create the key' }).click()
     await page.locator('main').getByRole('alert').waitFor()
     const faults = await readMain(page)
-    for (const sentence of ['Give the key a name', 'Tick at least one plant', 'Write today or a later day'])
+    for (const sentence of [
+      'Enter a name for the key',
+      'Tick at least one plant',
+      'Enter today or a later day',
+    ])
       expect(faults).toContain(sentence)
     expect(await page.getByLabel('Sources').inputValue()).toBe('hand 7')
     expect(await page.getByLabel('dispatched').isChecked()).toBe(true)
     await page.getByLabel('Name').fill('a machine')
-    await page.getByRole('button', { name: 'Make the key' }).click()
+    await page.getByRole('button', { name: 'Create the key' }).click()
     await page.getByText('begins with “hand”').waitFor()
     expect((await listKeys(programme.database.authPool)).length).toBe(before)
   })
@@ -153,7 +157,7 @@ describe('the commands', () => {
     [['--name', 'x', '--source', 'hand 1'], /reserved for people/],
     [['--name', 'x', '--source', 'a', '--kind', 'cut'], /not a kind of event/],
     [['--name', 'x', '--source', 'a', '--plant', 'PL9'], /no plant "PL9"/],
-    [['--name', 'x', '--source', 'a', '--register', '--plant', 'PL1'], /Make two keys/],
+    [['--name', 'x', '--source', 'a', '--register', '--plant', 'PL1'], /Create two keys/],
     [['--name', 'x', '--source', 'a', '--expires', '2020-01-31'], /is over/],
   ] as const)('refuse %j in a sentence', async ([options, sentence]) => {
     const run = launchCommand('key', [...options], variables())

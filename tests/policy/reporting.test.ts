@@ -56,7 +56,7 @@ describe('a key reports', () => {
 
   test('and learns what it may report', () => {
     expect(getCure(key, 'x', 'lost')).toBe(
-      'Use one of its sources: north dock, south dock. Or have a key made for this source.',
+      'Use one of its sources: north dock, south dock. Or ask an administrator for a key with this source.',
     )
     expect(getCure(key, 'north dock', 'lost')).toBe('It may report: dispatched, withdrawn.')
   })

@@ -48,7 +48,8 @@ export const intake = {
   'csv.afterQuote': 'Text follows the quotation mark that closes a cell.',
 
   'reporting.keySource': 'This key may not report under the source “{source}”.',
-  'reporting.fix.keySource': 'Use one of its sources: {sources}. Or have a key made for this source.',
+  'reporting.fix.keySource':
+    'Use one of its sources: {sources}. Or ask an administrator for a key with this source.',
   'reporting.keyKind': 'This key may not report “{kind}”.',
   'reporting.fix.keyKind': 'It may report: {kinds}.',
   'reporting.noRole': 'None of your roles may report events.',
