@@ -100,7 +100,7 @@ describe.each(['duplicate', 'retained'])(
       expect(told?.next).toMatchObject({
         act: `See ${CODE}`,
         path: `/samples/${sample.code}`,
-        because: { one: 'It has lapsed, and no duty asks for a sample of its kind.' },
+        because: { one: 'It has lapsed, and the testing schedule requires no sample of its kind.' },
       })
     })
   },

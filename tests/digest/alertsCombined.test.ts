@@ -143,7 +143,7 @@ test('samples that lapse together are one mail, apart from what arrives with the
   }
   const lapsed = await lapsedTo('ann')
   expect(codesIn(lapsed)).toEqual(new Set(programme.kits.map(formatKitCode)))
-  expect(lapsed).toContain('3 samples have lapsed. None of them was kept within its limit, “cut to chamber”.')
+  expect(lapsed).toContain('3 samples have lapsed. Each of them missed its limit, “cut to chamber”.')
   // A sample that arrives after it lapsed is not to be loaded.
   const late = (await office.read()).filter(({ text }) => text?.includes('has arrived. A laboratory'))
   expect(late.map(({ text }) => `${text}`.replace(/\s+/g, ' ')).join()).toMatch(

@@ -112,7 +112,7 @@ describe('an administrator’s mail', () => {
     const own = new Set(programmes.map((one) => SITE.url + resolutionPath(one, PROGRAMME)))
     expect(items.slice(0, programmes.length).every(({ url }) => own.has(url))).toBe(true)
     const first = items[0]?.words ?? ''
-    expect(first).toMatch(/has to be in the chamber by .+, or it proves nothing\.$/)
+    expect(first).toMatch(/has to be in the chamber by .+, or it lapses\.$/)
     expect(mail?.text).toMatch(/^First: /)
     expect(keepLetters(mail?.text ?? '').slice(0, 30)).toBe(`first ${keepLetters(first)}`.slice(0, 30))
   })

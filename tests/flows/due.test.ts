@@ -92,7 +92,7 @@ describe('the page of what is due', () => {
   test('says which of three it is where it is empty: nothing entered, nothing of this choice, all done', async () => {
     const nothing = await signInAs(database, { plants: ['PL3'] })
     const done = await signInAs(database, { plants: ['PL4'] })
-    expect(await read(nothing, '/due')).toContain('No test is asked of you yet.')
+    expect(await read(nothing, '/due')).toContain('No test is scheduled for you yet.')
     expect(await read(done, '/due')).toContain('All is done')
     expect(await read(contact, '/due?by=laboratory&plant=PL7')).toContain(
       'Nothing that is due matches this filter.',
@@ -109,9 +109,9 @@ describe('something overdue', () => {
     expect(back).toMatch(/^\/due\?by=me&aside=.*#leaving$/)
     const text = await read(contact, back)
     expect(text).toContain('Say why it can wait.')
-    expect(text).toContain('Give the day until which it can wait')
+    expect(text).toContain('Enter the day until which it can wait')
     const tooLong = await setAside(contact, { subject: own, until: inDays(200), reason: waits })
-    expect(await read(contact, tooLong)).toContain('Give a day within the next 92 days.')
+    expect(await read(contact, tooLong)).toContain('Enter a day within the next 92 days.')
     const html = await (await fetch(server.address + tooLong, { headers: contact.headers })).text()
     expect(html).toContain('value="The scanner is broken; “new one” on &lt;Monday&gt;"')
     expect(await kept()).toEqual([])

@@ -10,7 +10,7 @@ export const alerts = {
   'alert.lapsed.headline':
     '{count, plural, one {{samples} has lapsed} =2 {{samples} have lapsed} other {# samples have lapsed}}',
   'alert.lapsed.why':
-    '{count, plural, one {It was not kept within its limit, “{limit}”.} other {None of them was kept within its limit, “{limit}”.}}',
+    '{count, plural, one {It missed its limit, “{limit}”.} other {Each of them missed its limit, “{limit}”.}}',
   'alert.arrived.headline':
     '{count, plural, one {{samples} has arrived} =2 {{samples} have arrived} other {# samples have arrived}}',
   'alert.arrived.why':
@@ -23,7 +23,7 @@ export const alerts = {
     '{count, plural, one {No limit of it is running.} other {No limit of any of them is running.}}',
   'alert.because.reported': '{count, plural, one {It has been reported.} other {They have been reported.}}',
   'alert.because.notOwed':
-    '{count, plural, one {It has lapsed, and no duty asks for a sample of its kind.} other {They have lapsed, and no duty asks for samples of their kind.}}',
+    '{count, plural, one {It has lapsed, and the testing schedule requires no sample of its kind.} other {They have lapsed, and the testing schedule requires no samples of their kind.}}',
   'alert.because.replaced':
     '{count, plural, one {It has lapsed and is replaced.} other {They have lapsed and are replaced.}}',
   'alert.because.toBeReplaced':

@@ -20,7 +20,7 @@ export const board = {
   'board.count.tight': '{count, number} tight',
   'board.count.sound': '{count, number} sound',
   'board.count.replaced': '{count, number} replaced',
-  'board.count.notOwed': '{count, number} lapsed that no duty requires',
+  'board.count.notOwed': '{count, number} lapsed that the testing schedule does not require',
   'board.band.none': 'None under way',
   'board.band.allSound': '{count, plural, one {# sound} other {All # sound}}',
 

@@ -9,8 +9,7 @@ export const due = {
   'due.heading.none': 'Nothing is overdue.',
   'due.heading.noMatch': 'Nothing that is due matches this filter.',
   'due.summary.others': '{count, plural, one {# more waits for others.} other {# more wait for others.}}',
-  'due.summary.setAside':
-    '{count, plural, one {# is set aside for a while.} other {# are set aside for a while.}}',
+  'due.summary.setAside': '{count, plural, one {# is set aside.} other {# are set aside.}}',
   'due.summary.coming':
     '{count, plural, =0 {No step is due within two weeks.} one {# step is due within two weeks.} other {# steps are due within two weeks.}}',
   'due.gone': 'Nothing was set aside: it is no longer overdue.',
@@ -18,9 +17,9 @@ export const due = {
   'due.empty.allDone':
     'All is done: nothing is overdue, and no test has a first step due within three months.',
   'due.empty.noDuty':
-    'No duty is entered yet. A duty says when a product, or one product of a family, is to be tested and how often; the day of each step follows from it. <link>Enter the first duty</link>.',
+    'No test is scheduled yet. The testing schedule says when a product, or one product of a family, is to be tested and how often; the day of each step follows from it. <link>Schedule the first test</link>.',
   'due.empty.noTest':
-    'No test is asked of you yet. As soon as an administrator enters when one is due, each of its steps appears here with its day.',
+    'No test is scheduled for you yet. As soon as an administrator schedules one, each of its steps appears here with its day.',
 
   'due.filter.plant': 'Plant',
   'due.filter.anyPlant': 'Any',
@@ -35,13 +34,13 @@ export const due = {
 
   'due.mine': 'Yours to do',
   'due.mineOrder':
-    'First what can still be saved, the most urgent first; then what is only late, the longest first.',
+    'What can still be saved comes first, the most urgent at the top; then what is only late, the longest overdue at the top.',
   'due.others': 'Waiting for others',
   'due.groupCount': '{count, plural, one {# task} other {# tasks}}',
   'due.daysAgo': '{days, plural, =0 {Today} one {# day} other {# days}}',
   'due.daysAhead': '{days, plural, =0 {today} =1 {tomorrow} other {in # days}}',
   'due.since': 'since {day}, {place}',
-  'due.holdLimit': 'Its hold limit: {deadline}.',
+  'due.holdLimit': 'Its hold limit is {deadline}.',
   'due.reportDue': 'report due {day}',
   'due.more.tasks':
     '{count, plural, one {# more task is not shown.} other {# more tasks are not shown.}} Choose a plant or who is responsible above to see fewer at once, or <link>show all</link>.',
@@ -57,7 +56,7 @@ export const due = {
   'due.setAside.until': 'Until the end of this day, in {place}',
   'due.setAside.submit': 'Set aside',
   'due.setAside.hint':
-    'It is not asked for again before then, at most {days, plural, one {# day} other {# days}} ahead. The reason is kept in the audit log.',
+    'Nobody is asked for it before then. It can wait at most {days, plural, one {# day} other {# days}}. The audit log keeps the reason.',
   'due.setAside.untilDay': 'until {day}',
   'due.setAside.reasonBy': '“{reason}” <by>{name}, {day}</by>',
   'due.setAside.responsible': 'Responsible: {name}',
@@ -82,7 +81,7 @@ export const due = {
 
   'due.calendar.title': 'In your own calendar',
   'due.calendar.intro':
-    'A calendar program can show what is due at a plant. Create an address here and subscribe to it there. Whoever has the address sees what the plant’s contacts see of what is due, so share it with nobody. It works until it is revoked, or until the person who created it is no longer a contact of the plant.',
+    'A calendar program can show what is due at a plant. Create an address here and subscribe to it there. Whoever has the address sees what the plant’s contacts see of what is due, so share it with nobody. It works until it is revoked, or until the person who created it may no longer see what is due at the plant.',
   'due.calendar.newAddress': 'Address of {plant}’s calendar',
   'due.calendar.copyNow':
     'Copy it now: it is shown only once and cannot be looked up later. If you lose it, revoke it and create another.',
@@ -99,7 +98,7 @@ export const due = {
   'due.calendar.neverRead': '{plant}: created by {name} {created}, never read.',
   'due.calendar.lastRead': '{plant}: created by {name} {created}, last read {read}.',
   'due.calendar.notWorking':
-    'It does not work: the person who created it is no longer a contact of the plant.',
+    'It does not work: the person who created it may no longer see what is due at the plant.',
   'due.calendar.revoke': 'Revoke <unseen>the address of {plant} by {name}</unseen>',
   'due.calendar.revokeHint': 'Calendars that read it get nothing from it any more, from now on and for good.',
   'due.calendar.revokeNow': 'Revoke now',

@@ -1,41 +1,42 @@
 /** The weekly mail, and what every mail of Holdfast shares. */
 export const mail = {
   'mail.subject': 'Holdfast {week}: {summary}',
-  'mail.subject.overdue': '{count, number} overdue and yours to do',
+  'mail.subject.overdue': '{count, plural, one {# overdue task is yours} other {# overdue tasks are yours}}',
   'mail.subject.more': '{count, number} more to do',
   'mail.subject.toDo': '{count, number} to do',
-  'mail.subject.others': '{count, number} overdue with others',
+  'mail.subject.others':
+    '{count, plural, one {# overdue task waits for others} other {# overdue tasks wait for others}}',
   'mail.subject.nothing': 'nothing to do',
 
   'mail.intro.first': 'First: {act}.',
   'mail.intro.notOverdue': 'Nothing of yours is overdue.',
   'mail.intro.nothing': 'Nothing is overdue, and nothing is yours to do.',
   'mail.intro.nothingYours': 'Nothing is yours to do.',
-  'mail.intro.waiting': '{count, plural, one {# thing waits for others.} other {# things wait for others.}}',
+  'mail.intro.waiting': '{count, plural, one {# task waits for others.} other {# tasks wait for others.}}',
   'mail.intro.urgentOthers': 'More urgent, with others. {actor}: {act}.',
   'mail.intro.urgentOther': '{actor}: {act}.',
   'mail.intro.moreUrgent':
-    '{count, plural, one {# more with others is more urgent.} other {# more with others are more urgent.}}',
+    '{count, plural, one {# more urgent task waits for others.} other {# more urgent tasks wait for others.}}',
 
   'mail.own.heading': 'Yours to do',
-  'mail.own.saved': 'Can still be saved: the soonest lost first',
-  'mail.own.late': 'Late: the longest first',
+  'mail.own.saved': 'Can still be saved: the most urgent first',
+  'mail.own.late': 'Only late: the longest overdue first',
   'mail.others.heading': 'With plants and laboratories: overdue or at risk',
   'mail.upcoming.heading': 'Coming up',
   'mail.more': 'And {count, number} more: see what is due',
   'mail.see': 'See what is due',
   'mail.changes.heading': 'Since the mail of {day}',
   'mail.changes.new':
-    '{count, plural, one {# thing is new and marked so.} other {# things are new and marked so.}}',
+    '{count, plural, one {# task is new and marked so.} other {# tasks are new and marked so.}}',
   'mail.changes.settled':
-    '{count, plural, one {# thing named then is no longer overdue.} other {# things named then are no longer overdue.}}',
-  'mail.changes.none': 'Nothing is new, and nothing named then is settled.',
+    '{count, plural, one {# task in that mail is no longer overdue.} other {# tasks in that mail are no longer overdue.}}',
+  'mail.changes.none': 'No task is new, and none in that mail is done.',
   'mail.waiting.heading': 'Not yours to do now',
   'mail.waiting.others':
-    '{count, plural, one {# thing about your samples is overdue with others.} other {# things about your samples are overdue with others.}}',
+    '{count, plural, one {# overdue task about your samples waits for others.} other {# overdue tasks about your samples wait for others.}}',
   'mail.setAside.heading': 'Set aside',
   'mail.setAside.count':
-    '{count, plural, one {# overdue thing is set aside for a while.} other {# overdue things are set aside for a while.}}',
+    '{count, plural, one {# overdue task is set aside.} other {# overdue tasks are set aside.}}',
   'mail.inactive.heading': 'With something overdue, and nothing done for two weeks',
   'mail.inactive.person': '{name} ({places})',
   'mail.rejected.heading': 'Their mail is refused: correct the address',
@@ -45,9 +46,9 @@ export const mail = {
 
   'mail.line': '{act}.',
   'mail.line.withActor': '{actor}: {act}',
-  'mail.mark.new': 'New:',
-  'mail.mark.overdue': 'Overdue:',
-  'mail.mark.newAndOverdue': 'New, overdue:',
+  'mail.mark.new': 'New.',
+  'mail.mark.overdue': 'Overdue.',
+  'mail.mark.newAndOverdue': 'New and overdue.',
   'mail.moreNames': '{count, number} more',
   'mail.names': '{names}.',
 
@@ -64,13 +65,13 @@ export const mail = {
   'mail.item.noKit': 'Its kit has not been issued yet.',
   'mail.item.look': 'Look at {sample}',
   'mail.item.likely': 'Likely by {day}.',
-  'mail.item.risk': 'It is {chance} likely to miss its hold limit.',
+  'mail.item.risk': 'The chance of missing its hold limit is {chance}.',
   'mail.item.atRisk': 'It is at risk of missing its hold limit.',
   'mail.item.missing':
     '{milestone, select, conditioned {Record when the conditioning of {sample} began} loaded {Record when {sample} went into the chamber} produced {Record when {sample} was made} collected {Record when {sample} was cut} sealed {Record when {sample} was sealed} dispatched {Record when {sample} was handed over} delivered {Record when {sample} was delivered} received {Record when {sample} was received} other {Record when {sample} was reported}}',
   'mail.item.missing.why': 'A later step is recorded, and its hold limit cannot be judged without this one.',
   'mail.item.receive':
-    '{count, plural, one {Log the receipt of {samples} from {plant}} other {Log the receipt of # samples from {plant}}}',
+    '{count, plural, one {Record the receipt of {samples} from {plant}} other {Record the receipt of # samples from {plant}}}',
   'mail.item.expect':
     '{count, plural, one {Expect {samples} from {plant}} other {Expect # samples from {plant}}}',
   'mail.item.delivered':
@@ -80,7 +81,7 @@ export const mail = {
 
   'mail.stake.report': 'The report on it still has to be out by {day}.',
   'mail.stake.sample':
-    '{sample} has to be {milestone, select, produced {made} collected {cut} sealed {sealed} dispatched {in the carrier’s hands} delivered {delivered} received {received} conditioned {in conditioning} reported {reported} other {in the chamber}} by {deadline}, or it proves nothing.',
+    '{sample} has to be {milestone, select, produced {made} collected {cut} sealed {sealed} dispatched {in the carrier’s hands} delivered {delivered} received {received} conditioned {in conditioning} reported {reported} other {in the chamber}} by {deadline}, or it lapses.',
   'mail.stake.limit':
     '{count, plural, one {Its hold limit is {deadline}.} other {The first hold limit is {deadline}.}}',
 } as const

@@ -6,7 +6,7 @@ export const mailPage = {
   'mailPage.reader.show': 'Show',
   'mailPage.time.weekday': 'Sent on',
   'mailPage.time.time': 'at',
-  'mailPage.time.note': 'By each reader’s own clock.',
+  'mailPage.time.note': 'In each reader’s own time zone.',
   'mailPage.time.save': 'Save',
   'mailPage.rejected.title': 'Addresses to correct',
   'mailPage.rejected.intro':
@@ -28,12 +28,12 @@ export const mailPage = {
   'mailPage.past.for': 'For',
   'mailPage.past.due': 'Due',
   'mailPage.past.status': 'Status',
-  'mailPage.past.asSent': 'As sent',
+  'mailPage.past.asSent': 'Subject as sent',
   'mailPage.past.forHead': 'for',
   'mailPage.past.dueHead': 'due',
   'mailPage.past.statusHead': 'status',
-  'mailPage.past.asSentHead': 'as sent',
-  'mailPage.past.known': 'What is known',
+  'mailPage.past.asSentHead': 'subject as sent',
+  'mailPage.past.known': 'Details',
   'mailPage.past.notKept': 'No longer kept',
 
   'mailPage.sent.title': 'A past mail',
@@ -43,7 +43,7 @@ export const mailPage = {
   'mailPage.sent.endedOn': 'That was on {time}.',
   'mailPage.sent.said': 'The mail server said: {said}',
   'mailPage.sent.emptied':
-    'Its text and its address were kept for half a year and are gone. That it was due, and what became of it, stays.',
+    'Its text and its address were kept for half a year and are gone. Only the week or alert and the status remain.',
   'mailPage.sent.withheld':
     'It is not shown here, because what you may see has changed since then. It is in the mailbox that it went to.',
   'mailPage.sent.notKept': 'Its text was not kept.',
@@ -93,5 +93,5 @@ export const mailPage = {
   'mailPage.problem.noMail.detail': 'No such mail was made.',
   'mailPage.problem.time': 'No such time',
   'mailPage.problem.time.detail':
-    'Give a weekday, from 1 for Monday to 7 for Sunday, and a time of day like 07:00.',
+    'Enter a weekday, from 1 for Monday to 7 for Sunday, and a time of day such as 07:00.',
 } as const

@@ -12,7 +12,7 @@ export const mailPreferences = {
   'mailPreferences.alerts.stopped':
     'You have stopped alerts, including those of people you stand in for. Choose one to get alerts again.',
   'mailPreferences.language': 'Language of dates',
-  'mailPreferences.language.hint': 'Like en-GB, de or pt-BR.',
+  'mailPreferences.language.hint': 'Such as en-GB, de or pt-BR.',
   'mailPreferences.standIn': 'While you are away, send it to',
   'mailPreferences.standIn.hint':
     'Someone at one of your plants or laboratories. If they may not see everything that is yours to do, your mail comes to you.',
@@ -23,10 +23,10 @@ export const mailPreferences = {
   'mailPreferences.until': 'Last day away',
   'mailPreferences.save': 'Save',
   'mailPreferences.fault.language':
-    'Dates cannot be written in “{language}”. Write a language like en-GB, de or pt-BR.',
+    'Dates cannot be written in “{language}”. Enter a language such as en-GB, de or pt-BR.',
   'mailPreferences.fault.standIn':
     'That person is no longer at any of your plants or laboratories. Choose another, or nobody.',
-  'mailPreferences.fault.from': 'Give your first day away, as year-month-day.',
-  'mailPreferences.fault.until': 'Give your last day away, as year-month-day.',
-  'mailPreferences.fault.order': 'The last day is before the first. Give a later one.',
+  'mailPreferences.fault.from': 'Enter your first day away, as year-month-day.',
+  'mailPreferences.fault.until': 'Enter your last day away, as year-month-day.',
+  'mailPreferences.fault.order': 'The last day is before the first. Enter a later one.',
 } as const

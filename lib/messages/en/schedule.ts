@@ -6,9 +6,9 @@ export const schedule = {
   'lastCut.inTime':
     '{sample, select, it {Its report can still be in time if it is cut by {day} and travels as fast as half of all shipments on its lane.} other {The report can still be in time if {sample} is cut by {day} and travels as fast as half of all shipments on its lane.}}',
 
-  'setAside.fault.day': 'Give the day until which it can wait, like 2026-12-04.',
-  'setAside.fault.past': 'Give today or a later day.',
-  'setAside.fault.tooLong': 'Give a day within the next {days, number} days.',
+  'setAside.fault.day': 'Enter the day until which it can wait, such as 2026-12-04.',
+  'setAside.fault.past': 'Enter today or a later day.',
+  'setAside.fault.tooLong': 'Enter a day within the next {days, number} days.',
   'setAside.fault.reason': 'Say why it can wait.',
   'setAside.fault.reasonTooLong': 'Keep the reason to {max, number} characters.',
 } as const

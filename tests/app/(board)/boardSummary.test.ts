@@ -25,7 +25,7 @@ describe('the summary of the board', () => {
     })
     expect(formatBoardSummary(english, { ...counts, open: 44, lapsed: 4, notOwed: 2 })).toEqual({
       heading: 'Three samples need someone today.',
-      rest: '1 sample has lapsed and must be replaced. 2 samples are at risk and can still make it. Also under way: 1 replaced, 2 lapsed that no duty requires and 38 sound.',
+      rest: '1 sample has lapsed and must be replaced. 2 samples are at risk and can still make it. Also under way: 1 replaced, 2 lapsed that the testing schedule does not require and 38 sound.',
     })
     expect(formatBoardSummary(english, { ...none, open: 13, atRisk: 13 })).toEqual({
       heading: '13 samples need someone today.',

@@ -119,8 +119,8 @@ describe('what waiting costs', () => {
       zone: 'Europe/London',
     }
     const lost = (zone: string) => sentence(overdue('not loaded in time', { sample, loss }), zone)
-    expect(lost('Europe/London')).toContain('by the end of Thu 26 November, or it proves nothing')
-    expect(lost('Europe/Paris')).toMatch(/by Fri 27 November at 00:59 CET, or it proves nothing/)
+    expect(lost('Europe/London')).toContain('by the end of Thu 26 November, or it lapses')
+    expect(lost('Europe/Paris')).toMatch(/by Fri 27 November at 00:59 CET, or it lapses/)
   })
 })
 
@@ -169,7 +169,7 @@ describe('a long list', () => {
       'https://holdfast.example',
       'https://holdfast.example/stop',
     )
-    expect(subject).toBe('Holdfast 2026-W48: 60 overdue and yours to do')
+    expect(subject).toBe('Holdfast 2026-W48: 60 overdue tasks are yours')
     const lines = sections[0]?.groups.flatMap((group) => group.lines) ?? []
     expect(lines).toHaveLength(20)
     expect(lines.filter(({ isNew }) => isNew)).toHaveLength(1)
@@ -177,7 +177,7 @@ describe('a long list', () => {
       text: 'And 40 more: see what is due',
       url: 'https://holdfast.example/due',
     })
-    expect(sections[1]?.note).toBe('1 thing is new and marked so. 2 things named then are no longer overdue.')
+    expect(sections[1]?.note).toBe('1 task is new and marked so. 2 tasks in that mail are no longer overdue.')
   })
 })
 
