@@ -37,7 +37,6 @@ export function ZoneChoice({ zone, hasMail, refused, isKept, now }: Props) {
       {isKept && <p role="status">{t('account.zone.saved')}</p>}
       <p>
         {rich(t, hasMail ? 'account.zone.mailNow' : 'account.zone.now', {
-          zone,
           time: <Instant at={now} zone={zone} now={now} />,
         })}
       </p>

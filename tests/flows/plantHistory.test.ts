@@ -115,10 +115,10 @@ describe('the settled samples of a plant', () => {
       'Sample',
       'Standing',
       'Settled',
-      'kit out to cut',
+      'kit issued to cut',
       'cut to hand-over',
       'on the way',
-      'dock to chamber',
+      'received to chamber',
       'chamber to report',
     ])
     const kept = await cells(KEPT)

@@ -64,7 +64,7 @@ const readFaults = (page: Page) =>
     ),
   )
 
-const NO_DATE = 'Write a date that exists, as 2026-11-26.'
+const NO_DATE = 'Enter a date that exists, such as 2026-11-26.'
 
 describe('the testing schedule, entered without scripts and with a mistake first', () => {
   const open = async (openPage: (options: object) => Promise<Page>, path: string) => {
@@ -124,7 +124,7 @@ describe('the testing schedule, entered without scripts and with a mistake first
     await press(page, 'Save')
     expect(await readFaults(page)).toMatchObject({
       'First report due': ['2027-13-01', NO_DATE],
-      'Repeat every (months)': ['a year', 'Write a whole number from 1 to 120.'],
+      'Repeat every (months)': ['a year', 'Enter a whole number from 1 to 120.'],
     })
     await fill(page, { 'First report due': '2027-02-01', 'Repeat every (months)': '12' })
     await press(page, 'Save')

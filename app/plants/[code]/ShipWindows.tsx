@@ -50,10 +50,7 @@ export function ShipWindows({ page, children }: { page: ShipPage; children: Reac
       )}
       <p className={styles.basis}>
         {formatChanceBasis(t, page, name)}{' '}
-        {t('plants.ship.asOf', {
-          time: formatLongInstant(t, asOf, plant.zone, asOf),
-          place: formatZone(plant.zone),
-        })}
+        {t('plants.ship.asOf', { time: formatLongInstant(t, asOf, plant.zone, asOf) })}
       </p>
     </section>
   )

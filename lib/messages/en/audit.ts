@@ -21,7 +21,7 @@ export const audit = {
   'audit.search.refused': 'refused',
   'audit.search.submit': 'Search',
   'audit.search.clear': 'Clear',
-  'audit.fault.day': 'Write the day as year-month-day, like 2026-11-10.',
+  'audit.fault.day': 'Enter the day as year-month-day, such as 2026-11-10.',
   'audit.fault.outcome': 'The outcome is done or refused.',
   'audit.fault.order': 'The last day is before the first. Swap them.',
   'audit.table.caption': 'Newest first',

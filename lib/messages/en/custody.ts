@@ -75,13 +75,13 @@ export const custody = {
   'time.contradiction': '“{at}” contradicts its zone: {zone} was at {offset} then.',
   'time.fix.formats':
     'Write an RFC 3339 time such as 2026-10-30T16:10:00+01:00, the same without its offset, or a date.',
-  'time.fix.zone': 'Write a name like Europe/Lisbon.',
+  'time.fix.zone': 'Write a name such as Europe/Lisbon.',
   'time.fix.noZone':
     'Add an offset to `{field}`, or a `zone`, or the `place` of a plant or laboratory in the register.',
   'time.fix.offset': 'Write the offset {offset}, or leave out either the offset or the zone.',
 
-  'handTime.date': '“{date}” is not a date. Write it as 2026-10-30.',
-  'handTime.time': '“{time}” is not a time of day. Write it as 16:10.',
+  'handTime.date': '“{date}” is not a date. Enter it as 2026-10-30.',
+  'handTime.time': '“{time}” is not a time of day. Enter it as 16:10.',
   'handTime.laterToday': 'That time is still to come today. Enter the day on which it happened.',
   'handTime.future': 'That is still to come. Record it once it has happened.',
 

@@ -21,12 +21,12 @@ export const hold = {
   'milestone.reported.askWhen': 'Ask when it was reported',
 
   // The stages of a sample, as heads of columns and in sentences about how long they take.
-  'stage.issuedToCut': 'kit out to cut',
+  'stage.issuedToCut': 'kit issued to cut',
   'stage.cutToHandOver': 'cut to hand-over',
   'stage.transit': 'on the way',
-  'stage.dockToChamber': 'dock to chamber',
+  'stage.dockToChamber': 'received to chamber',
   'stage.chamberToReport': 'chamber to report',
-  'stage.issued': 'kit out',
+  'stage.issued': 'kit issued',
   'stage.other': '{from} to {to}',
 
   // The state of one clock, in a few words.

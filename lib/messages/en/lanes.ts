@@ -31,7 +31,7 @@ export const lanes = {
   'lanes.list.heading.slow':
     'No lasting slow-down has shown, but {number} of {total} {lanes, plural, one {lane} other {lanes}} {slow, plural, one {looks} other {look}} slow lately.',
   'lanes.list.heading.steady':
-    '{lanes, plural, one {This lane keeps its pace.} other {None of {total} lanes has become slower in the last three months.}}',
+    '{lanes, plural, one {This lane keeps its pace.} =2 {Neither lane has become slower in the last three months.} other {None of the {total} lanes has become slower in the last three months.}}',
   'lanes.list.about':
     'A lane is one plant to one laboratory by one carrier service. Its time is counted in the laboratory’s open days after the day of hand-over; what travels under one waybill is one shipment.',
   'lanes.list.noMatch': 'No lane matches the filter. <link>Show all lanes</link>',
@@ -60,13 +60,14 @@ export const lanes = {
   'lanes.never.none': 'none',
   'lanes.mostlyBorrowed': 'times mostly from other lanes',
   'lanes.turnaround.heading': 'How long each part of the way takes',
-  'lanes.turnaround.all': 'Samples you may see whose kits went out in the last twelve months, by any service',
+  'lanes.turnaround.all':
+    'Samples you may see whose kits were issued in the last twelve months, by any service',
   'lanes.turnaround.plant':
-    'Samples from {plant} whose kits went out in the last twelve months, by any service',
+    'Samples from {plant} whose kits were issued in the last twelve months, by any service',
   'lanes.turnaround.laboratory':
-    'Samples to {laboratory} whose kits went out in the last twelve months, by any service',
+    'Samples to {laboratory} whose kits were issued in the last twelve months, by any service',
   'lanes.turnaround.both':
-    'Samples from {plant} to {laboratory} whose kits went out in the last twelve months, by any service',
+    'Samples from {plant} to {laboratory} whose kits were issued in the last twelve months, by any service',
   'lanes.accuracy': '<link>Forecast accuracy</link> compares past forecasts with plain rules.',
 
   'lanes.one.asOf': '<link>Lanes</link>, as of {time}',
@@ -95,7 +96,7 @@ export const lanes = {
   'lanes.shipments.caption': 'The latest shipments, newest first',
   'lanes.lost.heading': 'Presumed lost',
   'lanes.lost.about':
-    'These have been under way for more than {days, plural, one {# open day} other {# open days}}, and nothing later was reported. They count as never arriving until someone rules on them: record each as lost, or report what became of it.',
+    'These have been under way for more than {days, plural, one {# open day} other {# open days}}, and nothing later was reported. They count as never arriving. Record each as lost, or report what became of it.',
   'lanes.shipments.handedOver': 'Handed over',
   'lanes.shipments.received': 'Received',
   'lanes.shipments.took': 'Took',

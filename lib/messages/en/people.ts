@@ -7,7 +7,7 @@ export const people = {
   'people.fault.taken': '{email} belongs to someone else.',
   'people.fault.noAdministrator':
     'No administrator would be left. Make someone else an administrator before you change {email}.',
-  'people.fault.noName': 'name: {email} is new; write a name.',
+  'people.fault.noName': 'name: {email} is new; enter a name.',
   'people.fault.roleLoss':
     '{email} would lose a role, and line {line, number}, which cannot be read, may be about them. Correct that line first.',
 } as const

@@ -52,7 +52,7 @@ export const plants = {
   'plants.ship.which': 'Which samples',
   'plants.ship.show': 'Show',
   'plants.ship.missed': 'If the carrier is missed',
-  'plants.ship.asOf': 'As of {time}. All times are those of {place}.',
+  'plants.ship.asOf': 'As of {time}, like all times here.',
   'plants.ship.caption':
     'How many of 100 samples {isCut, select, yes {handed over} other {cut that day and handed over}} at each pickup are in time by every limit; brick is the share that is not. Safe is {safe, number} of 100 or more. Each time is that of the pickup.',
   'plants.ship.day': 'Day',

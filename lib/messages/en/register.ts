@@ -2,16 +2,16 @@
 export const register = {
   'register.shape': 'This entry does not have the right form. {detail}.',
   'register.missing': 'This is missing.',
-  'register.code': 'Write a code of at least one character.',
-  'register.name': 'Write a name.',
-  'register.date': 'Write a date that exists, as 2026-11-26.',
-  'register.wholeNumber': 'Write a whole number from {min, number} to {max, number}.',
-  'register.zone': 'Write a zone of the IANA time zone database, like Europe/Lisbon.',
-  'register.instant': 'Write an instant with its offset, as 2026-02-20T12:00:00Z.',
-  'register.hoursForm': 'Write hours as 08:00-16:30.',
-  'register.hoursSpan': '“{span}” is not a span within one day. Write hours as 08:00-16:30.',
+  'register.code': 'Enter a code of at least one character.',
+  'register.name': 'Enter a name.',
+  'register.date': 'Enter a date that exists, such as 2026-11-26.',
+  'register.wholeNumber': 'Enter a whole number from {min, number} to {max, number}.',
+  'register.zone': 'Enter a zone of the IANA time zone database, such as Europe/Lisbon.',
+  'register.instant': 'Enter an instant with its offset, such as 2026-02-20T12:00:00Z.',
+  'register.hoursForm': 'Enter hours as 08:00-16:30.',
+  'register.hoursSpan': '“{span}” is not a span within one day. Enter hours as 08:00-16:30.',
   'register.hoursOverlap': '“{first}” and “{second}” overlap.',
-  'register.weekdays': 'Write weekdays as mon, tue, wed, thu, fri, sat, sun.',
+  'register.weekdays': 'Enter weekdays as mon, tue, wed, thu, fri, sat, sun.',
   'register.tooManyClosed':
     'A place can be closed on at most {max, number} days. Leave out those that are long past.',
   'register.tooManyHolidays': 'A laboratory can have at most {max, number} holidays.',
@@ -19,7 +19,7 @@ export const register = {
     'With these holidays the laboratory opens on fewer than {min, number} days a year. Leave some out.',
   'register.tooManyShutdowns':
     'A register can have at most {max, number} shutdowns. Leave out those that are long past.',
-  'register.pickupHour': 'Write the hour as 16:30, in the plant’s local time.',
+  'register.pickupHour': 'Enter the hour as 16:30, in the plant’s local time.',
   'register.pickupDays': 'Give the hour of the pickup on at least one weekday, or leave the entry out.',
 
   'register.codeTwice': 'The code “{code}” is used twice. It is already used at {first}.',
@@ -51,10 +51,10 @@ export const register = {
   'register.twoSubjects': 'Name either a product or a family, not both.',
   'register.expiresFirst': 'It expires before it was issued. Check both dates.',
   'register.windowShort':
-    'The work of one test takes at least {min, number} days, so a kit has to count from that many days before. Write {min, number} or more.',
+    'The work of one test takes at least {min, number} days, so a kit has to count from that many days before. Enter {min, number} or more.',
   'register.windowLong':
-    'The window is longer than the {months, plural, one {month} other {# months}} between two tests, so a kit would count for two tests. Write {max, number} or less.',
-  'register.windowLongOnce': 'The window is too long. Write {max, number} days or less.',
+    'The window is longer than the {months, plural, one {month} other {# months}} between two tests, so a kit would count for two tests. Enter {max, number} or less.',
+  'register.windowLongOnce': 'The window is too long. Enter {max, number} days or less.',
   'register.shutdownEnds': 'It ends before it begins. Check both days.',
   'register.shutdownLong': 'It is longer than {max, number} days. Check the years.',
 

@@ -16,12 +16,12 @@ export const samples = {
     'A kit code has seven characters and a check character. This is something else, perhaps a waybill.',
   'samples.notFound.search': '<link>Search the board for it</link>.',
 
-  'samples.standing.detail': '{hasLimit, select, yes {by its limit {detail}} other {{detail}}}',
+  'samples.standing.detail': '{hasLimit, select, yes {Limit: {detail}} other {{detail}}}',
   'samples.standing.unproven':
     '<limit>{name}</limit>: {why, select, noStart {its start was not reported} noStop {its stop was not reported} other {its stop is before its start}}.',
-  'samples.standing.due': '{isExtended, select, yes {Due {due}, by extension.} other {Due {due}.}}',
+  'samples.standing.due': '{isExtended, select, yes {Due by {due}, by extension.} other {Due by {due}.}}',
   'samples.standing.dueTwice':
-    '{isExtended, select, yes {Due {due}, which is {other}, by extension.} other {Due {due}, which is {other}.}}',
+    '{isExtended, select, yes {Due by {due}, which is {other}, by extension.} other {Due by {due}, which is {other}.}}',
   'samples.standing.now': 'Now: {whereabouts}.',
   'samples.standing.lastKnown': 'Last known: {whereabouts}.',
   'samples.standing.ended':
@@ -73,7 +73,7 @@ export const samples = {
   'samples.clock.approvedBy': 'Approved by {name}.',
   'samples.clock.extensionReason': 'Reason: {reason}.',
   'samples.clock.turnsByChance':
-    'Tight from a chance of {tight} to miss it: {tightAt}. At risk from {atRisk}: {atRiskAt}.',
+    'Tight from a {tight} chance of missing it: {tightAt}. At risk from {atRisk}: {atRiskAt}.',
   'samples.clock.turnsByTime':
     'Tight once {tight} of the time is used: {tightAt}. At risk from {atRisk}: {atRiskAt}.',
   'samples.clock.turnNever': 'not before it is due',
@@ -83,7 +83,7 @@ export const samples = {
   'samples.forecast.risk': '<limit>{name}</limit>: {chance} to miss it.',
   'samples.forecast.riskRange': '<limit>{name}</limit>: {chance} to miss it (uncertainty: {low} to {high}).',
   'samples.forecast.likely': 'Likely {milestone} {days}.',
-  'samples.forecast.median': 'As likely as not {milestone} by {day}.',
+  'samples.forecast.median': 'It is as likely as not to be {milestone} by {day}.',
   'samples.forecast.needsOpening':
     'No receiving hours are left before it is due: only opening out of hours can save it.',
   'samples.evidence.pooled':

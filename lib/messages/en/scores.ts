@@ -7,9 +7,9 @@ export const scores = {
   'scores.none':
     'Nothing can be scored yet. A forecast is scored a week after its deadline, so that late reports have come, and only if there was data to forecast from when it was made.',
   'scores.noneWithoutData':
-    'So far {count, plural, one {# forecast} other {# forecasts}} could not be made for want of data.',
+    'So far {count, plural, one {# forecast} other {# forecasts}} could not be made because there was no data.',
   'scores.about':
-    'As of {time}, over all plants. Each forecast since {since} was made again from only what was known then: once when a dispatch was reported, and at noon of each of the laboratory’s open days after it while the clock ran.',
+    'As of {time}, over all plants. Each forecast since {since} was made again from only what was known then: once when a hand-over was reported, and at noon of each of the laboratory’s open days after it while the clock ran.',
   'scores.count':
     'That makes {forecasts, plural, one {# forecast} other {# forecasts}} of {consignments, plural, one {# consignment} other {# consignments}}; in {late} of them the sample was late or never arrived.',
   'scores.pooled':
@@ -21,15 +21,16 @@ export const scores = {
     'The Brier score is the mean squared difference between the chance and the outcome: 0 is perfect, and always saying 50 % gives 0.25. The forecast scores {score} ± {error}.',
   'scores.rules.all': 'On all forecasts',
   'scores.rules.first':
-    'Only the first forecast of each, when its dispatch was reported: {consignments, plural, one {# consignment} other {# consignments}}, {late} late',
+    'Only the first forecast of each, when its hand-over was reported: {consignments, plural, one {# consignment} other {# consignments}}, {late} late',
   'scores.rules.column.method': 'Method',
   'scores.rules.column.score': 'Brier score',
   'scores.rules.column.nearer': 'More accurate',
   'scores.rules.forecast': 'The forecast',
   'scores.rule.shareOfAll': 'Share late of all',
   'scores.rule.shareOfLane': 'Share late of the lane',
-  'scores.rule.shareOfLaneNotYet': 'Share late of the lane’s samples that were as far by the same day',
-  'scores.rule.shareOfServiceNotYet': 'Share late of the service’s samples that were as far by the same day',
+  'scores.rule.shareOfLaneNotYet': 'Share late among the lane’s samples that had got as far by the same day',
+  'scores.rule.shareOfServiceNotYet':
+    'Share late among the service’s samples that had got as far by the same day',
   'scores.rule.overMedian': 'Late once it takes longer than the median of its lane',
   'scores.nearer.neither': 'Neither',
   'scores.nearer.forecast':
@@ -76,9 +77,9 @@ export const scores = {
   'scores.unscored.heading': 'Not scored, in limits on samples:',
   'scores.unscored.noData':
     '{count, plural, one {# forecast} other {# forecasts}} without data to forecast from',
-  'scores.unscored.neverDispatched': '{count, number}: never dispatched',
+  'scores.unscored.neverDispatched': '{count, number}: never handed over',
   'scores.unscored.neverStarted': '{count, number}: clock never started',
-  'scores.unscored.stoppedBefore': '{count, number}: clock stopped before the dispatch was known',
+  'scores.unscored.stoppedBefore': '{count, number}: clock stopped before the hand-over was known',
   'scores.unscored.notPast': '{count, number}: deadline less than a week ago',
   'scores.unscored.rejected': '{count, number}: rejected or cancelled',
   'scores.unscored.stopNotReported': '{count, number}: stop not reported',

@@ -30,7 +30,7 @@ export const setup = {
   'setup.products.none': 'No product yet. A product names the plant that makes it and its protocol.',
   'setup.products.caption': 'Products in the register',
   'setup.pickups.title': 'Pickups',
-  'setup.pickups.add': 'Add a service’s pickups',
+  'setup.pickups.add': 'Add pickups',
   'setup.pickups.none':
     'No pickup yet. A sample that is handed over after the day’s pickup leaves with the next one.',
   'setup.pickups.caption': 'Pickups in the register',
@@ -160,7 +160,7 @@ export const setup = {
   'setup.labels.to': 'To {laboratory} ({code})',
   'setup.labels.toBy': 'To {laboratory} ({code}), by {service}',
   'setup.labels.care':
-    'Cut, seal and hand over; write down each time. Beware of sharp blades, moving lines and heavy rolls. Gloves may be natural latex. The site’s own safety rules come first.',
+    'Cut, seal and hand over; write down each time. Sharp blades, moving lines, heavy rolls and natural latex gloves can hurt. The site’s own safety rules come first.',
   'setup.labels.barcode': 'Barcode of the kit code',
 
   'setup.presets.published': 'Published limits that you can start from:',

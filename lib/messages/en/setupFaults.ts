@@ -16,7 +16,7 @@ export const setupFaults = {
   'setup.fault.postedOtherwise': 'Choose “on this day”, or leave the day empty.',
 
   'setup.fault.closureDate':
-    '“{line}” is not a date; write 2026-11-26, or 2026-12-24 to 2027-01-01 for several days.',
+    '“{line}” is not a date; enter 2026-11-26, or 2026-12-24 to 2027-01-01 for several days.',
   'setup.fault.closureOrder': '“{line}” ends before it begins.',
   'setup.fault.closureTooLong': '“{line}” is longer than {days, number} days; check the years.',
   'setup.fault.holiday': '“{line}” is not a rule. {example}',
@@ -43,18 +43,18 @@ export const setupFaults = {
   'setup.fault.headerLine': 'Line {line, number} should name the columns. {fault}',
 
   'setup.fault.manyPeople': 'A list can have at most {max, number} people; send it in parts.',
-  'setup.fault.longName': 'Column name: Write at most {max, number} characters.',
-  'setup.fault.zoneCell': 'Column zone: “{zone}” is not a time zone; write one such as Europe/Lisbon.',
-  'setup.fault.emailCell': 'Column email: Write an e-mail address, such as name@example.org.',
-  'setup.fault.leftCell': 'Column left: Write yes if the person has left, no if not, or leave it empty.',
+  'setup.fault.longName': 'Column name: Enter at most {max, number} characters.',
+  'setup.fault.zoneCell': 'Column zone: “{zone}” is not a time zone; enter one such as Europe/Lisbon.',
+  'setup.fault.emailCell': 'Column email: Enter an e-mail address, such as name@example.org.',
+  'setup.fault.leftCell': 'Column left: Enter yes if the person has left, no if not, or leave it empty.',
   'setup.fault.contradiction':
-    'Column {column}: an earlier line of {email} has “{value}”; write the same, or leave it empty.',
+    'Column {column}: an earlier line of {email} has “{value}”; enter the same, or leave it empty.',
   'setup.fault.repeatedRole': 'An earlier line already gives {email} this role; remove line {line, number}.',
-  'setup.fault.roleMissing': 'Column role: Write the person’s role at {place}.',
-  'setup.fault.roleUnknown': 'Column role: “{role}” is not a role; write one of these: {roles}.',
+  'setup.fault.roleMissing': 'Column role: Enter the person’s role at {place}.',
+  'setup.fault.roleUnknown': 'Column role: “{role}” is not a role; enter one of these: {roles}.',
   'setup.fault.placeSurplus': 'Column place: The role {role} has no place; leave it empty.',
-  'setup.fault.plantMissing': 'Column place: Write the code of the plant.',
-  'setup.fault.laboratoryMissing': 'Column place: Write the code of the laboratory.',
+  'setup.fault.plantMissing': 'Column place: Enter the code of the plant.',
+  'setup.fault.laboratoryMissing': 'Column place: Enter the code of the laboratory.',
   'setup.fault.plantUnknown': 'Column place: No plant in the register has the code “{code}”.',
   'setup.fault.laboratoryUnknown': 'Column place: No laboratory in the register has the code “{code}”.',
 } as const

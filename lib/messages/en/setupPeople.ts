@@ -18,7 +18,7 @@ export const setupPeople = {
   'setup.people.addButton': 'Add',
   'setup.people.email': 'E-mail',
   'setup.people.name': 'Name',
-  'setup.people.zoneHint': 'Times are shown to this person in it.',
+  'setup.people.zoneHint': 'Times are shown to this person in this zone.',
   'setup.people.roles': 'Roles, one or more',
   'setup.people.administrator': 'Administrator: everything',
   'setup.people.reader': 'Reader: figures over all plants, none named',

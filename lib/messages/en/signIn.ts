@@ -6,7 +6,7 @@ export const signIn = {
   'signIn.fault.link':
     'That link no longer works: it was already used, or is more than {minutes, number} minutes old. Ask for a new mail.',
   'signIn.fault.passkey': 'That passkey was not accepted. Try again, or ask for a mailed link.',
-  'signIn.fault.address': 'That is not an e-mail address. Type it in full, like name@example.org.',
+  'signIn.fault.address': 'That is not an e-mail address. Type it in full, such as name@example.org.',
   'signIn.passkey.use': 'Use a passkey',
   'signIn.passkey.failed': 'The passkey was not accepted. Try again, or ask for a mailed link.',
   'signIn.demo.title': 'Explore the demo',
@@ -19,7 +19,7 @@ export const signIn = {
     'No mail server is configured, so mail is written to <file>{outbox}</file> and nobody receives it. Set <variable>SMTP_URL</variable> and restart. Only administrators see this notice.',
   'signIn.code.title': 'Check your mail',
   'signIn.code.intro':
-    'If Holdfast knows the address, a mail with a link and a code is on its way. Open the link where you want to work, or type the code here. Each works once, for {minutes, number} minutes.',
+    'If Holdfast knows the address, a mail with a link and a code is on its way. Open the link on the device you want to use, or type the code here. Each works once, for {minutes, number} minutes.',
   'signIn.code.noMail':
     'No mail? Look in your spam folder, or <again>ask again</again>. The programme’s administrator decides who can sign in.',
   'signIn.code.label': 'Code',

@@ -1,6 +1,6 @@
 /** How long each part of a sample’s way takes, and the programme’s figures. */
 export const turnaround = {
-  'turnaround.caption': 'Samples whose kits went out in the last twelve months',
+  'turnaround.caption': 'Samples whose kits were issued in the last twelve months',
   'turnaround.column.part': 'Part',
   'turnaround.column.median': 'Median',
   'turnaround.column.p90': '90th percentile',

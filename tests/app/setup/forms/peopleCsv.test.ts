@@ -48,7 +48,7 @@ describe('a list of people', () => {
       `role,place,email\nreader,,NEW@b.example\nplant contact,${plant},contact@a.example\n` +
         `laboratory desk,${laboratory},contact@a.example`,
     )
-    expect(describeRefused(plan)).toEqual(['2: name: new@b.example is new; write a name.'])
+    expect(describeRefused(plan)).toEqual(['2: name: new@b.example is new; enter a name.'])
     expect(plan.changed).toMatchObject([
       {
         before: { roles: { isReader: true } },
@@ -88,20 +88,20 @@ describe('a line is refused with a sentence,', () => {
   test.each([
     [
       'x@b.example,X,,captain,,',
-      'role: “captain” is not a role; write one of these: administrator, reader, plant contact, laboratory desk.',
+      'role: “captain” is not a role; enter one of these: administrator, reader, plant contact, laboratory desk.',
     ],
-    ['x@b.example,X,,plant contact,,', 'place: Write the code of the plant.'],
+    ['x@b.example,X,,plant contact,,', 'place: Enter the code of the plant.'],
     ['x@b.example,X,,plant contact,NOWHERE,', 'place: No plant in the register has the code “NOWHERE”.'],
     [
       `x@b.example,X,,laboratory desk,${plant},`,
       `place: No laboratory in the register has the code “${plant}”.`,
     ],
     [`x@b.example,X,,reader,${plant},`, 'place: The role reader has no place; leave it empty.'],
-    [`x@b.example,X,,,${plant},`, `role: Write the person’s role at ${plant}.`],
-    ['x@b.example,X,Mars/Base,,,', 'zone: “Mars/Base” is not a time zone; write one such as Europe/Lisbon.'],
-    ['x@b.example,X,,,,perhaps', 'left: Write yes if the person has left'],
-    ['nobody,X,,reader,,', 'email: Write an e-mail address'],
-    [`x@b.example,${'n'.repeat(201)},,,,`, 'name: Write at most 200 characters.'],
+    [`x@b.example,X,,,${plant},`, `role: Enter the person’s role at ${plant}.`],
+    ['x@b.example,X,Mars/Base,,,', 'zone: “Mars/Base” is not a time zone; enter one such as Europe/Lisbon.'],
+    ['x@b.example,X,,,,perhaps', 'left: Enter yes if the person has left'],
+    ['nobody,X,,reader,,', 'email: Enter an e-mail address'],
+    [`x@b.example,${'n'.repeat(201)},,,,`, 'name: Enter at most 200 characters.'],
     ['x@b.example,X', 'The row has 2 cells; the header has 6.'],
     ['x@b.example,"X,,,,', 'A quotation mark opens a cell, and none closes it.'],
   ])('%s', (row, words) => {
