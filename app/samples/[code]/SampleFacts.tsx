@@ -59,12 +59,17 @@ function Travel({ dossier: { sample, row } }: { dossier: SampleDossier }) {
   const t = useTranslate()
   const consignments = (sample.history.milestones.get('dispatched')?.events ?? []).flatMap(
     ({ service, waybill }) =>
-      service !== null && waybill !== null ? [t('samples.facts.consignment', { service, waybill })] : [],
+      service !== null && waybill !== null ? [t('samples.event.consignment', { service, waybill })] : [],
   )
   if (consignments.length > 0)
-    return t(row.isSettled ? 'samples.facts.travelled' : 'samples.facts.travels', {
-      consignments: t.list([...new Set(consignments)]),
-    })
+    return t(
+      row.isSettled || sample.history.milestones.has('received')
+        ? 'samples.facts.travelled'
+        : 'samples.facts.travels',
+      {
+        consignments: t.list([...new Set(consignments)]),
+      },
+    )
   const { service } = sample.kit
   return service && !row.isSettled ? t('samples.facts.toTravel', { service }) : null
 }

@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import { eventKey, type ReadEvent } from '@/lib/custody/event'
-import { listTypos, toCanonical } from '@/lib/custody/kitCode'
+import { formatKitCode, listTypos, toCanonical } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
 import { type Message, message } from '@/lib/messages/message'
 import type { Scope } from '@/lib/policy/scope'
@@ -99,7 +99,9 @@ function explainUnplaced({ sample, service, waybill, reporter }: LedgerEvent): M
   if (sample === null)
     return message('unplaced.reason.noDispatch', { service: service ?? '', waybill: waybill ?? '' })
   const isRestricted = reporter?.plants || reporter?.laboratories
-  return message(isRestricted ? 'unplaced.reason.notAllowed' : 'unplaced.reason.unknownKit', { code: sample })
+  return message(isRestricted ? 'unplaced.reason.notAllowed' : 'unplaced.reason.unknownKit', {
+    code: formatKitCode(sample),
+  })
 }
 
 const likelyKit = storedSample.pick({ code: true, plant: true }).extend({ key: z.string() })
