@@ -14,7 +14,6 @@ import {
 } from '@/app/ui/words/shipAdvice'
 import { formatIsoDate } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
-import { formatZone } from '@/lib/schedule/zoneName'
 import type { ShipPage } from '@/lib/store/read/ship/shipWindows'
 import styles from './ShipWindows.module.css'
 

@@ -6,7 +6,6 @@ import { rich } from '@/app/ui/language/rich'
 import { eventKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
-import { formatZone } from '@/lib/schedule/zoneName'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ClockDetails } from './ClockDetails'
 import { ClockFigure } from './ClockFigure'
@@ -127,10 +126,8 @@ function EventTable({
       <thead>
         <tr>
           <th scope="col">{t('samples.event.column.event')}</th>
-          <th scope="col">{t('samples.event.column.time', { place: formatZone(plant.zone) })}</th>
-          {!isOneZone && (
-            <th scope="col">{t('samples.event.column.time', { place: formatZone(laboratory.zone) })}</th>
-          )}
+          <th scope="col">{t(isOneZone ? 'samples.event.column.time' : 'samples.event.column.plantTime')}</th>
+          {!isOneZone && <th scope="col">{t('samples.event.column.laboratoryTime')}</th>}
           <th scope="col">{t('samples.event.column.sent')}</th>
           <th scope="col">{t('samples.event.column.by')}</th>
           <th scope="col">{t('samples.event.column.known')}</th>
