@@ -100,7 +100,7 @@ function formatTransport(t: Translate, { handedOverAt, service, samples }: Consi
 
 /** A mark for a consignment of which every sample has lapsed: it may still arrive, but proves nothing. */
 function formatLapsed(t: Translate, { samples }: Consignment, now: number): string | null {
-  return samples.every((row) => getStanding(row, now) === 'lapsed') ? t('arrivals.table.lapsed') : null
+  return samples.every((row) => getStanding(row, now) === 'lapsed') ? t('standing.name.lapsed') : null
 }
 
 /** Smaller chances are not shown. */

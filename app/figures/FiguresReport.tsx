@@ -113,7 +113,7 @@ function formatShareKept(t: Translate, { figures }: Figures['months'][number]['s
   if (kept === null || extended === null || lapsed === null) return null
   if (kept + extended + lapsed === 0) return ''
   const percent = Math.floor((100 * (kept + extended)) / (kept + extended + lapsed))
-  return t('figures.months.share', { percent })
+  return t('chance.percent', { percent })
 }
 
 type FigureName =
@@ -121,12 +121,12 @@ type FigureName =
   | Figures['months'][number]['settled']['figures'][number]['name']
 
 const FIGURE_NAMES = {
-  sound: 'figures.name.sound',
-  tight: 'figures.name.tight',
-  'at risk': 'figures.name.atRisk',
-  lapsed: 'figures.name.lapsed',
-  kept: 'figures.name.kept',
+  sound: 'standing.name.sound',
+  tight: 'standing.name.tight',
+  'at risk': 'standing.name.atRisk',
+  lapsed: 'standing.name.lapsed',
+  kept: 'standing.name.kept',
   'kept by extension': 'figures.name.keptByExtension',
-  ended: 'figures.name.ended',
-  unproven: 'figures.name.unproven',
+  ended: 'standing.name.ended',
+  unproven: 'standing.name.unproven',
 } as const satisfies Record<FigureName, MessageKey>

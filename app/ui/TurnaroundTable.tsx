@@ -90,13 +90,13 @@ function formatLeftOut(t: Translate, rows: readonly Row[]): string {
 }
 
 const PART_LABELS = {
-  'kit out': 'turnaround.part.kitOut',
+  'kit out': 'stage.issuedToCut',
   cut: 'turnaround.part.cut',
-  ship: 'turnaround.part.ship',
-  transit: 'turnaround.part.transit',
+  ship: 'stage.cutToHandOver',
+  transit: 'stage.transit',
   dock: 'turnaround.part.dock',
-  'wait for chamber': 'turnaround.part.waitForChamber',
-  'test and report': 'turnaround.part.testAndReport',
+  'wait for chamber': 'stage.dockToChamber',
+  'test and report': 'stage.chamberToReport',
   'receipt to report': 'turnaround.part.receiptToReport',
 } as const satisfies Record<Times['name'], MessageKey>
 

@@ -73,7 +73,7 @@ export function AssignForm({
             />
           )}
         </Field>
-        <Field name="reason" label={t('unplaced.assign.reason')} faults={typed?.faults ?? []}>
+        <Field name="reason" label={t('record.field.reason')} faults={typed?.faults ?? []}>
           {(field) => <input {...field} type="text" maxLength={500} defaultValue={typed?.reason ?? ''} />}
         </Field>
         <div>

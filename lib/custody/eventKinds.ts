@@ -192,7 +192,7 @@ const OTHER_KINDS = {
     requiredFields: {
       limit: 'event.extended.limitMissing',
       untilDate: 'event.extended.untilDateMissing',
-      reason: 'event.extended.reasonMissing',
+      reason: 'event.ruling.reasonMissing',
     },
     requiredContent: 'extension',
     label: 'event.extended.label',

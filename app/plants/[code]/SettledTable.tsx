@@ -95,7 +95,7 @@ function formatStageDuration(t: Translate, row: SampleRow, { from, to }: Stage):
     name === 'issued' ? row.issuedAt : row.milestones.find(({ milestone }) => milestone === name)?.at
   const [start, end] = [at(from), at(to)]
   if (start === undefined || end === undefined) return ''
-  return end < start ? t('plants.settled.outOfOrder') : formatTableDuration(t, (end - start) / HOUR)
+  return end < start ? t('samples.event.flag.outOfOrder') : formatTableDuration(t, (end - start) / HOUR)
 }
 
 function formatProduct(t: Translate, { productName, product, lot }: SampleRow): string {

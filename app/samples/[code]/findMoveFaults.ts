@@ -19,6 +19,6 @@ export async function findMoveFaults(
   else if (to === from) faults.push({ field: 'kit', detail: message('record.fault.sameKit') })
   else if ((await findVisibleKits(getAppPool(), getScope(person), [to], now)).length === 0)
     faults.push({ field: 'kit', detail: message('record.fault.unknownKit') })
-  if (reason === '') faults.push({ field: 'reason', detail: message('record.fault.reason') })
+  if (reason === '') faults.push({ field: 'reason', detail: message('event.ruling.reasonMissing') })
   return faults
 }

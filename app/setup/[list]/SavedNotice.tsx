@@ -54,5 +54,5 @@ function IssuedKits({ codes }: { codes: string[] }) {
 
 /** Takes whoever came from the due page back there. */
 function DueLink() {
-  return rich(useTranslate(), 'setup.list.stillDue', { link: (text) => <Link href="/due">{text}</Link> })
+  return rich(useTranslate(), 'record.done.seeDue', { link: (text) => <Link href="/due">{text}</Link> })
 }

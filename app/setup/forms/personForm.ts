@@ -15,7 +15,7 @@ export function parsePerson(
   const problems: FieldProblem[] = []
   const email = normalizeEmail(values.email ?? '')
   if (!isEmail(email)) problems.push({ field: 'email', detail: message('setup.fault.email') })
-  if (!values.name) problems.push({ field: 'name', detail: message('setup.fault.name') })
+  if (!values.name) problems.push({ field: 'name', detail: message('register.name') })
   const zone = values.zone ?? ''
   if (!isZone(zone)) problems.push({ field: 'zone', detail: message('setup.fault.zone') })
   const roleList = readRoleFields((name) => fields.getAll(name).filter((value) => typeof value === 'string'))

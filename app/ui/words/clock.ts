@@ -22,7 +22,7 @@ export function formatClock(t: Translate, clock: Clock, now: number): string {
     case 'overrun':
       return isNotReported
         ? t('clock.stopNotReported')
-        : t('clock.overrun', { ago: formatRoughDuration(t, now - due) })
+        : t('standing.lapsed.ago', { ago: formatRoughDuration(t, now - due) })
     case 'ended':
       return t('clock.ended')
     case 'unproven':
@@ -30,7 +30,7 @@ export function formatClock(t: Translate, clock: Clock, now: number): string {
     case 'kept':
       return formatKept(t, clock, stoppedAt as number)
     case 'lapsed':
-      return t('clock.lapsed', { late: formatDuration(t, (stoppedAt as number) - due) })
+      return t('standing.lapsed.missedBy', { late: formatDuration(t, (stoppedAt as number) - due) })
   }
 }
 

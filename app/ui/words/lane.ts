@@ -14,7 +14,7 @@ export function formatSteps(t: Translate, steps: number): string {
 
 /** The same in a cell of a table, where a share may never be reached. */
 export function formatStepCell(t: Translate, steps: number | null | undefined): string {
-  return steps === null || steps === undefined ? t('lanes.steps.notReached') : formatSteps(t, steps)
+  return steps === null || steps === undefined ? t('turnaround.notReached') : formatSteps(t, steps)
 }
 
 /** The median and the 90th percentile of a transit curve, as a sentence. */

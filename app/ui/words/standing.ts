@@ -130,7 +130,7 @@ function formatLapsed(t: Translate, { isSettled, binding, lapsed }: StandingFiel
   const isOverrun = !isSettled && binding !== null && getClockState(binding, now) === 'overrun'
   const missed = isOverrun ? binding : lapsed
   if (missed === null || missed.dueAt === null)
-    return { headline: t('standing.lapsed'), limit: null, note: null }
+    return { headline: t('standing.name.lapsed'), limit: null, note: null }
   const { dueAt, stoppedAt, limit } = missed
   const headline =
     stoppedAt === null
@@ -157,6 +157,6 @@ function formatSettled(t: Translate, row: StandingFields, zone: string, now: num
   }
   if (standing === 'ended')
     return { headline: t('standing.ended', { ending: ending ?? '' }), limit: null, note: settled }
-  const headline = t(standing === 'kept' ? 'standing.kept' : 'standing.unproven')
+  const headline = t(standing === 'kept' ? 'standing.name.kept' : 'standing.name.unproven')
   return { headline, limit: null, note: settled }
 }

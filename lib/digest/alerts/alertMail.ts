@@ -164,7 +164,7 @@ function groupByProduct(
 }
 
 function formatProduct(t: Translate, { row, plant }: SampleDossier): string {
-  const product = row.productName ?? row.product ?? t('alert.sample.unnamed')
+  const product = row.productName ?? row.product ?? t('board.sample.unknownProduct')
   return row.lot
     ? t('alert.sample.lot', { product, lot: row.lot, plant: plant.name })
     : t('alert.sample', { product, plant: plant.name })

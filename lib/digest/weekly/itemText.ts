@@ -147,7 +147,7 @@ function describeExpectedItem(
   const dues = samples.flatMap(({ binding }) => binding?.dueAt ?? [])
   const facts = [
     ...(count === 1 ? [] : [t('mail.names', { names: listSome(t, codes, 4) })]),
-    ...(isDelivered ? [t('mail.item.delivered', { count })] : []),
+    ...(isDelivered ? [t('step.receive.because', { count })] : []),
     ...(lateSinceDay === null ? [] : [t('mail.item.late', { count })]),
   ]
   const isLikely = p50 !== null && !isDelivered && lateSinceDay === null

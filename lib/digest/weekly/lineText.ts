@@ -35,7 +35,7 @@ export function listSome(t: Translate, all: readonly string[], max: number): str
 export function formatChance(t: Translate, chance: number): string {
   return chance >= 0.995
     ? t('mail.chance.almostCertain')
-    : t('mail.chance', { percent: Math.round(chance * 100) })
+    : t('chance.percent', { percent: Math.round(chance * 100) })
 }
 
 /** Characters in a line of plain text: every mail program shows so many. */

@@ -33,7 +33,6 @@ export const alerts = {
   'alert.nothing.heading': 'Nothing for you to do',
   'alert.sample': '{product}, {plant}',
   'alert.sample.lot': '{product}, lot {lot}, {plant}',
-  'alert.sample.unnamed': 'Product not known yet',
   'alert.footer.asOf': 'Alert as of {time}.',
   'alert.footer.stop': 'Stop alerts',
   'alert.choice.atRisk': 'A sample is at risk of missing its limit',

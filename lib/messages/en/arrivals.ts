@@ -26,7 +26,6 @@ export const arrivals = {
   'arrivals.table.moreSamples': '{sample} <more>and {count, number} more</more>',
   'arrivals.table.notHandedOver': 'not yet handed over',
   'arrivals.table.delivered': 'delivered, not yet received',
-  'arrivals.table.lapsed': 'lapsed',
 
   'arrivals.late.label': 'Later than usual on their lanes',
   'arrivals.late.handedOver':

@@ -27,7 +27,6 @@ export const custody = {
   'event.withdrawn.label': 'report withdrawn',
   'event.extended.limitMissing': 'Choose the limit to extend.',
   'event.extended.untilDateMissing': 'Say until when.',
-  'event.extended.reasonMissing': 'Say why.',
   'event.extended.label': 'limit extended',
   'event.extended.action': 'extend a limit',
   'event.deviation.whatMissing': 'Say what was found.',

@@ -36,13 +36,11 @@ export const hold = {
   'clock.notStarted':
     'not started: begins once it {from, select, produced {is made} collected {is cut} sealed {is sealed} dispatched {is in the carrier’s hands} delivered {is delivered} received {is received} conditioned {is in conditioning} loaded {is in the chamber} other {is reported}}',
   'clock.running': 'running: {left} left',
-  'clock.overrun': 'lapsed {ago} ago',
   'clock.ended': 'ended with the sample',
   'clock.unproven.noStart': 'unproven: its start was not reported',
   'clock.unproven.order': 'unproven: its stop is before its start',
   'clock.kept': 'kept with {spare} to spare',
   'clock.keptByExtension': 'kept with {spare} to spare, by extension',
-  'clock.lapsed': 'lapsed: missed by {late}',
 
   // What a limit allows.
   'limit.atMost':

@@ -2,7 +2,6 @@
 export const lanes = {
   'lanes.title': 'Lanes',
   'lanes.steps': '{steps, plural, =0 {the same day} one {# open day} other {# open days}}',
-  'lanes.steps.notReached': 'not reached',
   'lanes.summary.none': 'Nothing has arrived on this lane yet.',
   'lanes.summary.underHalf': 'Fewer than half of the shipments are known to arrive.',
   'lanes.summary.median':

@@ -59,7 +59,6 @@ export const mail = {
 
   'mail.date.withZone': '{day} ({zone})',
   'mail.date.endOf': 'the end of {day}',
-  'mail.chance': '{percent, number} %',
   'mail.chance.almostCertain': 'more than 99 %',
 
   'mail.item.noKit': 'Its kit has not been issued yet.',
@@ -74,8 +73,6 @@ export const mail = {
     '{count, plural, one {Record the receipt of {samples} from {plant}} other {Record the receipt of # samples from {plant}}}',
   'mail.item.expect':
     '{count, plural, one {Expect {samples} from {plant}} other {Expect # samples from {plant}}}',
-  'mail.item.delivered':
-    '{count, plural, one {The carrier says it was delivered.} other {The carrier says they were delivered.}}',
   'mail.item.late':
     '{count, plural, one {It is later than 95 of 100 like it.} other {They are later than 95 of 100 like them.}}',
 

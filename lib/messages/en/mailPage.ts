@@ -16,7 +16,7 @@ export const mailPage = {
   'mailPage.next.title': 'Next mail',
   'mailPage.next.none': 'None: only people with something to do in the programme get this mail.',
   'mailPage.next.for': 'For {name}, week {week}, to {address}: {time}.',
-  'mailPage.next.empty': 'Nothing would be sent: nothing is overdue, and no mail is wanted then.',
+  'mailPage.next.empty': 'Nothing would be sent: nothing is overdue, and no mail is chosen for that case.',
   'mailPage.next.stopped': 'This mail is stopped. It can be chosen again on the page “Your account”.',
 
   'mailPage.past.title': 'Past mails',
@@ -81,7 +81,6 @@ export const mailPage = {
   'mailPage.stop.alerts': 'Stop alerts',
   'mailPage.stop.alerts.ask':
     'Press the button to get no more alerts, including those of people you stand in for. The weekly mail still comes.',
-  'mailPage.stop.choose': 'Choose what is sent to you',
   'mailPage.stopped.weekly': 'The weekly mail is stopped',
   'mailPage.stopped.weekly.detail': 'Holdfast sends you none until you choose it again.',
   'mailPage.stopped.alerts': 'Alerts are stopped',
@@ -90,7 +89,7 @@ export const mailPage = {
   'mailPage.stopped.unknown.detail':
     'It is incomplete, or you have chosen the mail again since it was sent. Sign in and choose there, or use the link in your latest mail.',
   'mailPage.problem.noMail': 'No such mail',
-  'mailPage.problem.noMail.detail': 'No such mail was made.',
+  'mailPage.problem.noMail.detail': 'This address names no mail. Choose one from the list of past mails.',
   'mailPage.problem.time': 'No such time',
   'mailPage.problem.time.detail':
     'Enter a weekday, from 1 for Monday to 7 for Sunday, and a time of day such as 07:00.',

@@ -25,7 +25,6 @@ export const plants = {
   'plants.settled.standing': 'Standing',
   'plants.settled.settledAt': 'Settled',
   'plants.settled.settledAtBeside': 'settled',
-  'plants.settled.outOfOrder': 'out of order',
 
   'plants.handOver.summary':
     '{count, plural, one {{spelled} sample is ready to hand over: record it} other {{spelled} samples are ready to hand over: record it}}',

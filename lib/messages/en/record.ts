@@ -80,7 +80,6 @@ export const record = {
   'record.fault.noKit': 'Enter the code of the kit they belong to.',
   'record.fault.sameKit': 'They are on this kit already.',
   'record.fault.unknownKit': 'The register has no kit with this code.',
-  'record.fault.reason': 'Say why.',
   'record.fault.tickEvents': 'Tick the events to move. Each must still count.',
   'record.fault.noConsignment':
     'This kit was not handed over under a waybill, so a report about a consignment cannot be about it. Record the hand-over first.',

@@ -36,7 +36,6 @@ export const samples = {
   'samples.facts.travels': 'It travels by {consignments}.',
   'samples.facts.travelled': 'It travelled by {consignments}.',
   'samples.facts.toTravel': 'It is to travel by {service}.',
-  'samples.facts.consignment': '{service}, waybill {waybill}',
   'samples.facts.replaces': 'It replaces {sample}.',
   'samples.facts.replacedBy': 'It is replaced by {sample}.',
 
@@ -91,7 +90,7 @@ export const samples = {
   'samples.evidence.service':
     '{stage}: no data for this lane yet, so the estimate is that of its service on all lanes.',
   'samples.evidence.own':
-    '{kind, select, plant {{stage}: {count, plural, one {# consignment} other {# consignments}} of this plant; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other plants.} laboratory {{stage}: {count, plural, one {# consignment} other {# consignments}} of this laboratory; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other laboratories.} other {{stage}: {count, plural, one {# shipment} other {# shipments}} on this lane; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other lanes.}}',
+    '{kind, select, plant {{stage}: {count, plural, one {# consignment} other {# consignments}} of this plant; {borrowed, plural, =0 {almost nothing} other {# %}} drawn from other plants.} laboratory {{stage}: {count, plural, one {# consignment} other {# consignments}} of this laboratory; {borrowed, plural, =0 {almost nothing} other {# %}} drawn from other laboratories.} other {{stage}: {count, plural, one {# shipment} other {# shipments}} on this lane; {borrowed, plural, =0 {almost nothing} other {# %}} drawn from other lanes.}}',
   'samples.evidence.ownUncounted':
-    '{kind, select, plant {{stage}: data of this plant; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other plants.} laboratory {{stage}: data of this laboratory; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other laboratories.} other {{stage}: data of this lane; {borrowed, plural, =0 {next to nothing} other {# %}} drawn from other lanes.}}',
+    '{kind, select, plant {{stage}: data of this plant; {borrowed, plural, =0 {almost nothing} other {# %}} drawn from other plants.} laboratory {{stage}: data of this laboratory; {borrowed, plural, =0 {almost nothing} other {# %}} drawn from other laboratories.} other {{stage}: data of this lane; {borrowed, plural, =0 {almost nothing} other {# %}} drawn from other lanes.}}',
 } as const

@@ -74,7 +74,6 @@ export const setup = {
     'The {shown, number} newest of {count, number} kits are shown; the CSV has all of them.',
   'setup.list.saved': 'Saved: {entries}.',
   'setup.list.deleted': 'Deleted.',
-  'setup.list.stillDue': 'See <link>what is still due</link>.',
   'setup.list.issued':
     '{count, plural, one {# kit issued} other {# kits issued}}: {codes}. <link>{count, plural, one {Print its label} other {Print their labels}}</link>.',
   'setup.list.manyIssued':

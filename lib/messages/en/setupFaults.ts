@@ -3,7 +3,6 @@ export const setupFaults = {
   'setup.fault.choose': 'Choose one.',
   'setup.fault.email': 'Enter an e-mail address, such as name@example.org.',
   'setup.fault.mailbox': 'Enter an e-mail address, such as name@example.org, or leave it empty.',
-  'setup.fault.name': 'Enter a name.',
   'setup.fault.zone': 'Enter a time zone, such as Europe/Lisbon.',
   'setup.fault.noWorkday': 'Choose at least one weekday.',
   'setup.fault.count': 'Enter a number from 1 to {max, number}.',

@@ -85,13 +85,6 @@ export const setupPeople = {
   'setup.changes.dueAdded': '{limit}: now due {after}',
   'setup.changes.dueDropped': '{limit}: no longer due (was {before})',
   'setup.changes.sameStanding': 'stays {standing}',
-  'setup.changes.sound': 'sound',
-  'setup.changes.tight': 'tight',
-  'setup.changes.atRisk': 'at risk',
-  'setup.changes.lapsed': 'lapsed',
-  'setup.changes.kept': 'kept',
-  'setup.changes.ended': 'ended',
-  'setup.changes.unproven': 'unproven',
 
   'setup.changes.linesRefused':
     '{count, plural, one {# line is refused. The person it is about does not change; you can apply the other lines without it:} other {# lines are refused. The people they are about do not change; you can apply the other lines without them:}}',

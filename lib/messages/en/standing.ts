@@ -1,13 +1,17 @@
 /** How a sample stands and where it is, in a few words. */
 export const standing = {
+  'standing.name.sound': 'sound',
+  'standing.name.tight': 'tight',
+  'standing.name.atRisk': 'at risk',
+  'standing.name.lapsed': 'lapsed',
+  'standing.name.kept': 'kept',
+  'standing.name.ended': 'ended',
+  'standing.name.unproven': 'unproven',
   'standing.sound.left': 'sound: {left} left',
   'standing.tight.left': 'tight: {left} left',
   'standing.atRisk.left': 'at risk: {left} left',
-  'standing.lapsed': 'lapsed',
   'standing.lapsed.ago': 'lapsed {ago} ago',
   'standing.lapsed.missedBy': 'lapsed: missed by {late}',
-  'standing.kept': 'kept',
-  'standing.unproven': 'unproven',
   'standing.ended':
     '{ending, select, lost {ended: lost} returned {ended: returned} rejected {ended: rejected} cancelled {ended: cancelled} other {ended}}',
   'standing.noLimit': 'no hold limit known',

@@ -32,6 +32,5 @@ export const unplaced = {
   'unplaced.assign.kit': '<code>{kit}</code> of {plant}',
   'unplaced.assign.otherKit': 'Or the code of another kit',
   'unplaced.assign.code': 'Code of the kit',
-  'unplaced.assign.reason': 'Why',
   'unplaced.assign.submit': 'Assign',
 } as const

@@ -7,7 +7,7 @@ import { allowToken } from '../../authorize'
 import { renderPlainPage } from '../../plainPage'
 import { withErrorHandling } from '../../withErrorHandling'
 
-const linkToChoices = (t: Translate) => ({ href: '/me', name: t('mailPage.stop.choose') })
+const linkToChoices = (t: Translate) => ({ href: '/me', name: t('mail.footer.choose') })
 
 /** Asks whether to stop the mail, with a button. A GET changes nothing, since mail scanners open every link. */
 export const GET = withErrorHandling(async (request: Request) => {

@@ -112,13 +112,13 @@ function formatDueChange(t: Translate, { limit, beforeAt, afterAt }: Due, zone: 
 }
 
 const STANDING_LABELS = {
-  sound: 'setup.changes.sound',
-  tight: 'setup.changes.tight',
-  'at risk': 'setup.changes.atRisk',
-  lapsed: 'setup.changes.lapsed',
-  kept: 'setup.changes.kept',
-  ended: 'setup.changes.ended',
-  unproven: 'setup.changes.unproven',
+  sound: 'standing.name.sound',
+  tight: 'standing.name.tight',
+  'at risk': 'standing.name.atRisk',
+  lapsed: 'standing.name.lapsed',
+  kept: 'standing.name.kept',
+  ended: 'standing.name.ended',
+  unproven: 'standing.name.unproven',
 } as const satisfies Record<Standing, string>
 
 /** "sound → tight", or that it stays. */
