@@ -99,7 +99,7 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
   )
 }
 
-/** A milestone with its time, also in `otherZone` if that is another zone. */
+/** A milestone with its time, also in `otherZone` if its clocks differ then. */
 function MilestoneTime({
   milestone,
   at,
@@ -121,7 +121,7 @@ function MilestoneTime({
     time: <Instant at={at} zone={zone} now={now} />,
     reading,
   }
-  return otherZone && otherZone !== zone
+  return otherZone && getOffset(at, otherZone) !== getOffset(at, zone)
     ? rich(t, 'samples.clock.timeTwice', { ...values, other: <Instant at={at} zone={otherZone} now={now} /> })
     : rich(t, 'samples.clock.time', values)
 }
@@ -176,12 +176,13 @@ function DueDate({
       <Deadline at={dueAt} zone={zone} now={asOf} />
     </strong>
   )
-  const due = otherZone
-    ? rich(t, 'samples.clock.dueTwice', {
-        due: first,
-        other: <Deadline at={dueAt} zone={otherZone} now={asOf} />,
-      })
-    : first
+  const due =
+    otherZone && getOffset(dueAt, otherZone) !== getOffset(dueAt, zone)
+      ? rich(t, 'samples.clock.dueTwice', {
+          due: first,
+          other: <Deadline at={dueAt} zone={otherZone} now={asOf} />,
+        })
+      : first
   if (firstDueAt === null) return due
   const granting = sample.events.findLast(
     (placed) =>

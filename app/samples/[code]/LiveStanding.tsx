@@ -11,6 +11,7 @@ import { formatWhereabouts } from '@/app/ui/words/stage'
 import { formatStanding } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { type Clock, getClockState } from '@/lib/hold/clock'
+import { getOffset } from '@/lib/hold/zone'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import styles from './LiveStanding.module.css'
 
@@ -73,7 +74,7 @@ export function LiveStanding({
   )
 }
 
-/** When a limit ends, at the plant and at the laboratory. */
+/** When a limit ends, at the plant, and at the laboratory if its clocks differ then. */
 function Due({
   at,
   isExtended,
@@ -93,7 +94,7 @@ function Due({
   } as const
   return (
     <p>
-      {plant === laboratory
+      {getOffset(at, plant) === getOffset(at, laboratory)
         ? rich(t, 'samples.standing.due', values)
         : rich(t, 'samples.standing.dueTwice', {
             ...values,
