@@ -61,7 +61,7 @@ describe('the calendar of a plant', () => {
     const text = await reply.text()
     const events = parseEvents(text)
     const summaries = events.map(({ summary }) => summary)
-    expect(summaries).toContain(`Overdue: Send the copy of the form of ${formatKitCode(DUE_KITS.own)}`)
+    expect(summaries).toContain(`Overdue: Send a copy of the form for ${formatKitCode(DUE_KITS.own)}`)
     expect(summaries).toContain(
       `Overdue with the programme: Issue a kit to replace ${formatKitCode(DUE_KITS.ownLost)}`,
     )

@@ -61,9 +61,9 @@ export const board = {
     '{count, plural, one {# more sample is under way but less urgent. Search or filter to see it.} other {# more samples are under way but less urgent. Search or filter to see them.}}',
 
   'board.legend':
-    'Each line runs from the start of a sample’s most urgent clock to now (the ring); small bars are milestones. The dotted upright is the limit, in the same place for every sample: the nearer the ring, the less time is left; past it, the sample has lapsed. The hill shows when the clock is likely to stop; its part past the limit is the chance to miss. The limit’s name is in italics. Days are the plant’s.',
+    'Each line runs from the start of a sample’s most urgent clock to now (the ring); small bars are milestones. The dotted upright is the limit, in the same place for every sample: the nearer the ring, the less time is left; past it, the sample has lapsed. The hill shows when the clock is likely to stop; its part past the limit is the chance of missing it. The limit’s name is in italics. Days are the plant’s.',
   'board.legend.short':
-    'Ring: now. Dotted upright: the limit, named in italics. Small bars: milestones. Hill: when the clock is likely to stop; past the limit, the chance to miss. Days are the plant’s.',
+    'Ring: now. Dotted upright: the limit, named in italics. Small bars: milestones. Hill: when the clock is likely to stop; past the limit, the chance of missing it. Days are the plant’s.',
 
   'board.empty.filtered':
     'No sample matches this search. <clear>Clear it</clear> to see all that are under way.',

@@ -2,7 +2,7 @@
 export const feed = {
   'feed.name': 'Due at {plant}',
   'feed.overdue': 'Overdue: {act}',
-  'feed.overdueWithOther': 'Overdue, {actor}: {act}',
+  'feed.overdueWithOther': 'Overdue with {actor}: {act}',
   'feed.withOther': '{actor}: {act}',
   'feed.actAndReason': '{act}. {why}',
   'feed.actBy': '{act} by {day} at the latest ({zone}).',

@@ -54,7 +54,7 @@ export const samples = {
 
   'samples.figure.governing': 'governing limit',
   'samples.figure.caption':
-    'Each line is one clock, from its start to now (ring), to its stop (square) or to where the sample ended (cross). Small bars are milestones, the dotted upright is each limit. A hill shows when the clock is likely to stop; the part of it past the limit is the chance to miss.',
+    'Each line is one clock, from its start to now (ring), to its stop (square) or to where the sample ended (cross). Small bars are milestones, the dotted upright is each limit. A hill shows when the clock is likely to stop; the part of it past the limit is the chance of missing it.',
 
   'samples.clock.limit': 'Limit',
   'samples.clock.source': 'Source: {citation}',
