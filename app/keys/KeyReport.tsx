@@ -162,7 +162,7 @@ function formatReach(
   return boundFor ? t('keys.reach.laboratories', { laboratories: boundFor }) : t('keys.reach.none')
 }
 
-/** What a key may do besides, and what it must do. */
+/** The further rights and duties of a key. */
 function listKeyNotes(
   t: Translate,
   key: Pick<ListedKey, 'mayImportHistory' | 'maySetRegister' | 'mustSign'>,

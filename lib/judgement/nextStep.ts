@@ -22,7 +22,7 @@ export interface NextStep {
   record: Milestone | null
 }
 
-/** That only an opening out of hours could save so many samples, and what to do about it outside the laboratory. */
+/** Says that only an opening out of hours could save so many samples, and what to do about it outside the laboratory. */
 export function describeOpening(t: Translate, isAtLaboratory: boolean, count = 1): string {
   return t(isAtLaboratory ? 'step.opening.laboratory' : 'step.opening.others', { count })
 }

@@ -46,7 +46,7 @@ const MAX_AHEAD_DAYS = 3660
 
 /**
  * The tests that are owed at `now`, by due day: each duty's test whose window is open, and those whose first act is due
- * within `aheadDays` (3,660 at most). A test is owed no more once it is reported on a valid sample, or once the next
+ * within `aheadDays` (3,660 at most). A test is no longer owed once it is reported on a valid sample, or once the next
  * test's window is open.
  */
 export function findOwedTests(

@@ -18,7 +18,7 @@ const READERS = ['ada', 'ann', 'des', 'mia']
 const LATER_STEPS = STEPS.slice(STEPS.indexOf('ending'))
 
 test.each(LATER_STEPS)(
-  'what is told at once of three samples reaches nobody twice when the sender dies at "%s", and all but who is said to be in doubt',
+  'alerts about three samples reach nobody twice when the sender dies at "%s", and all but who is said to be in doubt',
   async (step) => {
     const programme = await createAlertProgramme(office, 3)
     await shortenRetries(programme)

@@ -40,7 +40,7 @@ describe('a sample that arrives', () => {
       /<https:\/\/holdfast\.example\/api\/digest\/stop\?token=[\w.-]+>$/,
     )
     expect(lines.get('list-unsubscribe-post')).toBe('List-Unsubscribe-Post: List-Unsubscribe=One-Click')
-    expect(lines.get('list-id')).toBe('List-ID: Holdfast at once <at-once.holdfast.example>')
+    expect(lines.get('list-id')).toBe('List-ID: Holdfast alerts <alerts.holdfast.example>')
   })
 
   test('with its consignment sends an alert, too', async () => {

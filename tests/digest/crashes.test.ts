@@ -66,9 +66,9 @@ describe('a sender that is killed', () => {
     expect(doubtful.length).toBeGreaterThan(0)
     expect(await arrivals()).toEqual(everyone.filter((email) => !doubtful.includes(email)))
     const audited = await database.owner.query(
-      `select after ->> 'state' as state from audit_entry where what = 'sent the weekly mail' and outcome = 'refused'`,
+      `select after ->> 'fate' as fate from audit_entry where what = 'sent the weekly mail' and outcome = 'refused'`,
     )
-    expect(audited.rows).toContainEqual({ state: 'uncertain' })
+    expect(audited.rows).toContainEqual({ fate: 'uncertain' })
   })
 })
 

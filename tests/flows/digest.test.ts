@@ -89,7 +89,7 @@ describe('the link that stops the mail', () => {
 
 describe('the link that stops alerts', () => {
   const linkOf = (serial: number) =>
-    `${server.address}/api/digest/stop?token=${createUnsubscribeToken(getSignInSecret(), colleague.personId, serial, 'at once')}`
+    `${server.address}/api/digest/stop?token=${createUnsubscribeToken(getSignInSecret(), colleague.personId, serial, 'alerts')}`
   const form = { wanted: 'yes', quiet: 'yes', language: 'en-GB', alerts: 'lapsed,arrived' }
   const chosen = async () => {
     const { rows } = await database.authPool.query<{ kind: string }>(
@@ -240,7 +240,7 @@ describe('the page of the weekly mail', () => {
     )
     expect(rows[0]).toEqual({
       who: `person ${administrator.personId}`,
-      before: { for: '2026-W39', state: 'uncertain' },
+      before: { for: '2026-W39', fate: 'uncertain' },
     })
   })
 

@@ -19,7 +19,7 @@ const STAGES: readonly Stage[] = [
   { from: 'loaded', to: 'reported' },
 ]
 
-/** Settled samples in the order given, with how long each stage of theirs took. Days are those of `zone`. */
+/** Settled samples in the order given, with the length of each of their stages. Days are those of `zone`. */
 export function SettledTable({
   rows,
   caption,

@@ -30,7 +30,7 @@ const FLAG_LABELS: Record<Flag['kind'], Extract<MessageKey, `samples.event.flag.
 
 const unseen = (text: ReactNode) => <span className="unseen">{text}</span>
 
-/** One event. An event that was taken out is struck through, with what took it out. */
+/** One event. A withdrawn event is struck through, with the event that withdrew it. */
 export function EventRow({
   placed,
   dossier,

@@ -65,7 +65,7 @@ export async function composeAlert(
     for (const name of carried.get(occasion) ?? []) others.add(name)
   }
   const alsoFor = [...others].sort()
-  const stopUrl = buildStopUrl(site, person.id, person.alertsSerial, 'at once')
+  const stopUrl = buildStopUrl(site, person.id, person.alertsSerial, 'alerts')
   const content = renderAlert(t, samples, now, { person, alsoFor, siteUrl: site.url, stopUrl })
   if (!content) return null
   const mail = {
@@ -76,7 +76,7 @@ export async function composeAlert(
     html: renderHtml(t, content),
     named: [],
   }
-  const message = await renderMessage(mail, person.name, site, now, stopUrl, 'at once')
+  const message = await renderMessage(mail, person.name, site, now, stopUrl, 'alerts')
   return { mail, wire: { from: parseAddress(site.from), to: mail.address, message } }
 }
 

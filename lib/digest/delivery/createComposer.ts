@@ -61,7 +61,7 @@ export function createComposer({ app, authPool, site, now }: ComposerContext) {
     return { inactive: await listInactivePeople(people, work, app, now), badAddresses: bad }
   }
 
-  /** A person's digest of a week; null if they want none or there is nothing to say. */
+  /** A person's digest of a week; null if they want none or it would be empty. */
   async function digest(personId: string, week: string, dueAt: number): Promise<Digest | null> {
     const { byId, carriedBy } = await getEveryone()
     const person = byId.get(personId)

@@ -137,7 +137,7 @@ async function saveResult(
   else await completeJob(client, job.id)
   if (result.state === 'refused' || result.state === 'given up' || result.state === 'uncertain') {
     const isAlert = parseOccasion(job.occasion) !== null
-    const after = { [isAlert ? 'for' : 'week']: job.occasion, state: result.state, reply: result.said }
+    const after = { [isAlert ? 'for' : 'week']: job.occasion, fate: result.state, said: result.said }
     const line = {
       what: isAlert ? 'sent a mail at once' : 'sent the weekly mail',
       subject: job.personId,

@@ -58,7 +58,7 @@ export async function startMails({
   }
 }
 
-/** Writes mails to files of a folder, for want of a mail server. A file is named by its Message-ID, so a mail has one file. */
+/** Writes mails to files of a folder, if there is no mail server. A file is named by its Message-ID, so a mail has one file. */
 function openOutbox(folder: string): MailTransport {
   return {
     async handOver({ message }, mayEnd) {

@@ -82,7 +82,7 @@ export async function renderMessage(
     headers: {
       'List-Unsubscribe': { prepared: true, value: `<${stopUrl}>` },
       ...(isSecure ? { 'List-Unsubscribe-Post': 'List-Unsubscribe=One-Click' } : {}),
-      'List-Id': `Holdfast ${list} <${list.replace(' ', '-')}.${new URL(site.url).hostname}>`,
+      'List-Id': `Holdfast ${list} <${list}.${new URL(site.url).hostname}>`,
       'Auto-Submitted': 'auto-generated',
     },
     disableFileAccess: true,

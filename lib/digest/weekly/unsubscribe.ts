@@ -36,7 +36,7 @@ function parseUnsubscribeToken(secret: string, token: string): DigestStop | null
   return list ? { personId, serial, list } : null
 }
 
-const PURPOSES: Record<MailList, string> = { weekly: 'digest', 'at once': 'at once' }
+const PURPOSES: Record<MailList, string> = { weekly: 'digest', alerts: 'at once' }
 
 function sign(secret: string, { personId, serial, list }: DigestStop): string {
   return createHmac('sha256', secret).update(`${PURPOSES[list]}\n${serial}\n${personId}`).digest('base64url')

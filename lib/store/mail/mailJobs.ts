@@ -98,7 +98,7 @@ const RESET_TO_WAITING = command(
 )
 
 /**
- * Enqueues a mail again and audits it. The mail is composed anew when it is sent. `now` in ms UTC.
+ * Enqueues a mail again and audits it. The mail is composed again when it is sent. `now` in ms UTC.
  * @returns false if there is no such mail, it is redacted, or its state does not allow it.
  */
 export async function resendMail(
@@ -116,7 +116,7 @@ export async function resendMail(
     const line = {
       what: 'had a mail sent again',
       subject: key.personId,
-      before: { for: key.occasion, state: before.state },
+      before: { for: key.occasion, fate: before.state },
     }
     await appendToAuditLog(client, actor, [line], now)
     return true

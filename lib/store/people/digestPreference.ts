@@ -124,7 +124,7 @@ async function setAlertChoice(
 export type StopResult = 'stopped' | 'was stopped' | 'no such link'
 
 /** The mails that can be stopped separately. */
-export const MAIL_LISTS = ['weekly', 'at once'] as const
+export const MAIL_LISTS = ['weekly', 'alerts'] as const
 export type MailList = (typeof MAIL_LISTS)[number]
 
 /** The content of a stop link. `serial` invalidates older links. */

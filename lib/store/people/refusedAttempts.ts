@@ -75,7 +75,7 @@ const getGroupKey = ({ actor, attempted, reason }: RefusedAttempt) =>
 const toOverflow = ({ attempted }: RefusedAttempt): RefusedAttempt => ({
   actor: { who: 'nobody', name: 'many at once', address: null },
   attempted,
-  reason: 'too many to tell apart',
+  reason: 'too many to list',
 })
 
 const toAuditLine = ({ attempted, reason }: RefusedAttempt, count: number): AuditLine => ({

@@ -14,7 +14,7 @@ export function getAppPool(): pg.Pool {
   return shared.holdfastPool
 }
 
-/** The pool of this process as `holdfast_door`, kept likewise. */
+/** The pool of this process as `holdfast_door`, cached in the same way. */
 export function getAuthPool(): pg.Pool {
   shared.holdfastDoor ??= openAuthPool(getDatabaseUrl(), { max: 4 })
   return shared.holdfastDoor

@@ -11,7 +11,7 @@ test.each(ALERT_KINDS)('an occasion is parsed as it was formatted: %s', (kind) =
 })
 
 test.each(['2026-W48', 'delayed 7KQ2M94Y', 'lapsed 7KQ2', 'lapsed'])(
-  'is none of a mail at once: %s',
+  'is not that of an alert: %s',
   (occasion) => {
     expect(parseOccasion(occasion)).toBeNull()
   },

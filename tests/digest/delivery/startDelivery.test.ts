@@ -167,7 +167,7 @@ describe('a server that', () => {
     const audited = await database.owner.query(
       `select after from audit_entry where what = 'sent the weekly mail' order by seq desc limit 1`,
     )
-    expect(audited.rows[0]?.after).toMatchObject({ week: WEEK, state: 'refused' })
+    expect(audited.rows[0]?.after).toMatchObject({ week: WEEK, fate: 'refused' })
     expect(await listRejectedAddresses(database.authPool)).toMatchObject([
       { name: 'Ada, of the office', address: 'ada@test.invalid', said: expect.stringContaining('550') },
     ])

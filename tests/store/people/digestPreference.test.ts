@@ -87,14 +87,14 @@ describe('what a person chooses about their mail', () => {
   test('invalidates earlier links when they turn the mail on again, but not otherwise', async () => {
     await choose({ alerts: ['arrived'] })
     expect(await kept()).toMatchObject({ weekly: 0, alerts: 0 })
-    expect([await stop('weekly', 0), await stop('at once', 0)]).toEqual(['stopped', 'stopped'])
+    expect([await stop('weekly', 0), await stop('alerts', 0)]).toEqual(['stopped', 'stopped'])
     await choose({ isWanted: false })
     expect(await kept()).toMatchObject({ weekly: 0, alerts: 0 })
     expect((await chosen()).alertsAreStopped).toBe(true)
     await choose({ alerts: ['arrived'] })
     expect(await kept()).toMatchObject({ weekly: 1, alerts: 1 })
     expect((await chosen()).alertsAreStopped).toBe(false)
-    expect([await stop('weekly', 0), await stop('at once', 0)]).toEqual(['no such link', 'no such link'])
+    expect([await stop('weekly', 0), await stop('alerts', 0)]).toEqual(['no such link', 'no such link'])
   })
 
   test('raises the serial once on concurrent requests', async () => {
@@ -107,14 +107,14 @@ describe('what a person chooses about their mail', () => {
 })
 
 describe('a link to stop mails', () => {
-  test.each(['weekly', 'at once'] as const)(
+  test.each(['weekly', 'alerts'] as const)(
     'of the %s ones stops these, once, with one line, however often it is pressed at once',
     async (list) => {
       const outcomes = await Promise.all(Array.from({ length: 8 }, () => stop(list, 0)))
       expect(outcomes.sort()).toEqual(['stopped', ...Array.from({ length: 7 }, () => 'was stopped')])
       expect(await chosen()).toMatchObject({
         isWanted: list !== 'weekly',
-        alertsAreStopped: list === 'at once',
+        alertsAreStopped: list === 'alerts',
       })
       expect((await kept()).lines).toHaveLength(1)
     },

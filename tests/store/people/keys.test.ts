@@ -48,7 +48,13 @@ describe('the secret of a key', () => {
     expect(rows[0].hash).toEqual(createHash('sha256').update(secret).digest())
     const audit = await database.owner.query('select * from audit_entry where subject = $1', [id])
     expect(audit.rows).toMatchObject([
-      { who: 'person 7', who_name: 'Someone', address: '192.0.2.7', what: 'made a key', outcome: 'done' },
+      {
+        who: 'person 7',
+        who_name: 'Someone',
+        address: '192.0.2.7',
+        what: 'made a key',
+        outcome: 'done',
+      },
     ])
     expect(JSON.stringify([rows[0].key, audit.rows])).not.toContain(secret.slice(4, 20))
   })

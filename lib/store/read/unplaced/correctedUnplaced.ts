@@ -7,7 +7,7 @@ import { readLedgerEvent } from '../../projection/derive'
 import type { ReadContext } from '../../projection/readTransaction'
 import { findRelatedEvents, touchSamples } from '../../projection/relatedEvents'
 
-/** An event that took another out of the count. */
+/** An event that withdrew or corrected another. */
 export interface CorrectedBy {
   key: string
   kind: ReadEvent['kind']
