@@ -30,8 +30,8 @@ export async function benchDue(engine: BenchEngine): Promise<Comparison[]> {
     run: async () => {
       for (let n = 0; n < TIMES; n += 1) {
         now += 1
-        const { overdue: pressing, owed } = await getDueWork(pool, scope, now)
-        if (pressing.length === 0 || owed.length === 0) throw new Error('Nothing is due.')
+        const { overdue, owed } = await getDueWork(pool, scope, now)
+        if (overdue.length === 0 || owed.length === 0) throw new Error('Nothing is due.')
       }
     },
   })

@@ -105,7 +105,7 @@ describe('a product of another maker that a contact names for a spare kit of the
     for (const code of [SPARE, formatKitCode(SPARE)]) expect(await page(other, '/due')).not.toContain(code)
   })
 
-  test('is told as one that is nowhere: no name, no limit, no date of theirs', async () => {
+  test('is shown as unknown: no name, no limit, no date of theirs', async () => {
     const alike = (text: string) =>
       text
         .replaceAll(formatKitCode(SPARE), 'KIT')
@@ -129,12 +129,8 @@ describe('a product of another maker that a contact names for a spare kit of the
       return board.includes(SPARE)
     }
     expect([await found('CORK'), await found('Otherwise secret')]).toEqual([true, false])
-    const { owed, overdue: pressing } = await getDueWork(
-      database.app,
-      { plants: ['PL1'], laboratories: [] },
-      now,
-    )
-    for (const one of [...owed, ...pressing]) expect(one.duty).not.toBe('CORK yearly')
+    const { owed, overdue } = await getDueWork(database.app, { plants: ['PL1'], laboratories: [] }, now)
+    for (const one of [...owed, ...overdue]) expect(one.duty).not.toBe('CORK yearly')
   })
 })
 

@@ -9,7 +9,7 @@ beforeAll(async () => {
 })
 
 describe('a key that speaks for a source', () => {
-  test('may not speak for another, and is told so on /source; its neighbours are taken', async () => {
+  test('may not report under another source, refused at /source; the other items are accepted', async () => {
     const [forged, own] = await programme.rows(
       programme.mine,
       createReport('their dock'),

@@ -76,7 +76,7 @@ test('a refused form is shown again only to its sender and on the same person’
   expect(await emailAt(administrator, `/setup/people/${other.personId}${query}`)).toBe(other.email)
 })
 
-test('someone without a role is told so on their own page, and whom to ask', async ({ openPage }) => {
+test('someone without a role sees so on their own page, with whom to ask', async ({ openPage }) => {
   const page = await openPage({ expectedErrors: [/404/] })
   const newcomer = await signInAs(server.database, {})
   await newcomer.addTo(page.context(), server.address)

@@ -190,7 +190,7 @@ describe('signed in', () => {
     expect((await write({ origin: server.address })).status).toBe(200)
   })
 
-  test('only an administrator is told that mail stays here', async ({ page }) => {
+  test('only an administrator sees that mail stays here', async ({ page }) => {
     await page.goto(`${server.address}/sign-in`)
     expect(await readMain(page)).not.toContain('SMTP_URL')
     await (await signInHere()).addTo(page.context(), server.address)

@@ -102,7 +102,7 @@ describe('npm start on a machine that has nothing', () => {
     expect(engineProcesses()).toEqual([])
   })
 
-  test('takes the demo away when told to, does not bring it back by itself, and does when told', async () => {
+  test('removes the demo on command, does not restore it by itself, and does on command', async () => {
     const remove = launchCommand('demo', ['--remove'], { HOLDFAST_DATA_DIR: dataDir })
     expect(await remove.ended).toBe(0)
     expect(await startAndWait()).toBe('your')

@@ -66,7 +66,7 @@ beforeAll(async () => {
   await acceptEvents(database.app, wire(...programme.events, event(uncut, 'collected')), UNRESTRICTED, NOW)
 })
 
-test('a desk is not told how much a plant sends to other laboratories, by what its hand-overs are forecast from', async () => {
+test('a desk does not learn how much a plant sends to other laboratories, by what its hand-overs are forecast from', async () => {
   const handOver = async (scope: Scope) =>
     (await getSampleDossier(database.app, scope, uncut, NOW))?.forecasts
       .flatMap(({ stages }) => stages)

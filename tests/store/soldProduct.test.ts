@@ -54,8 +54,8 @@ test('of a product that went to another maker the former one’s samples settle 
   ]
   await acceptEvents(app, wire(...lost), UNRESTRICTED, NOW)
   const due = async (scope: 'all' | { plants: string[]; laboratories: string[] }) => {
-    const { owed, overdue: pressing } = await getDueWork(app, scope, NOW)
-    return [owed, pressing].map((list) => list.filter(({ plant }) => plant === 'PL1'))
+    const { owed, overdue } = await getDueWork(app, scope, NOW)
+    return [owed, overdue].map((list) => list.filter(({ plant }) => plant === 'PL1'))
   }
   const own = { plants: ['PL1'], laboratories: [] }
   const before = await due(own)

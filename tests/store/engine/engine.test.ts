@@ -134,7 +134,7 @@ function isLinkName(root: string, path: string): boolean {
 }
 
 describe('two on one folder', () => {
-  test('in one process: the second is refused and told who has it', async () => {
+  test('in one process: the second is refused and names who has it', async () => {
     await start()
     await expect(startEngine({ dataDir })).rejects.toThrow(EngineBusyError)
     await expect(startEngine({ dataDir })).rejects.toThrow(`process ${process.pid}`)

@@ -124,8 +124,8 @@ describe('a programme of six years', () => {
     const after = await read()
     const known = new Set(before)
     expect(after.filter((one) => !known.has(one)).map(({ kit }) => kit.code)).toEqual([sample])
-    const { overdue: pressing } = await getDueWork(app, 'all', DUE_NOW)
-    expect(pressing.filter((one) => one.sample === sample).map(({ kind }) => kind)).toContain(
+    const { overdue } = await getDueWork(app, 'all', DUE_NOW)
+    expect(overdue.filter((one) => one.sample === sample).map(({ kind }) => kind)).toContain(
       'deviation with no ruling',
     )
   })

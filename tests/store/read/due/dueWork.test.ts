@@ -74,8 +74,8 @@ describe('the work due', () => {
       at: '2026-11-25T10:00:00Z',
     }
     await acceptEvents(app, wire(event), UNRESTRICTED, now)
-    const { overdue: pressing } = await getDueWork(app, 'all', now)
-    expect(subjects(pressing)).toEqual(subjects(whole.overdue).filter((one) => one !== copy.subject))
+    const { overdue } = await getDueWork(app, 'all', now)
+    expect(subjects(overdue)).toEqual(subjects(whole.overdue).filter((one) => one !== copy.subject))
   })
 })
 
