@@ -195,7 +195,9 @@ describe('npm start beside others', () => {
     expect(
       await query(`select what, subject = person.id as "isTheirs", email, role
       from audit_entry join person on subject = person.id join person_role on person_id = person.id where who = 'command'`),
-    ).toEqual([{ what: 'entered a person', isTheirs: true, email: 'desk@example.org', role: 'administrator' }])
+    ).toEqual([
+      { what: 'entered a person', isTheirs: true, email: 'desk@example.org', role: 'administrator' },
+    ])
   })
 })
 

@@ -38,6 +38,8 @@ test('an administrator resends a mail in doubt, once however often the button is
   } finally {
     await office.close()
   }
-  const { rows } = await database.owner.query(`select who from audit_entry where what = 'had a mail sent again'`)
+  const { rows } = await database.owner.query(
+    `select who from audit_entry where what = 'had a mail sent again'`,
+  )
   expect(rows).toEqual([{ who: 'person boss' }])
 })
