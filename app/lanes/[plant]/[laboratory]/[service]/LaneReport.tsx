@@ -1,3 +1,4 @@
+import { Fragment } from 'react'
 import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
@@ -135,8 +136,12 @@ function ShipmentTable({
             </td>
             <td>{formatOutcome(t, shipment)}</td>
             <td className={styles.codes}>
-              {shipment.codes.map((code) => (
-                <SampleLink key={code} code={code} />
+              {shipment.codes.map((code, place) => (
+                <Fragment key={code}>
+                  {/* A space, so that many codes wrap and a copied row keeps them apart. */}
+                  {place > 0 && ' '}
+                  <SampleLink code={code} />
+                </Fragment>
               ))}
             </td>
           </tr>
