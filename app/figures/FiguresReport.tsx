@@ -50,7 +50,7 @@ export function FiguresReport({ figures, times }: { figures: Figures; times: Poo
       </table>
       <h2>{t('figures.months.heading')}</h2>
       {months.length > 0 ? <MonthTable months={months} /> : <p>{t('figures.months.none')}</p>}
-      <h2>{t('figures.parts.heading')}</h2>
+      <h2>{t('figures.stages.heading')}</h2>
       <TurnaroundTable times={times} />
     </>
   )

@@ -8,7 +8,7 @@ import { formatTableDuration } from './words/duration'
 type Times = Turnaround['parts'][number]
 type Row = { name: Times['name']; times: Times | null }
 
-/** How long each part of a sample's way takes. */
+/** How long each stage of a sample's way takes. */
 export function TurnaroundTable({
   times,
   caption,
@@ -21,40 +21,42 @@ export function TurnaroundTable({
   const rows: Row[] = times.parts.map((part) => ('times' in part ? part : { name: part.name, times: part }))
   return (
     <>
-      <table className={`${table.table} ${table.narrow}`}>
-        <caption>{caption ?? t('turnaround.caption')}</caption>
-        <thead>
-          <tr>
-            <th scope="col">{t('turnaround.column.part')}</th>
-            <th scope="col" className={table.number}>
-              {t('turnaround.column.median')}
-            </th>
-            <th scope="col" className={table.number}>
-              {t('turnaround.column.p90')}
-            </th>
-            <th scope="col" className={table.number}>
-              {t('turnaround.column.finished')}
-            </th>
-            <th scope="col" className={table.number}>
-              {t('turnaround.column.inProgress')}
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map(({ name, times: part }) => (
-            <tr key={name}>
-              <th scope="row">{t(PART_LABELS[name])}</th>
-              {part === null ? (
-                <td colSpan={4} className={table.number}>
-                  <i>{t('turnaround.withheld')}</i>
-                </td>
-              ) : (
-                <PartCells part={part} />
-              )}
+      <div className={table.scroll}>
+        <table className={`${table.table} ${table.narrow}`}>
+          <caption>{caption ?? t('turnaround.caption')}</caption>
+          <thead>
+            <tr>
+              <th scope="col">{t('turnaround.column.stage')}</th>
+              <th scope="col" className={table.number}>
+                {t('turnaround.column.median')}
+              </th>
+              <th scope="col" className={table.number}>
+                {t('turnaround.column.p90')}
+              </th>
+              <th scope="col" className={table.number}>
+                {t('turnaround.column.finished')}
+              </th>
+              <th scope="col" className={table.number}>
+                {t('turnaround.column.inProgress')}
+              </th>
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {rows.map(({ name, times: part }) => (
+              <tr key={name}>
+                <th scope="row">{t(STAGE_LABELS[name])}</th>
+                {part === null ? (
+                  <td colSpan={4} className={table.number}>
+                    <i>{t('turnaround.withheld')}</i>
+                  </td>
+                ) : (
+                  <PartCells part={part} />
+                )}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
       <p className="prose">
         {t('turnaround.about')} {formatLeftOut(t, rows)}
       </p>

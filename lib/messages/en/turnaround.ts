@@ -1,4 +1,4 @@
-/** How long each part of a sample’s way takes, and the programme’s figures. */
+/** How long each stage of a sample’s way takes, and the programme’s figures. */
 export const turnaround = {
   'turnaround.caption': 'Samples whose kits were issued in the last twelve months',
   'turnaround.column.part': 'Part',
@@ -7,7 +7,7 @@ export const turnaround = {
   'turnaround.column.finished': 'Finished',
   'turnaround.column.inProgress': 'In progress',
   'turnaround.about':
-    'A part in progress counts as lasting at least as long as it has, and a lost or returned sample as never finishing it, so that the slow ones are not forgotten. “Not reached” means that too many are unfinished to tell.',
+    'A stage in progress counts as lasting at least as long as it has, and a lost or returned sample as never finishing it, so that the slow ones are not forgotten. “Not reached” means that too many are unfinished to tell.',
   'turnaround.leftOut':
     'Left out: {notReported, number} whose end was never reported, {outOfOrder, number} whose end is dated before their beginning.',
   'turnaround.noneYet': 'none yet',
