@@ -188,9 +188,12 @@ function renderIntro(
   const moreCount = sooner.length - MAX_SOONER
   return [
     first ? renderOwnIntro(t, toDo, first) : renderNothingToDo(t, others, seesAll),
-    ...sooner.slice(0, MAX_SOONER).map(({ item, text }, index) => {
-      const values = { actor: getActorHeading(t, item.actor, names), act: text.act }
-      const sentence = t(index === 0 ? 'mail.intro.urgentOthers' : 'mail.intro.urgentOther', values)
+    ...(sooner.length > 0 ? [t('mail.intro.urgentOthers')] : []),
+    ...sooner.slice(0, MAX_SOONER).map(({ item, text }) => {
+      const sentence = t('mail.intro.urgentOther', {
+        actor: getActorHeading(t, item.actor, names),
+        act: text.act,
+      })
       return text.stake === null ? sentence : `${sentence} ${text.stake}`
     }),
     ...(moreCount > 0 ? [t('mail.intro.moreUrgent', { count: moreCount })] : []),
