@@ -16,7 +16,7 @@ export const audit = {
   'audit.search.from': 'From',
   'audit.search.until': 'Until',
   'audit.search.outcome': 'Outcome',
-  'audit.search.any': 'any',
+  'audit.search.any': 'Any',
   'audit.search.done': 'done',
   'audit.search.refused': 'refused',
   'audit.search.submit': 'Search',

@@ -39,11 +39,11 @@ export const lanes = {
   'lanes.list.caption':
     'Lanes that became slower in the last three months come first, then those whose latest weeks break a rule on the slow side, then the rest by the share that never arrived.',
   'lanes.filter.plant': 'From',
-  'lanes.filter.plant.any': 'any plant',
+  'lanes.filter.plant.any': 'Any plant',
   'lanes.filter.laboratory': 'To',
-  'lanes.filter.laboratory.any': 'any laboratory',
+  'lanes.filter.laboratory.any': 'Any laboratory',
   'lanes.filter.service': 'By',
-  'lanes.filter.service.any': 'any service',
+  'lanes.filter.service.any': 'Any service',
   'lanes.filter.show': 'Show',
   'lanes.filter.clear': 'Clear',
   'lanes.column.lane': 'Lane',
@@ -79,7 +79,7 @@ export const lanes = {
   'lanes.one.seeYours': 'See <link>the lanes</link> by which samples of yours were sent.',
   'lanes.time.heading': 'How long it takes',
   'lanes.time.axis':
-    'Open days of {laboratory} after the day of hand-over; 0 is that day. The line is the estimated share that has arrived by the end of the day, the band its 90 % interval.',
+    'Open days of {laboratory} after the day of hand-over; 0 is that day. The line is the estimated share that has arrived by the end of the day, the band its 90 % interval.',
   'lanes.time.table': 'Show as a table',
   'lanes.time.counts':
     'The estimate rests on {all, plural, one {# shipment} other {# shipments}}. Under way now: {underWay, number}. Never arrived: {never, number} ({share}).',
@@ -114,12 +114,12 @@ export const lanes = {
   'lanes.curve.all': 'all',
   'lanes.curve.atRisk': 'still on the way when that day began',
   'lanes.curve.arrived': 'arrived on it',
-  'lanes.curve.caption': 'By open day after the day of hand-over, with the 90 % interval of the share',
+  'lanes.curve.caption': 'By open day after the day of hand-over, with the 90 % interval of the share',
   'lanes.curve.column.day': 'Open day',
   'lanes.curve.column.atRisk': 'On the way when it began',
   'lanes.curve.column.arrived': 'Arrived on it',
   'lanes.curve.column.share': 'Share arrived by its end',
-  'lanes.curve.column.interval': '90 % interval',
+  'lanes.curve.column.interval': '90 % interval',
   'lanes.curve.sameDay': 'the same day',
   'lanes.curve.interval': '{low} to {high}',
 
@@ -128,5 +128,5 @@ export const lanes = {
     'No lane, plant or laboratory is named here, and a figure is shown only where three makers or more stand behind it.',
   'lanes.pooled.withheld': 'Transit is withheld: fewer than three makers have sent anything that arrived.',
   'lanes.pooled.axis':
-    'Open days of the laboratory after the day of hand-over, over {shipments, plural, one {# shipment} other {# shipments}}; 0 is that day. The line is the estimated share that has arrived by the end of the day, the band its 90 % interval.',
+    'Open days of the laboratory after the day of hand-over, over {shipments, plural, one {# shipment} other {# shipments}}; 0 is that day. The line is the estimated share that has arrived by the end of the day, the band its 90 % interval.',
 } as const

@@ -16,9 +16,9 @@ export const scores = {
     'A figure is shown only where three makers or more stand behind it; plants that name no maker count as one.',
   'scores.rules.heading': 'Compared with plain rules',
   'scores.rules.brier':
-    'The Brier score is the mean squared difference between the chance and the outcome: 0 is perfect, and always saying 50 % gives 0.25. The forecast scores {score}.',
+    'The Brier score is the mean squared difference between the chance and the outcome: 0 is perfect, and always saying 50 % gives 0.25. The forecast scores {score}.',
   'scores.rules.brierError':
-    'The Brier score is the mean squared difference between the chance and the outcome: 0 is perfect, and always saying 50 % gives 0.25. The forecast scores {score} ± {error}.',
+    'The Brier score is the mean squared difference between the chance and the outcome: 0 is perfect, and always saying 50 % gives 0.25. The forecast scores {score} ± {error}.',
   'scores.rules.all': 'On all forecasts',
   'scores.rules.first':
     'Only the first forecast of each, when its hand-over was reported: {consignments, plural, one {# consignment} other {# consignments}}, {late} late',
@@ -39,14 +39,14 @@ export const scores = {
     'The plain rule, by {percent}, {certainty, select, beyond {beyond chance} other {within chance}}',
   'scores.reliability.heading': 'Forecast and outcome',
   'scores.reliability.about':
-    'When the forecast gives a chance of 20 % to be late, one sample in five should be late. Marks on the dotted line are exactly right; bars show the 90 % interval of the share. Hollow marks are off.',
+    'When the forecast gives a chance of 20 % to be late, one sample in five should be late. Marks on the dotted line are exactly right; bars show the 90 % interval of the share. Hollow marks are off.',
   'scores.reliability.label': 'The figures of the picture',
   'scores.reliability.picture':
     'Forecast chance against the share that was late; the table has the same figures',
   'scores.reliability.caption': 'Forecasts by the chance they gave',
   'scores.reliability.column.forecast': 'Mean chance forecast',
   'scores.reliability.column.late': 'Share late',
-  'scores.reliability.column.interval': '90 % interval',
+  'scores.reliability.column.interval': '90 % interval',
   'scores.reliability.column.forecasts': 'Forecasts',
   'scores.reliability.column.consignments': 'Consignments',
   'scores.reliability.moreLate': 'more were late than forecast',

@@ -37,9 +37,9 @@ export const setupForms = {
   'setup.field.count': 'How many',
   'setup.field.countHint': 'Each kit gets its own code that nobody can guess.',
   'setup.field.tight': 'Tight from (% chance of missing the limit)',
-  'setup.field.tightHint': 'Default: 5. Without a forecast: from 60 % of the time used.',
+  'setup.field.tightHint': 'Default: 5. Without a forecast: from 60 % of the time used.',
   'setup.field.atRisk': 'At risk from (% chance of missing the limit)',
-  'setup.field.atRiskHint': 'Default: 20. Without a forecast: from 85 % of the time used.',
+  'setup.field.atRiskHint': 'Default: 20. Without a forecast: from 85 % of the time used.',
 
   'setup.workdays.plant': 'Working days: the plant cuts and ships on these days',
   'setup.workdays.office': 'Working days',

@@ -6,10 +6,10 @@ export const ship = {
   'chance.inHundred': '{hundredths, number} in 100',
   'chance.perHundred.under': 'under 1',
   'chance.perHundred.over': 'over 99',
-  'chance.percent': '{percent, number} %',
-  'chance.percent.under': 'under 1 %',
-  'chance.percent.over': 'over 99 %',
-  'chance.percent.tiny': 'under 0.1 %',
+  'chance.percent': '{percent, number} %',
+  'chance.percent.under': 'under 1 %',
+  'chance.percent.over': 'over 99 %',
+  'chance.percent.tiny': 'under 0.1 %',
   'chance.arrival.maybeNever': 'may not arrive',
   'chance.arrival.from': 'from {day}, if at all',
   'chance.days': '{first} to {last}',
@@ -42,7 +42,7 @@ export const ship = {
   'ship.reason.best':
     'Of 100 samples handed over {when}{carrier, select, named { with {service}} other {}}, {chance} arrive in time.',
   'ship.reason.bestInterval':
-    'Of 100 samples handed over {when}{carrier, select, named { with {service}} other {}}, {chance} arrive in time (90 % interval: {low, number} to {high, number}).',
+    'Of 100 samples handed over {when}{carrier, select, named { with {service}} other {}}, {chance} arrive in time (90 % interval: {low, number} to {high, number}).',
   'ship.reason.avoid':
     'Handed over {when}{carrier, select, named { with {service}} other {}}, only {chance} do.',
   'ship.reason.sooner':
