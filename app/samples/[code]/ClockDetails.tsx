@@ -137,8 +137,7 @@ function RiskTimes({ clock, dossier, zone }: { clock: Clock; dossier: SampleDoss
   const shares = forecast ? thresholds : TIME_SHARES
   const percent = (share: number) => t('chance.percent', { percent: Math.round(share * 1000) / 10 })
   return (
-    <span className={styles.source}>
-      {' '}
+    <span className={styles.turns}>
       {rich(t, forecast ? 'samples.clock.turnsByChance' : 'samples.clock.turnsByTime', {
         tight: percent(shares.tight),
         tightAt: <RiskTime at={times.tightAt} zone={zone} now={asOf} />,
