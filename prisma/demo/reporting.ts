@@ -75,7 +75,7 @@ function draftPlantEvents(
       ...desk('collected', collected),
       ...product,
       lot,
-      facts: { signedBy: random.pick(SIGNERS) },
+      facts: { 'signed by': random.pick(SIGNERS) },
     })
   }
   if (sealed !== undefined)
