@@ -197,7 +197,7 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
           {rich(t, 'unplaced.reported', {
             code,
             key: one.key,
-            at: event.at,
+            at: <span className="whole">{event.at}</span>,
             receivedAt: <Instant at={receivedAt} zone={zone} now={now} />,
           })}
         </span>
