@@ -57,7 +57,7 @@ export const scores = {
   'scores.lanes.heading': 'Lane by lane',
   'scores.lanes.label': 'Scores lane by lane',
   'scores.lanes.caption':
-    'Each lane, with the plain rule that was most accurate on it. With few consignments either may win by luck; such results are marked “within chance”.',
+    'Each lane, with the plain rule that was most accurate on it. Either may win by luck if consignments are few; such results are marked “within chance”.',
   'scores.lanes.column.lane': 'Lane',
   'scores.lanes.column.consignments': 'Consignments',
   'scores.lanes.column.late': 'Late',

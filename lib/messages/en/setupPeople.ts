@@ -46,7 +46,7 @@ export const setupPeople = {
 
   'setup.peopleCsv.title': 'Import people from a CSV',
   'setup.peopleCsv.how':
-    'The first line names the columns. Write one line per person and role: a person with three roles has three lines. The role is {roles}. For a role at a plant or a laboratory, enter its code as the place.',
+    'The first line names the columns. Write one line per person and role: a person with three roles has three lines. The role is {roles}. If the role is at a plant or a laboratory, enter its code as the place.',
   'setup.peopleCsv.rules':
     'People are identified by their e-mail address. The lines with the same address list all roles of that person: a role without a line is removed, and a single line without a role removes all of them. An empty name, zone or left changes nothing, and neither does a missing column. A new person needs a name; without a zone, times are shown in the zone of their first plant or laboratory, or else in UTC. Write yes under left for someone who can no longer sign in. If a line is refused, its person does not change, nor does anyone whom the list does not name. You see every change before it applies.',
   'setup.peopleCsv.exampleContact': 'Line office',

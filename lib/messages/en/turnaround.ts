@@ -20,7 +20,7 @@ export const turnaround = {
   'figures.title': 'Figures',
   'figures.heading': 'The programme as a whole',
   'figures.about':
-    'As of {time}, over all plants. A figure is shown only where three makers or more stand behind it; plants that name no maker count as one. Where figures sum to one that is shown, a second is withheld so that the first cannot be worked out.',
+    'As of {time}, over all plants. A figure is shown only where three makers or more stand behind it; plants that name no maker count as one. If a total is shown, a second figure is withheld so that the first cannot be worked out.',
   'figures.open.heading': 'Samples under way, by standing',
   'figures.open.total': '{total, number} in all',
   'figures.open.totalWithheld': 'The total is withheld',
