@@ -91,15 +91,15 @@ function formatLeftOut(t: Translate, rows: readonly Row[]): string {
   return t('turnaround.leftOut', { notReported, outOfOrder })
 }
 
-const PART_LABELS = {
+const STAGE_LABELS = {
   'kit out': 'stage.issuedToCut',
-  cut: 'turnaround.part.cut',
+  cut: 'turnaround.stage.cut',
   ship: 'stage.cutToHandOver',
   transit: 'stage.transit',
-  dock: 'turnaround.part.dock',
+  dock: 'turnaround.stage.dock',
   'wait for chamber': 'stage.dockToChamber',
   'test and report': 'stage.chamberToReport',
-  'receipt to report': 'turnaround.part.receiptToReport',
+  'receipt to report': 'turnaround.stage.receiptToReport',
 } as const satisfies Record<Times['name'], MessageKey>
 
 /** A count, or "withheld"; the head of the page says why. */

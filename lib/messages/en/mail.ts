@@ -13,7 +13,7 @@ export const mail = {
   'mail.intro.nothing': 'Nothing is overdue, and nothing is yours to do.',
   'mail.intro.nothingYours': 'Nothing is yours to do.',
   'mail.intro.waiting': '{count, plural, one {# task waits for others.} other {# tasks wait for others.}}',
-  'mail.intro.urgentOthers': 'More urgent, with others. {actor}: {act}.',
+  'mail.intro.urgentOthers': 'More urgent, with others:',
   'mail.intro.urgentOther': '{actor}: {act}.',
   'mail.intro.moreUrgent':
     '{count, plural, one {# more urgent task waits for others.} other {# more urgent tasks wait for others.}}',

@@ -1,7 +1,7 @@
 /** How long each stage of a sample’s way takes, and the programme’s figures. */
 export const turnaround = {
   'turnaround.caption': 'Samples whose kits were issued in the last twelve months',
-  'turnaround.column.part': 'Part',
+  'turnaround.column.stage': 'Stage',
   'turnaround.column.median': 'Median',
   'turnaround.column.p90': '90th percentile',
   'turnaround.column.finished': 'Finished',
@@ -13,9 +13,9 @@ export const turnaround = {
   'turnaround.noneYet': 'none yet',
   'turnaround.notReached': 'not reached',
   'turnaround.withheld': 'withheld',
-  'turnaround.part.cut': 'made to cut',
-  'turnaround.part.dock': 'delivered to received',
-  'turnaround.part.receiptToReport': 'received to report, in all',
+  'turnaround.stage.cut': 'made to cut',
+  'turnaround.stage.dock': 'delivered to received',
+  'turnaround.stage.receiptToReport': 'received to report, in all',
 
   'figures.title': 'Figures',
   'figures.heading': 'The programme as a whole',
@@ -33,6 +33,6 @@ export const turnaround = {
     'By the month (UTC) in which a sample was settled, newest first. The share kept is of those kept, kept by extension and lapsed.',
   'figures.months.month': 'Month',
   'figures.months.shareKept': 'share kept',
-  'figures.parts.heading': 'How long each part takes',
+  'figures.stages.heading': 'How long each stage takes',
   'figures.name.keptByExtension': 'kept by extension',
 } as const
