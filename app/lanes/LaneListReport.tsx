@@ -122,35 +122,37 @@ type Line = LaneList['lanes'][number]
 function LaneTable({ lanes, asOf }: { lanes: readonly Line[]; asOf: number }) {
   const t = useTranslate()
   return (
-    <table className={`${table.table} ${styles.lanes} ${styles.list}`}>
-      <caption>{t('lanes.list.caption')}</caption>
-      <thead>
-        <tr>
-          <th scope="col">{t('lanes.column.lane')}</th>
-          <th scope="col">{t('lanes.column.pace')}</th>
-          <th scope="col" className={table.number}>
-            {t('lanes.column.median')}
-          </th>
-          <th scope="col" className={table.number}>
-            {t('lanes.column.p90')}
-          </th>
-          <th scope="col">
-            <span className="unseen">{t('lanes.column.bars')}</span>
-          </th>
-          <th scope="col" className={table.number}>
-            {t('lanes.column.never')}
-          </th>
-          <th scope="col" className={table.number}>
-            {t('lanes.column.shipments')}
-          </th>
-        </tr>
-      </thead>
-      <tbody>
-        {lanes.map((lane) => (
-          <LaneRow key={laneHref(lane)} lane={lane} asOf={asOf} />
-        ))}
-      </tbody>
-    </table>
+    <div className={table.scroll}>
+      <table className={`${table.table} ${styles.lanes} ${styles.list}`}>
+        <caption>{t('lanes.list.caption')}</caption>
+        <thead>
+          <tr>
+            <th scope="col">{t('lanes.column.lane')}</th>
+            <th scope="col">{t('lanes.column.pace')}</th>
+            <th scope="col" className={table.number}>
+              {t('lanes.column.median')}
+            </th>
+            <th scope="col" className={table.number}>
+              {t('lanes.column.p90')}
+            </th>
+            <th scope="col">
+              <span className="unseen">{t('lanes.column.bars')}</span>
+            </th>
+            <th scope="col" className={table.number}>
+              {t('lanes.column.never')}
+            </th>
+            <th scope="col" className={table.number}>
+              {t('lanes.column.shipments')}
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {lanes.map((lane) => (
+            <LaneRow key={laneHref(lane)} lane={lane} asOf={asOf} />
+          ))}
+        </tbody>
+      </table>
+    </div>
   )
 }
 
