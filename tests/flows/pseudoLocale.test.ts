@@ -80,7 +80,7 @@ describe('the demo in the pseudo-locale', () => {
       for (const one of await findCutOff(page)) found.set(one, `${path}: ${one}`)
     })
     expect([...found.values()]).toEqual([])
-    expect(visited.size).toBeGreaterThan(20)
+    expect(visited.size).toBeGreaterThanOrEqual(20)
   })
 
   test('has every sentence of its weekly mails and calendars from the catalogue', async () => {
@@ -103,12 +103,11 @@ describe('the demo in the pseudo-locale', () => {
       const work = await getDueWork(database.app, { plants: [plant.code], laboratories: [] }, Date.now())
       const entries = buildFeedEntries(pseudo, work, plant.code, plant.zone, Date.now())
       const lines = entries.flatMap(({ summary, description }) => [summary, ...description.split('\n')])
-      expect(
-        findForeign(
-          texts.map((text) => ({ where: plant.code, text })),
-          data,
-        ),
-      ).toEqual([])
+      const found = findForeign(
+        lines.map((text) => ({ where: plant.code, text })),
+        facts,
+      )
+      expect(found).toEqual([])
     }
   })
 })

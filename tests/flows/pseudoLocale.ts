@@ -56,7 +56,7 @@ export const getMailContext = ({ app, authPool }: TestDatabase) => ({
 function addText(texts: Set<string>, value: string): void {
   const text = value.replace(/\s+/g, ' ').trim()
   // Codes, ids and times are known by their digits.
-  if (text.length < 2 || text.length > 2000 || !/[A-Z]|.{4}/.test(text) || /^\S*\d\S*$/.test(text)) return
+  if (text.length < 2 || text.length > 2000 || !/[A-Za-z]{3}/.test(text) || /^\S*\d\S*$/.test(text)) return
   texts.add(text)
   // A list that was pasted is kept as it came.
   if (value.includes('\n')) for (const cell of value.split(/[\n,]/)) addText(texts, cell)
@@ -78,12 +78,15 @@ export function findForeign(
   return texts.flatMap(({ where, text }) => {
     if (!/[A-Za-z]{3,}/.test(text)) return []
     const left = data
-      .reduce((rest, one) => rest.replaceAll(one, ' '), text.replace(/\s+/g, ' '))
+      .reduce((rest, one) => rest.replaceAll(toPattern(one), ' '), text.replace(/\s+/g, ' '))
       .replace(UNTRANSLATED, ' ')
       .replace(/\S*[\d@]\S*/g, ' ')
     return /[A-Za-z]{3,}/.test(left) ? [{ where, text, left: left.replace(/\s+/g, ' ').trim() }] : []
   })
 }
+
+/** A short word is data only as a whole word. */
+const toPattern = (text: string) => (/^\w{1,5}$/.test(text) ? new RegExp(`\\b${text}\\b`, 'g') : text)
 
 /** Runs in the browser. Code is for machines, and what is typed is data. */
 function readTexts(): { where: string; text: string }[] {
