@@ -22,7 +22,7 @@ export async function requireUser(route: RouteName): Promise<Person> {
   if (person === null) redirect(buildSignInPath((await headers()).get(PATH_HEADER)))
   if (mayAccess(route, person)) return person
   const actor = toActor(person, { headers: await headers() })
-  recordRefusal({ actor, attempted: route, reason: REASONS['forbidden'] })
+  recordRefusal({ actor, attempted: route, reason: REASONS.forbidden })
   return notFound()
 }
 

@@ -1,6 +1,5 @@
 import type pg from 'pg'
 import { isResponsible } from '@/lib/judgement/responsibility'
-import { english } from '@/lib/messages/english'
 import { type Scope, toScope } from '@/lib/policy/scope'
 import { formatLocalDate } from '@/lib/schedule/sendTime'
 import { type ClaimedMail, readLastOverdueKeys } from '@/lib/store/mail/digestMails'

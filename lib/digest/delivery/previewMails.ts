@@ -1,5 +1,4 @@
 import type pg from 'pg'
-import { english } from '@/lib/messages/english'
 import { computeSendAt, findLastSend, findNextSend, findWeek, formatLocalDate } from '@/lib/schedule/sendTime'
 import { findKnownMails, formatMailKey } from '@/lib/store/mail/digestMails'
 import { readDigestTime } from '@/lib/store/mail/digestTime'

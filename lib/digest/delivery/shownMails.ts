@@ -1,4 +1,3 @@
-import { english } from '@/lib/messages/english'
 import { findNextSend } from '@/lib/schedule/sendTime'
 import { readDigestTime } from '@/lib/store/mail/digestTime'
 import { RESENDABLE_STATES } from '@/lib/store/mail/mailJobs'

@@ -1,7 +1,6 @@
 import { createHash } from 'node:crypto'
 import { createTransport } from 'nodemailer'
 import { chooseLanguage } from '@/lib/messages/chooseLanguage'
-import type { Translate } from '@/lib/messages/translate'
 import type { ComposedMail, DigestKey } from '@/lib/store/mail/digestMails'
 import type { MailList } from '@/lib/store/people/digestPreference'
 import { type Digest, listOverdueKeys } from './digest'
