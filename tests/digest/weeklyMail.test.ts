@@ -251,6 +251,6 @@ test('tasks that are set aside are only counted, until their time is over', asyn
   )
   const mail = await readMail(administrator)
   expect(listTextItems(mail?.text ?? '').map((item) => item.url)).not.toContain(url)
-  expect(mail?.text).toContain('1 overdue thing is set aside for a while.')
+  expect(mail?.text).toContain('1 overdue task is set aside.')
   expect(mail?.text).toContain(`${SITE.url}/due`)
 })
