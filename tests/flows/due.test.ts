@@ -48,7 +48,7 @@ const SET_ASIDE_LIST = /Set aside until (?!…)/
 const inDays = (days: number) => new Date(Date.now() + days * 86_400_000).toISOString().slice(0, 10)
 
 const findCopy = (kit: string) =>
-  `Send the copy of the form of ${formatKitCode(kit)} . It has left and no copy has come.`
+  `Send a copy of the form for ${formatKitCode(kit)} . It has left and no copy has come.`
 const replace = (kit: string) => `Issue a kit to replace ${formatKitCode(kit)} . It was lost.`
 
 describe('the page of what is due', () => {

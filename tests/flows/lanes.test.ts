@@ -92,7 +92,7 @@ describe('the lanes', () => {
     expect(rows.map((row) => cells(row).slice(1, 3))).toEqual(
       points.map(({ atRisk, arrived }) => [atRisk, arrived].map((count) => String(Math.round(count)))),
     )
-    const shown = rows.map((row) => Number(/(\d+) %/.exec(cells(row)[3] ?? '')?.[1]))
+    const shown = rows.map((row) => Number(/(\d+)\s%/.exec(cells(row)[3] ?? '')?.[1]))
     for (const [index, { notYet }] of points.entries())
       expect(Math.abs((shown[index] as number) - 100 * (1 - notYet))).toBeLessThanOrEqual(1)
     const lost = page.getByRole('heading', { name: 'Presumed lost' })
