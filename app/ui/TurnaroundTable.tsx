@@ -19,11 +19,13 @@ export function TurnaroundTable({
 }) {
   const t = useTranslate()
   const rows: Row[] = times.parts.map((part) => ('times' in part ? part : { name: part.name, times: part }))
+  const title = caption ?? t('turnaround.caption')
   return (
     <>
-      <div className={table.scroll}>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls is reached by the keyboard, WCAG 2.1.1 */}
+      <section className={table.scroll} aria-label={title} tabIndex={0}>
         <table className={`${table.table} ${table.narrow}`}>
-          <caption>{caption ?? t('turnaround.caption')}</caption>
+          <caption>{title}</caption>
           <thead>
             <tr>
               <th scope="col">{t('turnaround.column.stage')}</th>
@@ -56,7 +58,7 @@ export function TurnaroundTable({
             ))}
           </tbody>
         </table>
-      </div>
+      </section>
       <p className="prose">
         {t('turnaround.about')} {formatLeftOut(t, rows)}
       </p>

@@ -104,7 +104,7 @@ describe('a programme set up from nothing', () => {
     expect(await readMain(page)).toContain('3 kits issued')
     await follow(page, 'Print their labels')
     expect(await page.locator('article').count()).toBe(3)
-    expect(await readMain(page)).toContain('sharp blades')
+    expect(await readMain(page)).toContain('Sharp blades')
 
     await page.goto(server.address)
     expect(await page.locator('[data-sample]').count()).toBe(3)

@@ -130,7 +130,7 @@ describe('the testing schedule, entered without scripts and with a mistake first
     await press(page, 'Save')
     expect(await readFaults(page)).toMatchObject({
       'For the product': ['', 'Name the product or the family that it is for.'],
-      'Window (days)': ['10', expect.stringContaining('Write 25 or more')],
+      'Window (days)': ['10', expect.stringContaining('Enter 25 or more')],
     })
     await fill(page, { 'or for the family': 'TILES', 'Window (days)': '400' })
     await press(page, 'Save')
