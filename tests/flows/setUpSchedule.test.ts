@@ -135,7 +135,7 @@ describe('the testing schedule, entered without scripts and with a mistake first
     await fill(page, { 'or for the family': 'TILES', 'Window (days)': '400' })
     await press(page, 'Save')
     expect(await readFaults(page)).toEqual({
-      'Window (days)': ['400', expect.stringContaining('Write 336 or less')],
+      'Window (days)': ['400', expect.stringContaining('Enter 336 or less')],
     })
     await fill(page, { 'Window (days)': '90' })
     await press(page, 'Show the dates')
