@@ -121,8 +121,8 @@ export async function findCutOff(page: Page): Promise<string[]> {
     }
     for (const element of document.querySelectorAll('body *')) {
       if (!(element instanceof HTMLElement) || element.clientWidth < 4) continue
-      // A row of the board shortens names of products and limits; the page of the sample has them whole.
-      if (element.closest('[data-quiet]')) continue
+      // A row of the board shortens the name of a product; the page of the sample has it whole.
+      if (element.closest('[data-quiet] :has(> [data-sample])')) continue
       const style = getComputedStyle(element)
       const hides = ['hidden', 'clip'].includes(style.overflowX)
       // What is only for who listens is a pixel wide on purpose.
