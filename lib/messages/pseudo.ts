@@ -8,7 +8,6 @@ import {
 } from '@formatjs/icu-messageformat-parser'
 import { enGB } from 'date-fns/locale/en-GB'
 import { ENGLISH, type Language } from './language'
-import type { MessageKey } from './message'
 import { createTranslate } from './translate'
 
 const ACCENTED: Record<string, string> = Object.fromEntries(
@@ -46,6 +45,9 @@ function pseudoElements(elements: MessageFormatElement[]): MessageFormatElement[
   })
 }
 
+/** Parsed when first read, since a server is seldom asked for it. */
+let built: Language['messages'] | undefined
+
 /** The pseudo-locale of CLDR's English with accents: `en-XA`, for whoever asks for it by that tag. */
 export const PSEUDO: Language = {
   ...ENGLISH,
@@ -58,9 +60,12 @@ export const PSEUDO: Language = {
       day: (...of) => pseudoText(enGB.localize.day(...of)),
     },
   },
-  messages: Object.fromEntries(
-    Object.entries(ENGLISH.messages).map(([key, text]) => [key, pseudoElements(parse(text))]),
-  ) as Record<MessageKey, MessageFormatElement[]>,
+  get messages() {
+    built ??= Object.fromEntries(
+      Object.entries(ENGLISH.messages).map(([key, text]) => [key, pseudoElements(parse(text))]),
+    )
+    return built
+  },
 }
 
 export const pseudo = createTranslate(PSEUDO)

@@ -27,12 +27,12 @@ export interface Translate {
 
 /** Makes the translator of a language. Messages are parsed when first used. */
 export function createTranslate(language: Language): Translate {
-  const { tag, messages, dates, dateLocale } = language
+  const { tag, dates, dateLocale } = language
   const parsed = new Map<MessageKey, IntlMessageFormat>()
   const find = (key: MessageKey) => {
     const known = parsed.get(key)
     if (known) return known
-    const made = new IntlMessageFormat(messages[key] ?? en[key], tag)
+    const made = new IntlMessageFormat(language.messages[key] ?? en[key], tag)
     parsed.set(key, made)
     return made
   }
