@@ -7,7 +7,7 @@ export const lanes = {
   'lanes.summary.median':
     'Half of the shipments arrive {median, plural, =0 {on the day of hand-over} one {within # open day} other {within # open days}}. Too many never arrive to give a 90th percentile.',
   'lanes.summary.p90':
-    'Of ten shipments, nine arrive {p90, plural, =0 {on the day of hand-over} one {within # open day} other {within # open days}}.',
+    'Nine of ten shipments arrive {p90, plural, =0 {on the day of hand-over} one {within # open day} other {within # open days}}.',
   'lanes.summary.both':
     'Half of the shipments arrive {median, plural, =0 {on the day of hand-over} one {within # open day} other {within # open days}}, nine of ten {p90, plural, =0 {on that day} one {within # open day} other {within # open days}}.',
 

@@ -16,7 +16,7 @@ export const register = {
     'A place can be closed on at most {max, number} days. Leave out those that are long past.',
   'register.tooManyHolidays': 'A laboratory can have at most {max, number} holidays.',
   'register.tooFewOpenDays':
-    'With these holidays the laboratory opens on fewer than {min, number} days a year. Leave some out.',
+    'The laboratory opens on fewer than {min, number} days a year with these holidays. Leave some out.',
   'register.tooManyShutdowns':
     'A register can have at most {max, number} shutdowns. Leave out those that are long past.',
   'register.pickupHour': 'Enter the hour as 16:30, in the plant’s local time.',

@@ -40,9 +40,9 @@ export const ship = {
     'No pickup is safe any more. The best left is by {time} {day}{carrier, select, named {, with {service}} other {}}.',
 
   'ship.reason.best':
-    'Of 100 samples handed over {when}{carrier, select, named { with {service}} other {}}, {chance} arrive in time.',
+    'Handed over {when}{carrier, select, named { with {service}} other {}}, {chance} of 100 samples arrive in time.',
   'ship.reason.bestInterval':
-    'Of 100 samples handed over {when}{carrier, select, named { with {service}} other {}}, {chance} arrive in time (90 % interval: {low, number} to {high, number}).',
+    'Handed over {when}{carrier, select, named { with {service}} other {}}, {chance} of 100 samples arrive in time (90 % interval: {low, number} to {high, number}).',
   'ship.reason.avoid':
     'Handed over {when}{carrier, select, named { with {service}} other {}}, only {chance} do.',
   'ship.reason.sooner':

@@ -61,7 +61,7 @@ describe('the text of a ship window', () => {
     )
     expect(formatShipLine(english, subject(windows))).toBe('cut Monday morning, not Thursday')
     expect(formatShipReasons(english, subject(windows)).slice(0, 2)).toEqual([
-      'Of 100 samples handed over Mon 2 Nov 16:30 with Road freight, 97 arrive in time (90\u00a0% interval: 93 to 99).',
+      'Handed over Mon 2 Nov 16:30 with Road freight, 97 of 100 samples arrive in time (90\u00a0% interval: 93 to 99).',
       'Handed over Thu 5 Nov 16:30 with Road freight, only 62 do.',
     ])
   })
