@@ -40,6 +40,7 @@ const rooms: Record<string, string[]> = {
     'scope',
     'migrate',
     'ledger',
+    'backup',
     'projection',
     'register',
     'people',
