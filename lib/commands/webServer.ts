@@ -1,6 +1,6 @@
 import { fork } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
-import { buildChildEnvironment } from '@/lib/store/environment'
+import { buildChildEnvironment, getEnvironment } from '@/lib/store/environment'
 
 /** A web server that runs as a child of this process. */
 export interface WebServer {
@@ -44,6 +44,8 @@ export async function startWebServer({
     {
       env: buildChildEnvironment({
         DATABASE_URL: databaseUrl,
+        // The default depends on DATABASE_URL, which the server always has.
+        HOLDFAST_BACKUP_DIR: getEnvironment().backupDir,
         NEXT_TELEMETRY_DISABLED: '1',
         NODE_ENV: isDev ? 'development' : 'production',
         ...variables,

@@ -29,6 +29,10 @@ export interface Environment {
   requestsPerMinute: number
   /** The secret of the API key that `npm run load` sends with. */
   key?: string
+  /** Where daily backups go, as an absolute path. Undefined: none are scheduled. */
+  backupDir?: string
+  /** The public key (age) that backups are encrypted to. */
+  backupKey?: string
 }
 
 /** The environment holds invalid values. Each problem names the variable and how to correct it. */
@@ -163,6 +167,26 @@ const shape = z.object({
       })
       .optional(),
   ),
+  HOLDFAST_BACKUP_DIR: z.preprocess(
+    emptyToUndefined,
+    z
+      .string()
+      .refine((text) => text.trim() === text && !text.includes('\0'), {
+        error:
+          'HOLDFAST_BACKUP_DIR must be the path of a folder, without spaces around it. Correct it, or leave it out to use the folder backups of the data folder, and with DATABASE_URL to schedule no backups.',
+      })
+      .optional(),
+  ),
+  HOLDFAST_BACKUP_KEY: z.preprocess(
+    emptyToUndefined,
+    z
+      .string()
+      .refine((text) => /^age1[02-9ac-hj-np-z]{58}$/.test(text), {
+        error:
+          'HOLDFAST_BACKUP_KEY must be a public key that begins with age1, as npm run backup -- --make-key FILE prints it. Correct it, or leave it out to use no encryption.',
+      })
+      .optional(),
+  ),
 })
 
 /**
@@ -190,7 +214,15 @@ export function readEnvironment(variables: Record<string, string | undefined>): 
     mailReplyTo: data.MAIL_REPLY_TO,
     requestsPerMinute: Number(data.HOLDFAST_REQUESTS_A_MINUTE),
     key: data.HOLDFAST_KEY,
+    backupDir: chooseBackupDir(data),
+    backupKey: data.HOLDFAST_BACKUP_KEY,
   }
+}
+
+/** Someone else's server has its own backups, so without a setting only the embedded engine has ours. */
+function chooseBackupDir(data: z.infer<typeof shape>): string | undefined {
+  if (data.HOLDFAST_BACKUP_DIR) return resolve(data.HOLDFAST_BACKUP_DIR)
+  return data.DATABASE_URL ? undefined : resolve(data.HOLDFAST_DATA_DIR, 'backups')
 }
 
 let known: Environment | undefined

@@ -20,6 +20,7 @@ describe('the environment', () => {
       dataDir: resolve('.data'),
       requestsPerMinute: 600,
       key: undefined,
+      backupDir: resolve('.data/backups'),
     })
   })
 
@@ -27,6 +28,14 @@ describe('the environment', () => {
     expect(readEnvironment({ DATABASE_URL: '', PORT: '', HOLDFAST_DATA_DIR: '' })).toEqual(
       readEnvironment({}),
     )
+  })
+
+  test('schedules backups for the embedded engine, and for another server only into a folder that is named', () => {
+    const databaseUrl = 'postgres://someone@db.example/programme'
+    expect(readEnvironment({ HOLDFAST_DATA_DIR: '/srv/h' }).backupDir).toBe(resolve('/srv/h/backups'))
+    expect(readEnvironment({ DATABASE_URL: databaseUrl }).backupDir).toBeUndefined()
+    const named = { DATABASE_URL: databaseUrl, HOLDFAST_BACKUP_DIR: 'kept' }
+    expect(readEnvironment(named).backupDir).toBe(resolve('kept'))
   })
 
   test('is used as given if valid', () => {
@@ -57,6 +66,9 @@ describe('the environment', () => {
     ['PORT', '80 80'],
     ['PORT', '3000.5'],
     ['HOLDFAST_DATA_DIR', ' .data'],
+    ['HOLDFAST_BACKUP_DIR', ' .data/backups'],
+    ['HOLDFAST_BACKUP_KEY', 'age1short'],
+    ['HOLDFAST_BACKUP_KEY', `AGE-SECRET-KEY-1${'Q'.repeat(58)}`],
     ['HOLDFAST_REQUESTS_A_MINUTE', '0'],
     ['HOLDFAST_REQUESTS_A_MINUTE', 'many'],
     ['HOLDFAST_KEY', 'secret'],
