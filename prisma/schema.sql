@@ -666,12 +666,28 @@ AS $function$
 $function$;
 GRANT EXECUTE ON FUNCTION holdfast_plants() TO PUBLIC;
 
+CREATE OR REPLACE FUNCTION public.holdfast_refuse_unscoped()
+ RETURNS boolean
+ LANGUAGE plpgsql
+ STABLE
+AS $function$
+BEGIN
+    RAISE EXCEPTION 'This session has no scope and would see no rows. To save the data, run: npm run backup -- FILE (README.md says how pg_dump is used).'
+        USING ERRCODE = 'insufficient_privilege';
+END $function$;
+GRANT EXECUTE ON FUNCTION holdfast_refuse_unscoped() TO PUBLIC;
+
 CREATE OR REPLACE FUNCTION public.holdfast_sees_all()
  RETURNS boolean
  LANGUAGE sql
  STABLE
 AS $function$
-    SELECT coalesce(current_setting('holdfast.scope', true), '') = 'all'
+    SELECT CASE
+        WHEN coalesce(current_setting('holdfast.scope', true), '') = 'all' THEN true
+        WHEN coalesce(current_setting('holdfast.scope', true), '') <> '' THEN false
+        WHEN current_user IN ('holdfast_app', 'holdfast_door') THEN false
+        ELSE public.holdfast_refuse_unscoped()
+    END
 $function$;
 GRANT EXECUTE ON FUNCTION holdfast_sees_all() TO PUBLIC;
 

@@ -167,8 +167,8 @@ test.each<[kind: string, change: string, lines: string[]]>([
   ['an owner', 'alter table account owner to holdfast_app', ['+ALTER TABLE account OWNER TO holdfast_app;']],
   [
     'the body of a function',
-    `create or replace function holdfast_sees_all() returns boolean language sql stable as '\nselect true\n'`,
-    [`-    SELECT coalesce(current_setting('holdfast.scope', true), '') = 'all'`, '+select true'],
+    `create or replace function holdfast_sees_some() returns boolean language sql stable as '\nselect true\n'`,
+    [`-    SELECT coalesce(current_setting('holdfast.scope', true), '') <> ''`, '+select true'],
   ],
   [
     'as whom a function runs',

@@ -1,6 +1,7 @@
 import pg from 'pg'
 import { z } from 'zod'
 import { openOwnerPool } from '../scope/pool'
+import { withScope } from '../scope/scope'
 import { command, statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
@@ -102,8 +103,10 @@ const PERSON = command('select from person limit 1')
 export async function isProgrammeStarted(url: string): Promise<boolean> {
   const pool = openOwnerPool(url, { max: 1 })
   try {
-    if ((await hasTable(pool, 'public.register_entry')) && (await ENTRY.run(pool)) > 0) return true
-    return (await hasTable(pool, 'public.person')) && (await PERSON.run(pool)) > 0
+    return await withScope(pool, 'all', async (client) => {
+      if ((await hasTable(client, 'public.register_entry')) && (await ENTRY.run(client)) > 0) return true
+      return (await hasTable(client, 'public.person')) && (await PERSON.run(client)) > 0
+    })
   } finally {
     await pool.end()
   }
