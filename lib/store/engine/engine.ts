@@ -15,6 +15,7 @@ import { buildChildEnvironment } from '../environment'
 import { type Account, buildCommand, chooseAccount } from './account'
 import { type Binaries, findBinaries } from './binaries'
 import { clusterUser, ensureCluster, getClusterFolder, readClusterPassword } from './cluster'
+import { endWithUs } from './endWithUs'
 import { EngineBusyError, EngineError } from './engineError'
 import { findFreePort } from './freePort'
 import { findLockOwner, takeLock } from './lock'
@@ -73,6 +74,7 @@ interface Running {
   child: ChildProcess
   pid: number
   port: number
+  unwatch(): void
 }
 
 /** Another program may take the free port before PostgreSQL listens on it; then the next attempt uses another. */
@@ -85,13 +87,15 @@ async function launchPostgres(
   for (let attempt = 1; ; attempt++) {
     const port = await findFreePort()
     const child = spawnPostgres(dataDir, binaries, account, port, isDurable)
+    const unwatch = child.pid ? endWithUs(child.pid) : () => {}
     const failure = await waitUntilReady(child, buildEngineUrl(dataDir, port, 'postgres'))
     if (!failure && child.pid) {
       const address = JSON.stringify({ pid: child.pid, port })
       writeFileSync(join(dataDir, addressFile), `${address}\n`, { mode: 0o600 })
-      return { child, pid: child.pid, port }
+      return { child, pid: child.pid, port, unwatch }
     }
     await stopProcesses(getClusterFolder(dataDir), binaries)
+    unwatch()
     if (attempt === 3) {
       throw new EngineError(
         `PostgreSQL did not start: ${failure} See its log, ${join(dataDir, 'engine.log')}.`,
@@ -149,7 +153,7 @@ function buildEngineUrl(dataDir: string, port: number, database: string): string
 function toEngine(
   parts: Running & { dataDir: string; binaries: Binaries; remarks: string[]; release(): void },
 ): Engine {
-  const { child, pid, port, dataDir, binaries, remarks, release } = parts
+  const { child, pid, port, unwatch, dataDir, binaries, remarks, release } = parts
   let isStopping = false
   return {
     port,
@@ -166,6 +170,7 @@ function toEngine(
       isStopping = true
       rmSync(join(dataDir, addressFile), { force: true })
       await stopProcesses(getClusterFolder(dataDir), binaries)
+      unwatch()
       release()
     },
   }

@@ -1,4 +1,4 @@
-import { type ChildProcess, spawn } from 'node:child_process'
+import { type ChildProcess, spawn, spawnSync } from 'node:child_process'
 import {
   cpSync,
   existsSync,
@@ -162,16 +162,56 @@ describe('after a kill', () => {
   const count = async (url: string) =>
     (await ask<{ n: number }>(url, 'select count(*)::int as n from kept'))[0]?.n
 
-  test('of the launcher, the engine left alone is stopped and started again with all rows', async () => {
-    const { child, pid } = await startElsewhere()
+  test('of the launcher, the engine ends with it, and starts again with all rows', async () => {
+    const { child } = await startElsewhere()
     await write((await findRunningEngineUrl(dataDir, 'postgres')) ?? '')
     await kill(child)
-    expect(findClusterProcesses(getClusterFolder(dataDir)).postmaster).toBe(pid)
-    const { url, remarks, pid: newPid } = await start()
-    expect(remarks.join()).toContain(`process ${pid}`)
-    expect(newPid).not.toBe(pid)
-    expect(await count(url('postgres'))).toBe(1000)
+    await expect
+      .poll(() => findClusterProcesses(getClusterFolder(dataDir)).all, { timeout: 20_000 })
+      .toEqual([])
+    expect(await count((await start()).url('postgres'))).toBe(1000)
   })
+
+  test('of the launcher while a session is at work and another waits for it, none stays', async () => {
+    const { child } = await startElsewhere()
+    const url = (await findRunningEngineUrl(dataDir, 'postgres')) ?? ''
+    await write(url)
+    const atWork = ask(
+      url,
+      'begin; lock table kept; select count(*) from generate_series(1, 200000000)',
+    ).catch(() => 'cut off')
+    const waiting = ask(url, 'begin; lock table kept; select pg_sleep(600)').catch(() => 'cut off')
+    const countSessions = async () =>
+      (
+        await ask<{ n: number }>(
+          url,
+          `select count(*)::int as n from pg_locks where relation = 'kept'::regclass`,
+        )
+      )[0]?.n
+    await expect.poll(countSessions).toBe(2)
+    await kill(child)
+    expect(await Promise.all([atWork, waiting])).toEqual(['cut off', 'cut off'])
+    await expect
+      .poll(() => findClusterProcesses(getClusterFolder(dataDir)).all, { timeout: 20_000 })
+      .toEqual([])
+  })
+
+  test.skipIf(process.platform === 'win32')(
+    'of the launcher and of the shell that watches it, the next start says what it found, and has all rows',
+    async () => {
+      const { child, pid } = await startElsewhere()
+      await write((await findRunningEngineUrl(dataDir, 'postgres')) ?? '')
+      const watch = spawnSync('ps', ['-axo', 'pid=,args='], { encoding: 'utf8' }).stdout
+      const [, watcher] = new RegExp(`^ *(\\d+) .*holdfast-engine-watch ${pid}$`, 'm').exec(watch) ?? []
+      process.kill(Number(watcher), 'SIGKILL')
+      await kill(child)
+      expect(findClusterProcesses(getClusterFolder(dataDir)).postmaster).toBe(pid)
+      const { url, remarks, pid: newPid } = await start()
+      expect(remarks.join()).toContain(`process ${pid}`)
+      expect(newPid).not.toBe(pid)
+      expect(await count(url('postgres'))).toBe(1000)
+    },
+  )
 
   test('of the postmaster, with a session at work, the next start has all rows', async () => {
     const first = await start()
