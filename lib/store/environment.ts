@@ -244,6 +244,11 @@ export function buildChildEnvironment(changes: Record<string, string | undefined
   return { ...process.env, ...changes }
 }
 
+/** Whether npm runs this process, as a script of package.json. */
+export function isRunByNpm(): boolean {
+  return process.env.npm_lifecycle_event !== undefined
+}
+
 function isPostgresUrl(text: string): boolean {
   try {
     const { protocol, pathname } = new URL(text)

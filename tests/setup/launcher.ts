@@ -6,6 +6,8 @@ export interface RunningCommand {
   child: ChildProcess
   /** Everything printed so far. */
   output(): string
+  /** What was printed so far on standard output alone. */
+  standardOutput(): string
   /** Waits until the output matches; fails with all output if the process ends first. */
   waitFor(pattern: RegExp): Promise<RegExpMatchArray>
   /** The exit code, or the signal that ended it. */
@@ -20,19 +22,37 @@ export function launchCommand(
   args: string[],
   variables: Record<string, string>,
 ): RunningCommand {
-  const env = buildChildEnvironment({ DATABASE_URL: '', PORT: '', HOLDFAST_DATA_DIR: '', ...variables })
-  const child = spawn(process.execPath, ['--import', 'tsx', `lib/commands/${name}.ts`, ...args], {
-    env,
-    stdio: ['ignore', 'pipe', 'pipe'],
+  return launchProgram(process.execPath, ['--import', 'tsx', `lib/commands/${name}.ts`, ...args], variables)
+}
+
+/**
+ * Runs a program as `launchCommand` does. npm marks all that it runs, and so the tests: the mark is removed, as a
+ * program without npm does not have it.
+ */
+export function launchProgram(
+  program: string,
+  args: string[],
+  variables: Record<string, string>,
+): RunningCommand {
+  const env = buildChildEnvironment({
+    npm_lifecycle_event: undefined,
+    DATABASE_URL: '',
+    PORT: '',
+    HOLDFAST_DATA_DIR: '',
+    ...variables,
   })
+  const child = spawn(program, args, { env, stdio: ['ignore', 'pipe', 'pipe'] })
   runningCommands.push(child)
-  let said = ''
+  let [said, saidOnOutput] = ['', '']
   const listeners = new Set<() => void>()
   const hear = (text: Buffer) => {
     said += text
     for (const listener of listeners) listener()
   }
   child.stdout.on('data', hear)
+  child.stdout.on('data', (text: Buffer) => {
+    saidOnOutput += text
+  })
   child.stderr.on('data', hear)
   const ended = new Promise<number | string>((resolve) =>
     child.once('close', (code, signal) => resolve(code ?? signal ?? '')),
@@ -40,6 +60,7 @@ export function launchCommand(
   return {
     child,
     output: () => said,
+    standardOutput: () => saidOnOutput,
     ended,
     waitFor(pattern) {
       return new Promise((resolve, reject) => {
