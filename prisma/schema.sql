@@ -197,6 +197,7 @@ CREATE TABLE digest_handover (
     person_id text NOT NULL,
     occasion text NOT NULL,
     begun_at timestamp(3) with time zone NOT NULL,
+    attempt uuid,
     CONSTRAINT digest_handover_pkey PRIMARY KEY (person_id, occasion)
 );
 GRANT DELETE ON digest_handover TO holdfast_door;

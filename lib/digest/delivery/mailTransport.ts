@@ -1,4 +1,5 @@
 import { Readable } from 'node:stream'
+import { setImmediate } from 'node:timers/promises'
 import SMTPConnection from 'nodemailer/lib/smtp-connection'
 import type { WireMail } from '../weekly/digestMail'
 import { describeSmtpError, parseSmtpUrl, type SmtpError, type SmtpServer } from './smtp'
@@ -17,7 +18,8 @@ export type HandoverReply =
 export interface MailTransport {
   /**
    * Hands a mail over. `mayEnd` is called before its last line, without which the server has no mail; if it returns false, the
-   * connection is closed instead.
+   * connection is closed instead. Returns after `mayEnd` has, whatever happens to the connection meanwhile.
+   * @throws what `mayEnd` throws; then the last line was not sent.
    */
   handOver(mail: WireMail, mayEnd: () => Promise<boolean>): Promise<HandoverReply>
   close(): void
@@ -49,15 +51,19 @@ export function openSmtpTransport(
   }
   return {
     async handOver(mail, mayEnd) {
-      const handover: Handover = { isFinalLineSent: false, isOurs: true }
+      const handover: Handover = { isOver: false, isOurs: Promise.resolve(true), isFinalLineSent: false }
       try {
         if (open) await reset(open).catch(disconnect)
         open ??= await connect(parseSmtpUrl(smtpUrl, trusted), timeouts)
         const said = await send(open, mail, mayEnd, handover)
+        if (!handover.isFinalLineSent)
+          throw new Error('The mail server answered before it had the whole mail.')
         return { kind: 'accepted', said }
       } catch (error) {
+        handover.isOver = true
         disconnect()
-        return toReply(error as SmtpError, handover, smtpUrl)
+        if (!(await handover.isOurs)) return { kind: 'claimed elsewhere' }
+        return toReply(error as SmtpError, handover.isFinalLineSent, smtpUrl)
       }
     },
     close() {
@@ -68,12 +74,14 @@ export function openSmtpTransport(
 }
 
 interface Handover {
+  /** The conversation has failed: the last line must not be sent any more. */
+  isOver: boolean
+  /** What `mayEnd` returns; true if it was not called. */
+  isOurs: Promise<boolean>
   isFinalLineSent: boolean
-  isOurs: boolean
 }
 
-function toReply(error: SmtpError, { isFinalLineSent, isOurs }: Handover, smtpUrl: string): HandoverReply {
-  if (!isOurs) return { kind: 'claimed elsewhere' }
+function toReply(error: SmtpError, isFinalLineSent: boolean, smtpUrl: string): HandoverReply {
   const { responseCode: code, command = '' } = error
   const said = describeSmtpError(error, smtpUrl)
   if (isFinalLineSent && code === undefined) return { kind: 'no reply', said }
@@ -126,8 +134,12 @@ async function send(
 ): Promise<string> {
   async function* whole() {
     yield message
-    handover.isOurs = await mayEnd()
-    if (!handover.isOurs) throw new Error('Another sender is sending this mail.')
+    if (handover.isOver) return
+    handover.isOurs = mayEnd()
+    if (!(await handover.isOurs)) throw new Error('Another sender is sending this mail.')
+    await readPendingInput()
+    const socket = connection._socket
+    if (handover.isOver || !socket || !socket.writable) throw new Error(CONNECTION_ENDED)
     handover.isFinalLineSent = true
   }
   return awaitReply<string>(connection, (done) =>
@@ -137,6 +149,14 @@ async function send(
   )
 }
 
+const CONNECTION_ENDED = 'The mail server ended the connection.'
+
+/** Waits until Node has read what has arrived on its sockets: the first turn of its loop may have asked for it before. */
+async function readPendingInput(): Promise<void> {
+  await setImmediate()
+  await setImmediate()
+}
+
 /** Runs a step of the conversation; rejects if the connection fails or ends. */
 function awaitReply<T>(
   connection: SMTPConnection,
@@ -144,7 +164,7 @@ function awaitReply<T>(
 ): Promise<T> {
   return new Promise((resolve, reject) => {
     const onError = (error: Error) => settle(() => reject(error))
-    const onEnd = () => settle(() => reject(new Error('The mail server ended the connection.')))
+    const onEnd = () => settle(() => reject(new Error(CONNECTION_ENDED)))
     const settle = (end: () => void) => {
       connection.removeListener('error', onError)
       connection.removeListener('end', onEnd)

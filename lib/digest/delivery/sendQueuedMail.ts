@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto'
 import type pg from 'pg'
 import { english } from '@/lib/messages/english'
 import {
@@ -5,6 +6,7 @@ import {
   type ClaimedMail,
   type ComposedMail,
   claimMail,
+  type DigestKey,
   type MailResult,
   saveMailResult,
   undoHandover,
@@ -21,6 +23,8 @@ import type { HandoverReply, MailTransport } from './mailTransport'
 export const STEPS = ['claimed', 'composed', 'ending', 'marked', 'answered', 'noted', 'kept'] as const
 export type Step = (typeof STEPS)[number]
 
+export type OnStep = (step: Step, key: DigestKey) => Promise<void> | void
+
 export interface Sender {
   /** Works as `holdfast_door`; each sender uses two connections of it. */
   authPool: pg.Pool
@@ -29,8 +33,8 @@ export interface Sender {
   compose(claimed: ClaimedMail): Promise<OutgoingMail | null>
   /** ms UTC. */
   now(): number
-  /** Called at each step, for tests. */
-  onStep?: (step: Step) => Promise<void> | void
+  /** Called at each step of a mail, for tests. */
+  onStep?: OnStep
 }
 
 /**
@@ -56,7 +60,7 @@ export async function sendQueuedMail(sender: Sender, job: MailJob): Promise<Send
   // The transaction waits for the mail server, which may be slow.
   const first = 'set local idle_in_transaction_session_timeout = 0'
   const outcome = await withTransaction(authPool, (client) => sendClaimed(client, sender, job), first)
-  if (outcome !== 'ended' && outcome !== 'in hand') await onStep?.('kept')
+  if (outcome !== 'ended' && outcome !== 'in hand') await onStep?.('kept', job)
   return outcome
 }
 
@@ -64,7 +68,7 @@ async function sendClaimed(client: pg.PoolClient, sender: Sender, job: MailJob):
   const { authPool, transport, now, onStep = () => {} } = sender
   const claimed = await claimMail(client, job)
   if (claimed === 'ended' || claimed === 'in hand') return claimed
-  await onStep('claimed')
+  await onStep('claimed', job)
   if (claimed.wasHandedOver)
     return saveResult(client, job, { state: 'uncertain', said: english('smtp.mayHaveArrived') }, now())
   const made = await tryCompose(sender, claimed)
@@ -74,18 +78,25 @@ async function sendClaimed(client: pg.PoolClient, sender: Sender, job: MailJob):
       : { state: 'nothing to say', said: null }
     return saveResult(client, job, result, now())
   }
-  await onStep('composed')
-  const reply = await transport.handOver(made.wire, async () => {
-    await onStep('ending')
-    const isFirst = await beginHandover(authPool, claimed, now())
-    if (isFirst) await onStep('marked')
+  await onStep('composed', job)
+  const attempt = randomUUID()
+  const mayEnd = async () => {
+    await onStep('ending', job)
+    const isFirst = await beginHandover(authPool, claimed, attempt, now())
+    if (isFirst) await onStep('marked', job)
     return isFirst
+  }
+  const reply = await transport.handOver(made.wire, mayEnd).catch(async (error) => {
+    // The commit failed or its answer was lost; the last line was not sent.
+    await undoHandover(authPool, claimed, attempt)
+    throw error
   })
-  await onStep('answered')
+  await onStep('answered', job)
   if (reply.kind === 'claimed elsewhere') return 'in hand'
-  if (reply.kind === 'refused') await undoHandover(client, claimed)
+  // Not in this transaction, which may have lost its connection while the mail server was slow.
+  if (reply.kind === 'refused') await undoHandover(authPool, claimed, attempt)
   const kept = await saveResult(client, job, toMailResult(reply, claimed, job, made.mail, now()), now())
-  await onStep('noted')
+  await onStep('noted', job)
   return reply.kind === 'refused' && reply.isLineDown ? 'line down' : kept
 }
 

@@ -4,7 +4,7 @@ import type { MailSite } from '../weekly/digestMail'
 import { createComposer } from './createComposer'
 import type { MailTransport } from './mailTransport'
 import { pollDueMail } from './pollDueMail'
-import { type Sender, type Step, sendQueuedMail } from './sendQueuedMail'
+import { type OnStep, type Sender, sendQueuedMail } from './sendQueuedMail'
 
 export interface DeliveryOptions {
   /** Works as `holdfast_app`. */
@@ -19,7 +19,7 @@ export interface DeliveryOptions {
   senders: number
   /** Gets a sentence about what went wrong. */
   onFault: (sentence: string) => void
-  onStep?: (step: Step) => Promise<void> | void
+  onStep?: OnStep
   intervals?: QueueIntervals
 }
 

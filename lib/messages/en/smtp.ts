@@ -12,5 +12,5 @@ export const smtp = {
     'No mail went to {host}: it does not offer STARTTLS, and a password is not sent without TLS. Make it offer STARTTLS, or remove the password from SMTP_URL. {message}',
   'smtp.timeout': '{message}. If the server speaks TLS from the first word, begin SMTP_URL with smtps://.',
   'smtp.mayHaveArrived':
-    'The server stopped while it handed the mail to the mail server. The mail may have arrived, so it is not sent again by itself.',
+    'The server stopped, or lost its database, after it began to hand over the mail. The mail may have arrived, so it is not sent again by itself.',
 } as const

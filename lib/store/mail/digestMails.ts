@@ -123,22 +123,42 @@ export async function saveMailResult(
 }
 
 const BEGIN_HANDOVER = command(
-  'insert into digest_handover (person_id, occasion, begun_at) values ($1, $2, $3) on conflict do nothing',
+  `insert into digest_handover (person_id, occasion, attempt, begun_at) values ($1, $2, $3, $4)
+   on conflict do nothing`,
 )
 
 /**
- * Commits that the last line of a mail is about to go to the mail server.
+ * Commits that the last line of a mail is about to go to the mail server. `attempt` (a UUID) names this try.
  * @returns false if another sender did so before: then it must not go.
+ * @throws Error if the database fails; it may have been committed nevertheless.
  */
-export async function beginHandover(authPool: pg.Pool, key: DigestKey, now: number): Promise<boolean> {
-  return (await BEGIN_HANDOVER.run(authPool, [key.personId, key.occasion, new Date(now)])) === 1
+export async function beginHandover(
+  authPool: pg.Pool,
+  key: DigestKey,
+  attempt: string,
+  now: number,
+): Promise<boolean> {
+  return (await BEGIN_HANDOVER.run(authPool, [key.personId, key.occasion, attempt, new Date(now)])) === 1
 }
 
-const UNDO_HANDOVER = command('delete from digest_handover where person_id = $1 and occasion = $2')
+const UNDO_HANDOVER = command(
+  'delete from digest_handover where person_id = $1 and occasion = $2 and attempt = $3',
+)
 
-/** Undoes that after the server refused the mail, or when an administrator resends it. */
-export async function undoHandover(client: pg.PoolClient, key: DigestKey): Promise<void> {
-  await UNDO_HANDOVER.run(client, [key.personId, key.occasion])
+/**
+ * Undoes what a try has committed, since the mail server does not have the mail. That of another try stays. If the connection
+ * is broken, it is tried once more on another one.
+ */
+export async function undoHandover(authPool: pg.Pool, key: DigestKey, attempt: string): Promise<void> {
+  const undo = () => UNDO_HANDOVER.run(authPool, [key.personId, key.occasion, attempt])
+  await undo().catch(undo)
+}
+
+const FORGET_HANDOVER = command('delete from digest_handover where person_id = $1 and occasion = $2')
+
+/** Forgets that a mail may have gone, when an administrator resends it. */
+export async function forgetHandover(client: pg.PoolClient, key: DigestKey): Promise<void> {
+  await FORGET_HANDOVER.run(client, [key.personId, key.occasion])
 }
 
 const LAST_OVERDUE_KEYS = statement(

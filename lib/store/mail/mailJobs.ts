@@ -10,8 +10,8 @@ import {
   type DigestKey,
   type DigestState,
   digestKey,
+  forgetHandover,
   formatMailKey,
-  undoHandover,
 } from './digestMails'
 
 export interface DueMail extends DigestKey {
@@ -111,7 +111,7 @@ export async function resendMail(
     const before = await LOCK_RESENDABLE.first(client, [key.personId, key.occasion, RESENDABLE_STATES])
     if (!before) return false
     await RESET_TO_WAITING.run(client, [key.personId, key.occasion])
-    await undoHandover(client, key)
+    await forgetHandover(client, key)
     await enqueueJobs(client)
     const line = {
       what: 'had a mail sent again',
