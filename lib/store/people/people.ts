@@ -13,6 +13,7 @@ import {
 import type { Actor, AuditLine } from '../scope/audit'
 import { type Audit, getPrisma, type Transaction, transact } from '../scope/prisma'
 import { statement } from '../scope/statement'
+import { getWriterQueue } from '../scope/writers'
 import { deleteSessions } from './sessions'
 
 /** The fields of a person that an administrator enters. */
@@ -69,16 +70,19 @@ export async function readRoles(authPool: pg.Pool, personId: string): Promise<Ro
 
 /**
  * Runs `work` in a transaction during which nobody else changes people or roles: otherwise two administrators could
- * remove each other, and a read could mix two moments.
+ * remove each other, and a read could mix two moments. Changes of this process wait in a queue, not on a connection each.
+ * @throws TooManyWriters if the queue is full or the wait too long; nothing is stored then.
  */
 export function withPeopleLock<T>(
   authPool: pg.Pool,
   work: (db: Transaction, audit: Audit) => Promise<T>,
 ): Promise<T> {
-  return transact(authPool, async (db, audit) => {
-    await db.$executeRaw`select pg_advisory_xact_lock(hashtext('holdfast people'))`
-    return work(db, audit)
-  })
+  return getWriterQueue(authPool).run(() =>
+    transact(authPool, async (db, audit) => {
+      await db.$executeRaw`select pg_advisory_xact_lock(hashtext('holdfast people'))`
+      return work(db, audit)
+    }),
+  )
 }
 
 /**

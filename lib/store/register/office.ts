@@ -8,6 +8,7 @@ import { type Actor, appendToAuditLog } from '../scope/audit'
 import { withScope } from '../scope/scope'
 import { command, statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
+import { getWriters } from '../scope/writers'
 
 const office = z.object({
   zone: z.string(),
@@ -51,7 +52,7 @@ const SAVE_OFFICE = command(
 
 /** `now` in ms UTC. */
 export async function saveOffice(pool: pg.Pool, after: Office, actor: Actor, now: number): Promise<void> {
-  await withScope(pool, 'all', async (client) => {
+  await withScope(getWriters(pool), 'all', async (client) => {
     const before = await READ_OFFICE.first(client)
     await SAVE_OFFICE.run(client, [after.zone, after.weekdays, after.closed])
     await appendToAuditLog(client, actor, [{ what: 'set the office’s days', before, after }], now)

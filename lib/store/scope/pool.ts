@@ -11,8 +11,15 @@ export const authRole = 'holdfast_door'
 export interface PoolOptions {
   /** Maximum number of connections; default 10. */
   max?: number
-  /** Statement timeout in ms; default none. */
+  /** How long a statement may take, ms; default for ever. */
   statementTimeoutMs?: number
+  /** How long a statement may wait for a lock, ms; default for ever. */
+  lockTimeoutMs?: number
+  /**
+   * How long a transaction may wait for its next statement, ms; default for ever. It ends those of a process that hangs,
+   * whose locks would stop all others.
+   */
+  idleInTransactionTimeoutMs?: number
 }
 
 /**
@@ -69,6 +76,11 @@ function makePool(url: string, settings: string[], options: PoolOptions): pg.Poo
   return pool
 }
 
-function timeoutSettings({ statementTimeoutMs }: PoolOptions): string[] {
-  return statementTimeoutMs === undefined ? [] : [`statement_timeout=${statementTimeoutMs}`]
+function timeoutSettings(options: PoolOptions): string[] {
+  const settings = {
+    statement_timeout: options.statementTimeoutMs,
+    lock_timeout: options.lockTimeoutMs,
+    idle_in_transaction_session_timeout: options.idleInTransactionTimeoutMs,
+  }
+  return Object.entries(settings).flatMap(([name, ms]) => (ms === undefined ? [] : `${name}=${ms}`))
 }

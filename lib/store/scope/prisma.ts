@@ -4,6 +4,7 @@ import type { Scope } from '@/lib/policy/scope'
 import { Prisma, PrismaClient } from '../prisma/client'
 import type { Actor, AuditLine } from './audit'
 import { formatScope } from './scope'
+import { getWriters } from './writers'
 
 const clients = new WeakMap<pg.Pool, PrismaClient>()
 
@@ -34,7 +35,7 @@ const LIMITS = {
 }
 
 /**
- * Runs `work` in a transaction of Prisma's client, limited to `scope` if one is given. Lines passed to `audit` are
+ * Runs `work` in a transaction of Prisma's client on the pool's writers, limited to `scope` if one is given. Lines passed to `audit` are
  * written in the same transaction, at its end. Prisma has no row locks; use `$executeRaw` for them.
  */
 export function transact<T>(
@@ -42,7 +43,7 @@ export function transact<T>(
   work: (db: Transaction, audit: Audit) => Promise<T>,
   scope?: Scope,
 ): Promise<T> {
-  return getPrisma(pool).$transaction(async (db) => {
+  return getPrisma(getWriters(pool)).$transaction(async (db) => {
     if (scope !== undefined)
       await db.$executeRaw`select set_config('holdfast.scope', ${formatScope(scope)}, true)`
     const entries: Prisma.AuditEntryCreateManyInput[] = []

@@ -1,7 +1,7 @@
 import pg from 'pg'
 import type { Scope } from '@/lib/policy/scope'
 import { command } from './statement'
-import { withTransaction } from './transaction'
+import { runTransaction } from './transaction'
 
 const SET_SCOPE = command("select set_config('holdfast.scope', $1, true)")
 
@@ -16,7 +16,7 @@ export async function withScope<T>(
   scope: Scope,
   work: (client: pg.PoolClient) => Promise<T>,
 ): Promise<T> {
-  return withTransaction(
+  return runTransaction(
     pool,
     work,
     `select set_config('holdfast.scope', ${pg.escapeLiteral(formatScope(scope))}, true)`,

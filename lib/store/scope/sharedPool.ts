@@ -1,22 +1,52 @@
 import type pg from 'pg'
 import { getEnvironment } from '../environment'
-import { openAppPool, openAuthPool } from './pool'
+import { openAppPool, openAuthPool, type PoolOptions } from './pool'
+import { giveWriters } from './writers'
 
 const shared = globalThis as typeof globalThis & { holdfastPool?: pg.Pool; holdfastDoor?: pg.Pool }
 
+/** A process that hangs longer than this loses its transactions. Computing between two statements takes seconds at most. */
+const HANGING = { idleInTransactionTimeoutMs: 60_000 }
+
 /**
- * The pool of this process as `holdfast_app`, on DATABASE_URL. Kept on `globalThis`, because Next may load a module
- * more than once in one process. Connects on the first query, so building needs no database.
+ * Only a table that someone has locked as a whole makes a reader wait. Such locks last long or are gone at once, and a
+ * reader that waits keeps a connection from the others.
+ */
+const READERS: PoolOptions = { ...HANGING, max: 10, statementTimeoutMs: 30_000, lockTimeoutMs: 1_000 }
+
+/**
+ * One connection is for the writer of the ledgers, who sets its own limits; the others are for drafts, the office
+ * calendar and what is set aside.
+ */
+const WRITERS: PoolOptions = { ...HANGING, max: 4, statementTimeoutMs: 30_000, lockTimeoutMs: 5_000 }
+
+/**
+ * What is read of people is small, and everyone needs it. A change of people may wait for one on another server; a list
+ * of thousands takes some seconds.
+ */
+const DOOR_READERS: PoolOptions = { ...READERS, max: 4, statementTimeoutMs: 10_000 }
+const DOOR_WRITERS: PoolOptions = { ...WRITERS, lockTimeoutMs: 10_000 }
+
+/**
+ * The pool of this process as `holdfast_app`, on DATABASE_URL; what writes on its behalf has connections of its own. Kept
+ * on `globalThis`, because Next may load a module more than once in one process. Connects on the first query, so building
+ * needs no database.
  * @throws Error if DATABASE_URL is not set; the launcher sets it for the server it starts.
  */
 export function getAppPool(): pg.Pool {
-  shared.holdfastPool ??= openAppPool(getDatabaseUrl(), { statementTimeoutMs: 30_000 })
+  shared.holdfastPool ??= giveWriters(
+    openAppPool(getDatabaseUrl(), READERS),
+    openAppPool(getDatabaseUrl(), WRITERS),
+  )
   return shared.holdfastPool
 }
 
 /** The pool of this process as `holdfast_door`, cached in the same way. */
 export function getAuthPool(): pg.Pool {
-  shared.holdfastDoor ??= openAuthPool(getDatabaseUrl(), { max: 4 })
+  shared.holdfastDoor ??= giveWriters(
+    openAuthPool(getDatabaseUrl(), DOOR_READERS),
+    openAuthPool(getDatabaseUrl(), DOOR_WRITERS),
+  )
   return shared.holdfastDoor
 }
 

@@ -1,10 +1,20 @@
 import type pg from 'pg'
+import { getWriters } from './writers'
+
+/** Runs `work` in a transaction that writes, on one connection of the pool's writers; an error rolls it back. */
+export function withTransaction<T>(
+  pool: pg.Pool,
+  work: (client: pg.PoolClient) => Promise<T>,
+  first?: string,
+): Promise<T> {
+  return runTransaction(getWriters(pool), work, first)
+}
 
 /**
- * Runs `work` in a transaction on one connection; an error rolls it back. `first` is a statement sent together with
- * BEGIN.
+ * Runs `work` in a transaction on one connection of this very pool; an error rolls it back. `first` is a statement sent
+ * together with BEGIN.
  */
-export async function withTransaction<T>(
+export async function runTransaction<T>(
   pool: pg.Pool,
   work: (client: pg.PoolClient) => Promise<T>,
   first = '',

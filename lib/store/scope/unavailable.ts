@@ -1,8 +1,12 @@
+import { TooManyWriters } from './writerQueue'
+
 /**
  * SQLSTATE classes and codes by which PostgreSQL reports that it cannot serve now: connection lost, too many
- * connections, shutting down.
+ * connections, shutting down; the transaction ended because it was idle for too long.
  */
-const STATES = /^(08...|53...|57P0[1-5])$/
+const STATES = /^(08...|53...|57P0[1-5]|25P03)$/
+/** Those by which it reports that others were in the way: a lock was not to be had, a statement took too long, a deadlock. */
+const BUSY_STATES = /^(55P03|57014|40P01)$/
 /** The same from the socket, from Prisma, and from its adapter on commit, whose codes Prisma passes on. */
 const SOCKET_CODES = [
   ...['ECONNREFUSED', 'ECONNRESET', 'EPIPE', 'ETIMEDOUT', 'ENOENT'],
@@ -14,9 +18,17 @@ const SOCKET_CODES = [
  */
 const DRIVER_MESSAGES = /connection terminated|connection error|timeout exceeded when trying to connect/i
 
-/** Whether an error means that the database is unavailable for now; a retry may succeed. */
+/** Whether an error means that others were in the way for too long; nothing was stored, and a retry may succeed. */
+export function isBusy(error: unknown): boolean {
+  if (!(error instanceof Error)) return false
+  // By its name, because Next may load a module more than once in one process.
+  return error.name === TooManyWriters.name || BUSY_STATES.test(getErrorCode(error) ?? '')
+}
+
+/** Whether an error means that the database is unavailable for now, or busy; a retry may succeed. */
 export function isUnavailable(error: unknown): boolean {
   if (!(error instanceof Error)) return false
+  if (isBusy(error)) return true
   const code = getErrorCode(error)
   return code === null
     ? DRIVER_MESSAGES.test(error.message)

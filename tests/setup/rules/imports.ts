@@ -59,7 +59,7 @@ const named: Record<string, string[]> = {
   site: ['getSignInSecret', 'getSiteUrl'],
   'scope/sharedPool': ['getAppPool', 'getAuthPool'],
   'scope/pages': ['iteratePages'],
-  'scope/unavailable': ['isUnavailable', 'isUnstorable'],
+  'scope/unavailable': ['isBusy', 'isUnavailable', 'isUnstorable'],
   'ledger/registerEntries': ['readRegisterDocument', 'REGISTER_LISTS'],
   'projection/acceptEvents': ['acceptEvents'],
   'register/changeRegister': ['applyRegister', 'previewChange', 'changeRegister'],
