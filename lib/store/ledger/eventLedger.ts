@@ -72,9 +72,17 @@ export function hashContent(event: CustodyEvent): string {
   return createHash('sha256').update(serializeContent(event)).digest('hex')
 }
 
+/**
+ * The sequence number of the newest event, noted apart from the events, so that a lock on their table does not stop those
+ * who only ask whether it has grown. The sequence itself counts events that are not committed yet. 0 until the first
+ * event after an upgrade.
+ */
+export const NEWEST_EVENT_SEQ =
+  "select coalesce((select value #>> '{}' from app_metadata where name = 'newest event'), '0')"
+
 const APPEND = statement(
   storedEvent.pick({ seq: true, source: true, id: true }),
-  `insert into event (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
+  `with added as (insert into event (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
      corrects, facts, reported_at, digest, received_at, reported_by, reporter_kinds, reporter_plants,
      reporter_laboratories)
    select source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
@@ -84,7 +92,10 @@ const APPEND = statement(
      as new (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
        corrects, facts, reported_at, digest)
    on conflict (source, id) do nothing
-   returning seq, source, id`,
+   returning seq, source, id),
+   noted as (insert into app_metadata select 'newest event', to_jsonb(max(seq)) from added having count(*) > 0
+     on conflict (name) do update set value = excluded.value)
+   select seq, source, id from added`,
 )
 
 /**

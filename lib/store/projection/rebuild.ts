@@ -6,6 +6,7 @@ import { setAppMetadata } from '../scope/appMetadata'
 import { withScope } from '../scope/scope'
 import { command, statement } from '../scope/statement'
 import { withWriteTransaction } from '../scope/writer'
+import { declareCatchUp, writeInTurn } from './catchUp'
 import { derive } from './derive'
 import { touchSamples } from './relatedEvents'
 
@@ -118,12 +119,26 @@ async function readAllConsignments(
 
 const DUE = statement(sampleCode, 'select code from sample where derive_again_at <= $1')
 
-/** Derives the samples with events or limits that have come into effect by `now` (ms UTC). Returns how many. */
-export async function deriveDueSamples(pool: pg.Pool, now: number): Promise<number> {
-  return withWriteTransaction(pool, async (client) => {
-    const due = await DUE.all(client, [new Date(now)])
-    if (due.length === 0) return 0
-    await derive(client, touchSamples(due.map(({ code }) => code)), await getRegister(pool, client), now)
-    return due.length
-  })
+/**
+ * Derives the samples with events or limits that have come into effect by `now` (ms UTC). Calls `fallBehind` if it has to
+ * wait for a writer. Returns how many.
+ */
+export function deriveDueSamples(
+  pool: pg.Pool,
+  now: number,
+  fallBehind: () => void = () => {},
+): Promise<number> {
+  return writeInTurn(
+    pool,
+    async (client) => {
+      const due = await DUE.all(client, [new Date(now)])
+      if (due.length === 0) return 0
+      await derive(client, touchSamples(due.map(({ code }) => code)), await getRegister(pool, client), now)
+      return due.length
+    },
+    fallBehind,
+  )
 }
+
+/** Derives what is due before a page is read. */
+export const deriveWithTimeout = declareCatchUp('Deriving what is due', deriveDueSamples)

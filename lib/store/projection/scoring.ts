@@ -7,7 +7,7 @@ import { getRegister } from '../ledger/currentRegister'
 import { toSqlInstant } from '../scope/sqlInstant'
 import { command, statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
-import { withWriteTransaction } from '../scope/writer'
+import { declareCatchUp, writeInTurn } from './catchUp'
 import { storedSample } from './sampleRow'
 import { scoreSample } from './scoreSample'
 import { toStoredForecast } from './storedForecast'
@@ -68,45 +68,27 @@ export async function isScoringDue(
 
 /**
  * Scores the open samples that have no score or a stale one, at `now` (ms UTC), with a transaction for each batch. The same
- * ledgers and `now` give the same scores. Returns the number of samples.
+ * ledgers and `now` give the same scores. Calls `fallBehind` if it has to wait for a writer. Returns the number of samples.
  */
-export async function scoreDueSamples(pool: pg.Pool, now: number): Promise<number> {
+export async function scoreDueSamples(
+  pool: pg.Pool,
+  now: number,
+  fallBehind: () => void = () => {},
+): Promise<number> {
   const model = await getTransitModel(pool, now)
   for (let scored = 0; ; ) {
-    const batch = await withWriteTransaction(pool, async (client) =>
-      scoreBatch(client, await getRegister(pool, client), model, now),
+    const batch = await writeInTurn(
+      pool,
+      async (client) => scoreBatch(client, await getRegister(pool, client), model, now),
+      fallBehind,
     )
     scored += batch
     if (batch < BATCH) return scored
   }
 }
 
-const runningScorings = new WeakMap<pg.Pool, Promise<boolean>>()
-
-/**
- * Scores what is due at `now` (ms UTC). Returns true when done, or false after `timeoutMs`; scoring then goes on in the
- * background. Calls while it runs share it. A failure is logged, and counts as false.
- */
-export async function scoreWithTimeout(pool: pg.Pool, now: number, timeoutMs: number): Promise<boolean> {
-  let scoring = runningScorings.get(pool)
-  if (!scoring) {
-    scoring = scoreDueSamples(pool, now)
-      .then(() => true)
-      .catch((error: Error) => {
-        console.error(`Scoring failed: ${error.stack}`)
-        return false
-      })
-      .finally(() => runningScorings.delete(pool))
-    runningScorings.set(pool, scoring)
-  }
-  let timer: NodeJS.Timeout | undefined
-  const timeout = new Promise<boolean>((resolve) => {
-    timer = setTimeout(() => resolve(false), timeoutMs)
-  })
-  const isDone = await Promise.race([scoring, timeout])
-  clearTimeout(timer)
-  return isDone
-}
+/** Scores what is due before a page is read. */
+export const scoreWithTimeout = declareCatchUp('Scoring', scoreDueSamples)
 
 const openSample = journeyRow.extend(storedSample.pick({ protocol: true, clocks: true }).shape)
 type OpenSample = z.infer<typeof openSample>

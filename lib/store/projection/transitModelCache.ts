@@ -4,6 +4,7 @@ import { MINUTE } from '@/lib/hold/zone'
 import type { Journey } from '@/lib/lane/model/journey'
 import { buildTransitModel, type TransitModel } from '@/lib/lane/model/transitModel'
 import { getRegisterAt, NEWEST_ENTRY_SEQ } from '../ledger/currentRegister'
+import { NEWEST_EVENT_SEQ } from '../ledger/eventLedger'
 import { getLanePlaces } from '../ledger/lanePlaces'
 import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
@@ -59,9 +60,9 @@ export function isTransitModelStale(pool: pg.Pool, position: LedgerPosition, now
   return newest !== null && isStale(newest, position, now)
 }
 
-/** The columns of `ledgerPosition`, as this transaction sees the ledgers. */
+/** The columns of `ledgerPosition`, as this transaction sees the ledgers. They read no event. */
 export const LEDGER_POSITION = `(${NEWEST_ENTRY_SEQ}) as register,
-  (select coalesce(max(seq), 0)::text from event) as event`
+  (${NEWEST_EVENT_SEQ}) as event`
 
 const POSITION = statement(ledgerPosition, `select ${LEDGER_POSITION}`)
 

@@ -6,6 +6,7 @@ import { type Backtest, backtest } from '@/lib/lane/backtest/backtest'
 import { createPastForecaster } from '@/lib/lane/backtest/pastForecaster'
 import { type Scoreboard, scoreInSteps } from '@/lib/lane/backtest/scoreboard'
 import type { Subject } from '@/lib/lane/backtest/trial'
+import { NEWEST_EVENT_SEQ } from '../../ledger/eventLedger'
 import { getLanePlaces } from '../../ledger/lanePlaces'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { storedClock } from '../../projection/sampleRow'
@@ -58,7 +59,7 @@ export async function runBacktest(pool: pg.Pool, position: string, now: number):
 
 const POSITION = statement(
   z.object({ position: z.string() }),
-  "select (select coalesce(max(seq), 0) from event) || ' ' || (select coalesce(max(seq), 0) from register_entry) as position",
+  `select (${NEWEST_EVENT_SEQ}) || ' ' || (select coalesce(max(seq), 0) from register_entry) as position`,
 )
 
 /**
