@@ -27,7 +27,7 @@ const oldestServer = 150_000
 const lockNumber = 72_707_369
 
 /** Prisma's own table, column for column, so that its tools find what they expect. */
-const migrationTable = `
+export const MIGRATION_TABLE = `
   create table if not exists _prisma_migrations (
     id varchar(36) primary key not null,
     checksum varchar(64) not null,
@@ -40,6 +40,12 @@ const migrationTable = `
   )`
 
 const LOCK = command('select pg_advisory_lock($1)')
+const LOCK_SHARED = command('select pg_advisory_lock_shared($1)')
+
+/** Keeps others from migrating until the connection closes; waits for one who does. Several may hold it `shared`. */
+export async function lockMigrations(client: pg.ClientBase, how: 'alone' | 'shared'): Promise<void> {
+  await (how === 'alone' ? LOCK : LOCK_SHARED).run(client, [lockNumber])
+}
 
 /**
  * Applies pending migrations in order. Each runs in one transaction with the row that records it, so an interrupted run
@@ -62,11 +68,10 @@ export async function migrate({
   })
   try {
     await checkServer(client)
-    await LOCK.run(client, [lockNumber])
-    for (const role of [appRole, authRole])
-      if (await ensureRole(client, role)) say(`Created the role ${role}.`)
+    await lockMigrations(client, 'alone')
+    await ensureRoles(client, say)
     // PostgreSQL cannot prepare CREATE TABLE.
-    await client.query(migrationTable)
+    await client.query(MIGRATION_TABLE)
     const missing = findPending(migrations, await APPLIED.all(client))
     for (const migration of missing) {
       say(`Applying ${migration.name}.`)
@@ -80,12 +85,19 @@ export async function migrate({
   }
 }
 
+/** Creates those of the program's roles that the server lacks. */
+export async function ensureRoles(client: pg.ClientBase, say: (sentence: string) => void): Promise<void> {
+  for (const role of [appRole, authRole])
+    if (await ensureRole(client, role)) say(`Created the role ${role}.`)
+}
+
 const SERVER = statement(
   z.object({ number: z.number(), version: z.string() }),
   `select current_setting('server_version_num')::int as number, current_setting('server_version') as version`,
 )
 
-async function checkServer(client: pg.PoolClient) {
+/** @throws MigrationError if the server is too old. */
+export async function checkServer(client: pg.ClientBase) {
   const { number, version } = await SERVER.one(client)
   if (number < oldestServer) {
     throw new MigrationError(`PostgreSQL ${version} is too old. Holdfast needs PostgreSQL 15 or later.`)

@@ -103,6 +103,12 @@ const plainQueries: Record<string, string> = {
   'lib/store/migrate/migrate.ts': 'runs the files of the migrations, each in its transaction',
   'lib/store/migrate/programRole.ts': 'makes roles and takes them on, whose names cannot be bound',
   'lib/store/migrate/queueSchema.ts': 'grants the use of the queue, and sends what its library asks',
+  'lib/store/backup/copyRows.ts': 'copies tables, whose names cannot be bound',
+  'lib/store/backup/snapshot.ts':
+    'begins the transaction of a backup, locks tables and reads sequences by name',
+  'lib/store/backup/emptyDatabase.ts': 'looks into tables and drops them by name',
+  'lib/store/backup/restoreBackup.ts':
+    'runs the files of migrations and alters tables by name, in one transaction',
   'lib/store/mail/runQueue.ts': 'sends what the library of the queue asks',
   'lib/store/engine/waitUntilReady.ts': 'comes before the rooms that declare',
 }

@@ -1,0 +1,144 @@
+import { createReadStream, createWriteStream } from 'node:fs'
+import { open, rename, rm, stat } from 'node:fs/promises'
+import { dirname, resolve } from 'node:path'
+import { Readable } from 'node:stream'
+import { pipeline } from 'node:stream/promises'
+import { createGunzip, createGzip } from 'node:zlib'
+import { extract, pack } from 'tar-stream'
+import { BackupError, type BackupPart } from './backupFormat'
+import { decrypt, encrypt } from './encryption'
+
+/**
+ * Writes parts to a new file that only its owner may read: a tar archive, compressed with gzip, and encrypted with age if a
+ * public key is given. The file appears once it is complete and on the disk.
+ * @returns its size in bytes.
+ * @throws BackupError if the file exists already; else the system's error.
+ */
+export async function writeBackupFile(
+  file: string,
+  parts: AsyncIterable<BackupPart>,
+  publicKey?: string,
+): Promise<number> {
+  if (await stat(file).catch(() => null))
+    throw new BackupError(`${file} exists already. Choose another name, or move that file away.`)
+  const beside = nameUnfinished(file)
+  try {
+    const tar = Readable.from(toTar(parts), { objectMode: false })
+    const output = createWriteStream(beside, { mode: 0o600, flags: 'wx', flush: true })
+    if (publicKey === undefined) await pipeline(tar, createGzip(), output)
+    else await pipeline(tar, createGzip(), (source) => encrypt(Readable.from(source), publicKey), output)
+    const { size } = await stat(beside)
+    await rename(beside, file)
+    await syncFolder(dirname(resolve(file)))
+    return size
+  } catch (error) {
+    await rm(beside, { force: true }).catch(() => {})
+    throw error
+  }
+}
+
+/** The name of a file while it is written. */
+export function nameUnfinished(file: string): string {
+  return `${file}.unfinished-${process.pid}`
+}
+
+/** The new name is only durable once the folder is; some systems cannot open one. */
+async function syncFolder(folder: string): Promise<void> {
+  const handle = await open(folder).catch(() => null)
+  await handle?.sync().catch(() => {})
+  await handle?.close()
+}
+
+async function* toTar(parts: AsyncIterable<BackupPart>): AsyncGenerator<Buffer> {
+  const tar = pack()
+  const fill = async () => {
+    for await (const { name, body } of parts) {
+      await new Promise<void>((resolve, reject) => {
+        tar.entry({ name, size: body.length, mode: 0o600 }, body, (error) =>
+          error ? reject(error) : resolve(),
+        )
+      })
+    }
+    tar.finalize()
+  }
+  const filled = fill().catch((error: Error) => tar.destroy(error))
+  yield* tar as AsyncIterable<Buffer>
+  await filled
+}
+
+/**
+ * Reads the parts of a file.
+ * @param identity the secret key, if the file is encrypted.
+ * @throws BackupError, also later while parts are read, if it cannot be decrypted, is damaged, or is no backup.
+ */
+export async function* readBackupFile(file: string, identity?: string): AsyncGenerator<BackupPart> {
+  try {
+    yield* fromTar(await openStream(file, identity))
+  } catch (error) {
+    if (error instanceof BackupError) throw error
+    const { message } = error as Error
+    throw new BackupError(`${file} is damaged or cut off (${message}). Use another backup.`)
+  }
+}
+
+const AGE = 'age-encryption.org/v1'
+const GZIP = Buffer.from([0x1f, 0x8b])
+
+async function openStream(file: string, identity?: string): Promise<Readable> {
+  const head = await readHead(file)
+  const input = createReadStream(file)
+  if (head.toString('latin1') !== AGE) {
+    if (head.subarray(0, 2).equals(GZIP)) return chain(input, createGunzip())
+    throw new BackupError(`${file} is not a backup of Holdfast.`)
+  }
+  if (identity === undefined)
+    throw new BackupError(
+      `${file} is encrypted. Name the file with the secret key: npm run restore -- ${file} --identity KEYFILE`,
+    )
+  return chain(Readable.from(decrypt(input, identity)), createGunzip())
+}
+
+async function readHead(file: string): Promise<Buffer> {
+  const handle = await open(file).catch((error: Error) => {
+    throw new BackupError(`${file} cannot be read: ${error.message}`)
+  })
+  try {
+    const { buffer, bytesRead } = await handle.read(Buffer.alloc(AGE.length), 0, AGE.length, 0)
+    if (bytesRead < AGE.length) throw new BackupError(`${file} is too short to be a backup of Holdfast.`)
+    return buffer
+  } finally {
+    await handle.close()
+  }
+}
+
+/** An error of one stream is an error of the last. */
+function chain(input: Readable, last: ReturnType<typeof createGunzip>): Readable {
+  pipeline(input, last).catch(() => {})
+  return last
+}
+
+async function* fromTar(source: Readable): AsyncGenerator<BackupPart> {
+  const tar = extract()
+  const feed = async () => {
+    for await (const data of source) {
+      if (!tar.write(data))
+        await new Promise<void>((resolve) =>
+          tar.once('drain', () => resolve()).once('close', () => resolve()),
+        )
+      if (tar.destroyed) return
+    }
+    tar.end(null)
+  }
+  const fed = feed().catch((error: Error) => tar.destroy(error))
+  try {
+    for await (const entry of tar) {
+      const pieces: Buffer[] = []
+      for await (const piece of entry) pieces.push(piece as Buffer)
+      yield { name: entry.header.name, body: Buffer.concat(pieces) }
+    }
+    await fed
+  } finally {
+    source.destroy()
+    tar.destroy()
+  }
+}
