@@ -1,6 +1,7 @@
+import { writeSync } from 'node:fs'
 import { openSmtpTransport } from '@/lib/digest/delivery/mailTransport'
 import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
-import type { Step } from '@/lib/digest/delivery/sendQueuedMail'
+import type { OnStep } from '@/lib/digest/delivery/sendQueuedMail'
 import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
 import { createDelivery, deliverUntil, NOW } from './programme'
 
@@ -14,11 +15,13 @@ const delivery = createDelivery(
   { app, authPool },
   {
     openTransport: () => openSmtpTransport(smtpUrl),
-    onStep: (reached: Step) => {
+    onStep: ((reached, { personId }) => {
+      // At once, so that the line is there if the next step is never reached.
+      writeSync(1, `${reached} ${personId}\n`)
       if (reached !== step) return
       left -= 1
       if (left === 0) process.kill(process.pid, 'SIGKILL')
-    },
+    }) satisfies OnStep,
   },
 )
 await deliverUntil(delivery, `not exists (select from digest_mail where state = 'waiting')`)

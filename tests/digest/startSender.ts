@@ -10,10 +10,16 @@ export function startSender(
   smtpUrl: string,
   ...step: [] | [Step, number]
 ): Promise<string | number | null> {
-  const child = spawn(
+  const child = spawnSender(databaseUrl, smtpUrl, ...step)
+  child.stdout.resume()
+  return new Promise((resolve) => child.once('close', (code, signal) => resolve(signal ?? code)))
+}
+
+/** Starts a sender in a process of its own, which writes a line for each step: its name, and the mail's person. */
+export function spawnSender(databaseUrl: string, smtpUrl: string, ...step: [] | [Step, number]) {
+  return spawn(
     process.execPath,
     ['--import', 'tsx', 'tests/digest/senderProcess.ts', databaseUrl, smtpUrl, ...step.map(String)],
-    { stdio: ['ignore', 'ignore', 'inherit'] },
+    { stdio: ['ignore', 'pipe', 'inherit'] },
   )
-  return new Promise((resolve) => child.once('close', (code, signal) => resolve(signal ?? code)))
 }
