@@ -1,5 +1,3 @@
-import { TooManyWriters } from './writerQueue'
-
 /**
  * SQLSTATE classes and codes by which PostgreSQL reports that it cannot serve now: connection lost, too many
  * connections, shutting down; the transaction ended because it was idle for too long.
@@ -21,8 +19,8 @@ const DRIVER_MESSAGES = /connection terminated|connection error|timeout exceeded
 /** Whether an error means that others were in the way for too long; nothing was stored, and a retry may succeed. */
 export function isBusy(error: unknown): boolean {
   if (!(error instanceof Error)) return false
-  // By its name, because Next may load a module more than once in one process.
-  return error.name === TooManyWriters.name || BUSY_STATES.test(getErrorCode(error) ?? '')
+  // By its name, because Next may load its class more than once in one process.
+  return error.name === 'TooManyWriters' || BUSY_STATES.test(getErrorCode(error) ?? '')
 }
 
 /** Whether an error means that the database is unavailable for now, or busy; a retry may succeed. */

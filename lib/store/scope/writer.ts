@@ -48,17 +48,14 @@ export function withBackgroundWrite<T>(
   return getWriterQueue(pool).runInBackground(() => writeAlone(pool, work))
 }
 
-/**
- * The same if no request writes now, over all servers; else null, without waiting for it. It does wait for background
- * work of this process.
- */
+/** The same if nobody writes now, over all servers; else null, without waiting. */
 export async function tryWriteTransaction<T>(
   pool: pg.Pool,
   work: (client: pg.PoolClient) => Promise<T>,
 ): Promise<{ result: T } | null> {
   const queue = getWriterQueue(pool)
-  if (queue.hasRequests) return null
-  return queue.runInBackground(() =>
+  if (queue.hasWriters) return null
+  return queue.runBriefly(() =>
     withScope(getWriters(pool), 'all', async (client) => {
       await SET_LIMITS.run(client, [String(SHORT_LOCK_TIMEOUT_MS)])
       const { isOurs } = await TRY_LOCK.one(client, [WRITER_LOCK])

@@ -38,7 +38,7 @@ export class WriterQueue {
   readonly #limits: WriterQueueLimits
   readonly #waiting = new Set<Waiting>()
   #isWorking = false
-  #requests = 0
+  #writers = 0
   #admitted = 0
   #waitedMs = 0
   #refused = 0
@@ -47,9 +47,9 @@ export class WriterQueue {
     this.#limits = limits
   }
 
-  /** Whether a request works or waits; background work does not count. */
-  get hasRequests(): boolean {
-    return this.#requests > 0
+  /** Whether a writer works or waits that may wait for others; brief work does not count. */
+  get hasWriters(): boolean {
+    return this.#writers > 0
   }
 
   get state(): WriterQueueState {
@@ -69,19 +69,27 @@ export class WriterQueue {
    * @throws TooManyWriters at once if the queue is full, or when the wait is too long; the work has not begun then.
    */
   async run<T>(work: () => Promise<T>): Promise<T> {
-    this.#requests += 1
-    try {
-      if (this.#isWorking && this.#waiting.size >= this.#limits.capacity)
-        throw this.#refuse('The queue is full.')
-      return await this.#takeTurn(work, this.#limits.maxWaitMs)
-    } finally {
-      this.#requests -= 1
-    }
+    if (this.#isWorking && this.#waiting.size >= this.#limits.capacity) throw this.#refuse('The queue is full.')
+    return this.#runAsWriter(work, this.#limits.maxWaitMs)
   }
 
-  /** Runs background work when its turn comes. The caller ensures that there is little of it. */
+  /** Runs background work when its turn comes, however late. The caller ensures that there is little of it. */
   runInBackground<T>(work: () => Promise<T>): Promise<T> {
+    return this.#runAsWriter(work, null)
+  }
+
+  /** The same for work that waits for nobody else once its turn has come. */
+  runBriefly<T>(work: () => Promise<T>): Promise<T> {
     return this.#takeTurn(work, null)
+  }
+
+  async #runAsWriter<T>(work: () => Promise<T>, maxWaitMs: number | null): Promise<T> {
+    this.#writers += 1
+    try {
+      return await this.#takeTurn(work, maxWaitMs)
+    } finally {
+      this.#writers -= 1
+    }
   }
 
   async #takeTurn<T>(work: () => Promise<T>, maxWaitMs: number | null): Promise<T> {

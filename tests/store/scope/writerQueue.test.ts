@@ -53,18 +53,23 @@ test('who finds it full, or waits too long, is turned away, and the work never b
   expect(queue.state).toMatchObject({ isWorking: false, waiting: 0, admitted: 2, refused: 2 })
 })
 
-test('background work has its turn, waits without limit, and is no request', async () => {
+test('background work has its turn, waits without limit, and is a writer; brief work is none', async () => {
   const queue = new WriterQueue({ capacity: 0, maxWaitMs: 1 })
   const begun: string[] = []
   const first = makeWork('first', begun)
   const working = queue.run(first.work)
-  expect(queue.hasRequests).toBe(true)
   const background = makeWork('background', begun)
   const behind = queue.runInBackground(background.work)
   first.end()
   await working
-  expect(queue.hasRequests).toBe(false)
+  expect(queue.hasWriters).toBe(true)
   expect(queue.state).toMatchObject({ isWorking: true, waiting: 0 })
   background.end()
   expect(await behind).toBe('background')
+  const brief = makeWork('brief', begun)
+  const last = queue.runBriefly(brief.work)
+  expect(queue.hasWriters).toBe(false)
+  expect(queue.state.isWorking).toBe(true)
+  brief.end()
+  expect(await last).toBe('brief')
 })
