@@ -1,4 +1,7 @@
+import { join } from 'node:path'
+import { listScheduledFiles } from '@/lib/store/backup/scheduledFiles'
 import { type Engine, findRunningEngineUrl, startEngine } from '@/lib/store/engine/engine'
+import { EngineVersionError } from '@/lib/store/engine/engineError'
 import { getEnvironment } from '@/lib/store/environment'
 import { getDatabaseName, withDatabase } from '@/lib/store/migrate/databases'
 import { closeOnShutdown } from './shutdown'
@@ -33,7 +36,11 @@ export async function openDatabaseServer(isShared: boolean): Promise<DatabaseSer
       isEmbedded: true,
       description: `The engine of the Holdfast running on ${dataDir}.`,
     }
-  const engine = await startEngine({ dataDir })
+  const engine = await startEngine({ dataDir }).catch((error) => {
+    throw error instanceof EngineVersionError
+      ? new Error(`${error.message}\n${adviseOnVersion(error)}`)
+      : error
+  })
   closeOnShutdown('PostgreSQL', () => engine.stop())
   const description = [
     ...engine.remarks,
@@ -43,6 +50,15 @@ export async function openDatabaseServer(isShared: boolean): Promise<DatabaseSer
 }
 
 const programme = 'holdfast'
+
+/** No engine reads the files of another major version, but a backup is of none. */
+function adviseOnVersion({ dataDir, written }: EngineVersionError): string {
+  const { backupDir = join(dataDir, 'backups') } = getEnvironment()
+  const [newest] = listScheduledFiles(backupDir, programme)
+  const aside = `Move ${join(dataDir, 'engine')} aside, as ${join(dataDir, `engine-${written}`)}`
+  if (newest) return `Restore the last backup instead. ${aside}, then run: npm run restore -- ${newest.path}`
+  return `There is no backup in ${backupDir} to restore. Make one with the Holdfast that ran so far: npm run backup -- FILE. ${aside}, then run here: npm run restore -- FILE`
+}
 
 function toUrls(programmeUrl: string) {
   return { programmeUrl, demoUrl: withDatabase(programmeUrl, `${getDatabaseName(programmeUrl)}_demo`) }

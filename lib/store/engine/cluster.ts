@@ -14,7 +14,7 @@ import { join } from 'node:path'
 import { buildChildEnvironment } from '../environment'
 import { type Account, buildCommand } from './account'
 import type { Binaries } from './binaries'
-import { EngineError } from './engineError'
+import { EngineError, EngineVersionError } from './engineError'
 
 /** The user that owns everything in an embedded cluster. */
 export const clusterUser = 'holdfast'
@@ -36,7 +36,7 @@ export function readClusterPassword(dataDir: string): string {
  * leaves nothing that looks finished. Removes what earlier interrupted starts left. The caller holds the lock of the
  * data folder.
  * @returns whether it was created now.
- * @throws EngineError with initdb's output, or if another major version of PostgreSQL created the cluster.
+ * @throws EngineError with initdb's output; EngineVersionError if another major version of PostgreSQL created the cluster.
  */
 export async function ensureCluster(dataDir: string, binaries: Binaries, account: Account): Promise<boolean> {
   for (const name of readdirSync(dataDir)) {
@@ -105,9 +105,5 @@ function checkVersion(dataDir: string, binaries: Binaries) {
   const has = readFileSync(join(getClusterFolder(dataDir), 'PG_VERSION'), 'utf8').trim()
   const sample = readFileSync(join(binaries.root, 'share', 'postgresql', 'postgres.bki'), 'utf8').slice(0, 40)
   const wants = /PostgreSQL (\d+)/.exec(sample)?.[1]
-  if (wants && wants !== has) {
-    throw new EngineError(
-      `The data in ${dataDir} was written by PostgreSQL ${has}, but the installed engine is ${wants}. Dump it with the old version (pg_dump) and load it into an empty data folder.`,
-    )
-  }
+  if (wants && wants !== has) throw new EngineVersionError(dataDir, has, wants)
 }

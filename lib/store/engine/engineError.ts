@@ -15,3 +15,16 @@ export class EngineBusyError extends EngineError {
     )
   }
 }
+
+/** Another major version of PostgreSQL wrote the cluster, and the installed engine cannot read it. */
+export class EngineVersionError extends EngineError {
+  override name = 'EngineVersionError'
+  constructor(
+    readonly dataDir: string,
+    /** Major versions, like 17. */
+    readonly written: string,
+    readonly installed: string,
+  ) {
+    super(`PostgreSQL ${written} wrote the data in ${dataDir}, and the installed engine is ${installed}.`)
+  }
+}

@@ -87,8 +87,7 @@ export async function migrate({
 
 /** Creates those of the program's roles that the server lacks. */
 export async function ensureRoles(client: pg.ClientBase, say: (sentence: string) => void): Promise<void> {
-  for (const role of [appRole, authRole])
-    if (await ensureRole(client, role)) say(`Created the role ${role}.`)
+  for (const role of [appRole, authRole]) if (await ensureRole(client, role)) say(`Created the role ${role}.`)
 }
 
 const SERVER = statement(

@@ -1,0 +1,49 @@
+import { readdirSync } from 'node:fs'
+import { join } from 'node:path'
+
+/** A file that the schedule wrote. */
+export interface ScheduledFile {
+  path: string
+  /** As of when, like 20261130T023000Z. */
+  stamp: string
+}
+
+/** The name of the scheduled backup of a database as of `at` (ms UTC). */
+export function nameScheduledFile(database: string, at: number): string {
+  const stamp = new Date(at).toISOString().replaceAll(/[-:]|\.\d+/g, '')
+  return `${getPrefix(database)}${stamp}.backup`
+}
+
+/** The scheduled backups of a database in a folder, newest first; other files are left out. */
+export function listScheduledFiles(folder: string, database: string): ScheduledFile[] {
+  return list(folder, database, /^(\d{8}T\d{6}Z)\.backup$/)
+}
+
+/** What a scheduled backup of a database left that was ended half way. */
+export function listUnfinishedFiles(folder: string, database: string): ScheduledFile[] {
+  return list(folder, database, /^(\d{8}T\d{6}Z)\.backup\.unfinished-\d+$/)
+}
+
+function list(folder: string, database: string, rest: RegExp): ScheduledFile[] {
+  const prefix = getPrefix(database)
+  return readNames(folder)
+    .flatMap((name) => {
+      const stamp = name.startsWith(prefix) && rest.exec(name.slice(prefix.length))?.[1]
+      return stamp ? [{ path: join(folder, name), stamp }] : []
+    })
+    .sort((a, b) => (a.stamp < b.stamp ? 1 : -1))
+}
+
+function readNames(folder: string): string[] {
+  try {
+    return readdirSync(folder)
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return []
+    throw error
+  }
+}
+
+/** A database may have any name, a file may not. */
+function getPrefix(database: string): string {
+  return `holdfast-${encodeURIComponent(database)}-`
+}
