@@ -21,6 +21,8 @@ const simulations = 'tests/lane/simulated/**'
 const zoneTest = 'tests/setup/zone.test.ts'
 const rulesTest = 'tests/rules.test.ts'
 const flowTests = 'tests/flows/**/*.test.ts'
+/** Each kind of torment in its short form. */
+const torments = 'tests/torture/torments.test.ts'
 
 // The zone is in the worker's environment from its start: setting it later does not reach a Date already used, nor a thread.
 const pureProjects = zones.map((zone) => ({
@@ -58,7 +60,7 @@ export default defineConfig({
         test: {
           name: 'database',
           include: ['tests/**/*.test.ts'],
-          exclude: [...pureTests, zoneTest, rulesTest, flowTests, 'tests/bench/**'],
+          exclude: [...pureTests, zoneTest, rulesTest, flowTests, torments, 'tests/bench/**'],
           globalSetup: './tests/setup/engine.ts',
           pool: 'forks',
         },
@@ -73,6 +75,11 @@ export default defineConfig({
           // After all others: else what a browser waits for is waited for on a machine that computes.
           sequence: { groupOrder: 1 },
         },
+      },
+      {
+        extends: true,
+        // Last and alone: what is killed and started again all the time would make others wait.
+        test: { name: 'torture', include: [torments], pool: 'forks', sequence: { groupOrder: 2 } },
       },
     ],
   },
