@@ -70,12 +70,15 @@ export async function makeSession(
   })
 }
 
+// Passes over a session that someone is ending: a reader waits for no writer.
+const RECORD_SEEN = command(
+  `update session set updated_at = $2 where id =
+     (select id from session where id = $1 and updated_at < $3 for update skip locked)`,
+)
+
 /** Notes, to the minute, that a session was seen at `now` (ms UTC). */
 export async function recordSeen(authPool: pg.Pool, sessionId: string, now: number): Promise<void> {
-  await getPrisma(authPool).session.updateMany({
-    where: { id: sessionId, updatedAt: { lt: new Date(now - MINUTE) } },
-    data: { updatedAt: new Date(now) },
-  })
+  await RECORD_SEEN.run(authPool, [sessionId, new Date(now), new Date(now - MINUTE)])
 }
 
 const PING = command('select')
