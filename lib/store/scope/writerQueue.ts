@@ -69,7 +69,8 @@ export class WriterQueue {
    * @throws TooManyWriters at once if the queue is full, or when the wait is too long; the work has not begun then.
    */
   async run<T>(work: () => Promise<T>): Promise<T> {
-    if (this.#isWorking && this.#waiting.size >= this.#limits.capacity) throw this.#refuse('The queue is full.')
+    if (this.#isWorking && this.#waiting.size >= this.#limits.capacity)
+      throw this.#refuse('The queue is full.')
     return this.#runAsWriter(work, this.#limits.maxWaitMs)
   }
 
