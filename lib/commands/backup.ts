@@ -1,8 +1,11 @@
 import { resolve } from 'node:path'
 import { parseArgs } from 'node:util'
+import { type GoodBackup, recordGoodBackup } from '@/lib/store/backup/backupStatus'
 import { makeBackupKey } from '@/lib/store/backup/encryption'
 import { saveBackup } from '@/lib/store/backup/saveBackup'
 import { getEnvironment } from '@/lib/store/environment'
+import { hasTable } from '@/lib/store/migrate/databases'
+import { openOwnerPool } from '@/lib/store/scope/pool'
 import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
 import { runStep } from './steps'
@@ -24,7 +27,8 @@ runCommand(async () => {
   })
   await runStep('Backup', async () => {
     const now = Date.now()
-    const { bytes, tables, rows } = await saveBackup(programmeUrl, file, now, backupKey)
+    const { bytes, tables, rows } = await saveBackup(programmeUrl, file, now, { publicKey: backupKey })
+    await recordBackup(programmeUrl, { at: now, file, bytes })
     const how = backupKey
       ? 'It is encrypted to HOLDFAST_BACKUP_KEY.'
       : 'It is not encrypted: whoever reads it reads everything. HOLDFAST_BACKUP_KEY encrypts.'
@@ -32,6 +36,16 @@ runCommand(async () => {
     return { summary, value: undefined }
   })
 })
+
+/** A database at an early migration has no place for it. */
+async function recordBackup(url: string, backup: GoodBackup) {
+  const pool = openOwnerPool(url, { max: 1 })
+  try {
+    if (await hasTable(pool, 'public.app_metadata')) await recordGoodBackup(pool, backup)
+  } finally {
+    await pool.end()
+  }
+}
 
 async function makeKey(file: string) {
   const publicKey = await makeBackupKey(file)

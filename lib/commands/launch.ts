@@ -15,6 +15,7 @@ import { ensureBuild } from './build'
 import { type DatabaseServer, openDatabaseServer } from './databaseServer'
 import { isDemoRemoved, makeDemo } from './demoDatabase'
 import { ensurePrismaClient } from './prismaClient'
+import { scheduleBackups } from './scheduleBackups'
 import { writeServedNote } from './servedNote'
 import { closeOnShutdown, shutDown, shutDownOnSignals } from './shutdown'
 import { log, runStep } from './steps'
@@ -66,6 +67,7 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
   closeOnShutdown('The note of what is served', async () => forget())
   // The demo's people are invented, so the demo sends no mail.
   if (!isDemo) await sendMails(url, address)
+  if (!isDemo) await scheduleBackups(url)
   const whose = isDemo ? 'the demo programme' : 'your programme'
   log('✓', 'Holdfast', `Serving ${whose} on ${address} (Ctrl-C stops it)`)
   return 'keep running'

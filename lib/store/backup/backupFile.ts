@@ -8,6 +8,13 @@ import { extract, pack } from 'tar-stream'
 import { BackupError, type BackupPart } from './backupFormat'
 import { decrypt, encrypt } from './encryption'
 
+export interface WriteOptions {
+  /** The public key (age) to encrypt to. */
+  publicKey?: string | undefined
+  /** Ends the work early; then there is no file. */
+  signal?: AbortSignal | undefined
+}
+
 /**
  * Writes parts to a new file that only its owner may read: a tar archive, compressed with gzip, and encrypted with age if a
  * public key is given. The file appears once it is complete and on the disk.
@@ -17,7 +24,7 @@ import { decrypt, encrypt } from './encryption'
 export async function writeBackupFile(
   file: string,
   parts: AsyncIterable<BackupPart>,
-  publicKey?: string,
+  { publicKey, signal }: WriteOptions = {},
 ): Promise<number> {
   if (await stat(file).catch(() => null))
     throw new BackupError(`${file} exists already. Choose another name, or move that file away.`)
@@ -25,8 +32,11 @@ export async function writeBackupFile(
   try {
     const tar = Readable.from(toTar(parts), { objectMode: false })
     const output = createWriteStream(beside, { mode: 0o600, flags: 'wx', flush: true })
-    if (publicKey === undefined) await pipeline(tar, createGzip(), output)
-    else await pipeline(tar, createGzip(), (source) => encrypt(Readable.from(source), publicKey), output)
+    if (publicKey === undefined) await pipeline(tar, createGzip(), output, { signal })
+    else
+      await pipeline(tar, createGzip(), (source) => encrypt(Readable.from(source), publicKey), output, {
+        signal,
+      })
     const { size } = await stat(beside)
     await rename(beside, file)
     await syncFolder(dirname(resolve(file)))
@@ -119,12 +129,15 @@ function chain(input: Readable, last: ReturnType<typeof createGunzip>): Readable
 
 async function* fromTar(source: Readable): AsyncGenerator<BackupPart> {
   const tar = extract()
+  let wake = () => {}
+  tar.on('drain', () => wake()).on('close', () => wake())
   const feed = async () => {
     for await (const data of source) {
-      if (!tar.write(data))
-        await new Promise<void>((resolve) =>
-          tar.once('drain', () => resolve()).once('close', () => resolve()),
-        )
+      const isFull = !tar.write(data)
+      if (isFull && !tar.destroyed)
+        await new Promise<void>((resolve) => {
+          wake = resolve
+        })
       if (tar.destroyed) return
     }
     tar.end(null)

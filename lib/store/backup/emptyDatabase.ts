@@ -1,3 +1,4 @@
+import { setTimeout as wait } from 'node:timers/promises'
 import pg from 'pg'
 import { z } from 'zod'
 import { getDatabaseName, hasTable } from '../migrate/databases'
@@ -32,18 +33,33 @@ const FUNCTIONS = statement(
    order by 1`,
 )
 
+/** How often, and how long, to look again for others: a connection that closes is gone only a moment later. */
+const LOOKS = 20
+const LOOK_MS = 100
+
+/**
+ * Makes sure that nobody else is connected to the database of `client`, which is in no transaction.
+ * @throws BackupError if someone is.
+ */
+export async function assertAlone(client: pg.ClientBase, url: string): Promise<void> {
+  for (let look = 1; ; look++) {
+    const { count } = await OTHERS.one(client)
+    if (count === 0) return
+    if (look === LOOKS)
+      throw new BackupError(
+        `The database ${getDatabaseName(url)} has ${count} other connections. Stop the Holdfast that serves it (and whatever else is connected), then try again.`,
+      )
+    await wait(LOOK_MS)
+  }
+}
+
 /**
  * Makes sure, in the transaction of `client`, that its database has no tables. Those of a programme in which nobody has
  * entered anything, as a first start or `npm run db:reset` leaves it, are dropped.
- * @throws BackupError if it holds anything else, or if someone else is connected.
+ * @throws BackupError if it holds anything else.
  */
 export async function emptyDatabase(client: pg.ClientBase, url: string): Promise<void> {
   const name = getDatabaseName(url)
-  const { count } = await OTHERS.one(client)
-  if (count > 0)
-    throw new BackupError(
-      `The database ${name} has ${count} other connections. Stop the Holdfast that serves it (and whatever else is connected), then try again.`,
-    )
   const full = (what: string) =>
     new BackupError(
       `The database ${name} is not empty: ${what}. Restore into another database (name it in DATABASE_URL), or empty this one with npm run db:reset -- --yes.`,

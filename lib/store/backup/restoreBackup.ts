@@ -8,7 +8,7 @@ import { statement } from '../scope/statement'
 import { BackupError, type BackupPart, type Ending, type Manifest } from './backupFormat'
 import { type CheckedBackup, checkParts, compare } from './checkParts'
 import { COPY_SETTINGS, copyIn, copyOut, RowSum } from './copyRows'
-import { emptyDatabase } from './emptyDatabase'
+import { assertAlone, emptyDatabase } from './emptyDatabase'
 import { withOwnerConnection } from './ownerConnection'
 import { listSequences, listTables, type Table } from './tables'
 
@@ -50,6 +50,7 @@ export async function restoreBackup({
     await assertUtf8(client, url)
     await lockMigrations(client, 'alone')
     await ensureRoles(client, say)
+    await assertAlone(client, url)
     await client.query(`begin; ${COPY_SETTINGS}`)
     await setScope(client, 'all')
     await emptyDatabase(client, url)

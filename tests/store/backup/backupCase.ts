@@ -19,7 +19,7 @@ export function makeFolder(): string {
 
 /** Backs a database up into a file. @returns its size in bytes. */
 export function backUp(url: string, file: string, publicKey?: string): Promise<number> {
-  return withSnapshot(url, MADE_AT, (parts) => writeBackupFile(file, parts, publicKey))
+  return withSnapshot(url, MADE_AT, (parts) => writeBackupFile(file, parts, { publicKey }))
 }
 
 export function restore(url: string, file: string, identity?: string): Promise<Restored> {

@@ -1,0 +1,40 @@
+import { recordSchedule } from '@/lib/store/backup/backupStatus'
+import { assertPublicKey } from '@/lib/store/backup/encryption'
+import { runBackups } from '@/lib/store/backup/runBackups'
+import { getEnvironment } from '@/lib/store/environment'
+import { openOwnerPool } from '@/lib/store/scope/pool'
+import { closeOnShutdown } from './shutdown'
+import { log, runStep } from './steps'
+
+/** Makes daily backups until the command ends, if they are scheduled; says so. */
+export async function scheduleBackups(url: string): Promise<void> {
+  const { backupDir: dir, backupKey: publicKey } = getEnvironment()
+  await runStep('Backups', async () => {
+    if (dir === undefined) {
+      await forgetSchedule(url)
+      const summary =
+        'None are scheduled: the server in DATABASE_URL may have its own. Set HOLDFAST_BACKUP_DIR for daily ones.'
+      return { summary, value: undefined }
+    }
+    if (publicKey !== undefined) assertPublicKey(publicKey)
+    const stop = runBackups(
+      { url, dir, publicKey },
+      {
+        onDone: (file) => log('·', 'Backups', `Made ${file}.`),
+        onFault: (reason) => log('!', 'Backups', `The backup failed and is tried again: ${reason}`),
+      },
+    )
+    closeOnShutdown('The backups', stop)
+    return { summary: `Daily, into ${dir}; the last 14 are kept.`, value: undefined }
+  })
+}
+
+/** Nobody is warned of backups that are missing if none are wanted. Another server that makes some says so again. */
+async function forgetSchedule(url: string): Promise<void> {
+  const pool = openOwnerPool(url, { max: 1 })
+  try {
+    await recordSchedule(pool, null)
+  } finally {
+    await pool.end()
+  }
+}
