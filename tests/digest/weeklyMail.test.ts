@@ -5,6 +5,7 @@ import { createComposer } from '@/lib/digest/delivery/createComposer'
 import { DAY } from '@/lib/hold/zone'
 import { resolutionPath } from '@/lib/judgement/resolutionPath'
 import { OVERDUE_KINDS, type Overdue } from '@/lib/schedule/overdueKinds'
+import { recordBackupFault, recordGoodBackup, recordSchedule } from '@/lib/store/backup/backupStatus'
 import { getDueWork } from '@/lib/store/read/due/dueWork'
 import { recordSetAside } from '@/lib/store/read/due/setAsides'
 import { assessDemo } from '@/tests/demo/assessDemo'
@@ -136,6 +137,30 @@ describe('an administrator’s mail', () => {
     const contact = await readMail(gone)
     expect(contact?.text).not.toContain('No such box')
     expect(contact?.text?.toLowerCase()).not.toContain('nothing done for two weeks')
+  })
+})
+
+describe('the last backup', () => {
+  const say = async (person: string) => ((await readMail(person))?.text ?? '').replace(/\s+/g, ' ')
+
+  test('is told to administrators alone, as a warning once it is overdue', async () => {
+    const { app } = database
+    expect(await say(administrator)).not.toMatch(/backup/i)
+    await recordSchedule(app, now - DAY)
+    expect(await say(administrator)).toMatch(/BACKUP No backup has been made yet\./)
+    await recordSchedule(app, now - 3 * DAY)
+    const warned = /WARNING: NO BACKUP FOR MORE THAN TWO DAYS No backup has been made yet\./
+    expect(await say(administrator)).toMatch(warned)
+    await recordGoodBackup(app, { at: now - DAY, file: '/b/one', bytes: 1 })
+    expect(await say(administrator)).toMatch(
+      /BACKUP The last good backup is of Tue 24 November at 12:00 WET\./,
+    )
+    await recordGoodBackup(app, { at: now - 3 * DAY, file: '/b/one', bytes: 1 })
+    await recordBackupFault(app, now, 'no space left on device')
+    expect(await say(administrator)).toMatch(
+      /WARNING: .* The last good backup is of Sun 22 November at 12:00 WET\. The last attempt failed: “no space left on device”/,
+    )
+    expect(await say(await makeContact('DRA2'))).not.toMatch(/backup/i)
   })
 })
 

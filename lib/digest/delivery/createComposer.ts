@@ -2,13 +2,14 @@ import type pg from 'pg'
 import { isResponsible } from '@/lib/judgement/responsibility'
 import { type Scope, toScope } from '@/lib/policy/scope'
 import { formatLocalDate } from '@/lib/schedule/sendTime'
+import { readBackupStatus } from '@/lib/store/backup/backupStatus'
 import { type ClaimedMail, readLastOverdueKeys } from '@/lib/store/mail/digestMails'
 import { listRejectedAddresses } from '@/lib/store/mail/mailStatus'
 import { type DigestPerson, findInactivePeople, listDigestPeople } from '@/lib/store/people/digestPeople'
 import { formatScope } from '@/lib/store/scope/scope'
 import { composeAlert } from '../alerts/alertMail'
 import { parseOccasion } from '../alerts/alertOccasion'
-import { buildDigest, type Digest, isOverdue, type PeopleReport } from '../weekly/digest'
+import { type AdministratorReport, buildDigest, type Digest, isOverdue } from '../weekly/digest'
 import {
   buildStopUrl,
   composeDigestMail,
@@ -46,18 +47,19 @@ export function createComposer({ app, authPool, site, now }: ComposerContext) {
     everyone ??= readEveryone(authPool, now)
     return everyone
   }
-  let peopleReport: Promise<PeopleReport> | undefined
-  const getPeopleReport = () => {
-    peopleReport ??= readPeopleReport()
-    return peopleReport
+  let administratorReport: Promise<AdministratorReport> | undefined
+  const getAdministratorReport = () => {
+    administratorReport ??= readAdministratorReport()
+    return administratorReport
   }
-  async function readPeopleReport(): Promise<PeopleReport> {
-    const [{ people }, work, bad] = await Promise.all([
+  async function readAdministratorReport(): Promise<AdministratorReport> {
+    const [{ people }, work, bad, backup] = await Promise.all([
       getEveryone(),
       readWork('all'),
       listRejectedAddresses(authPool),
+      readBackupStatus(app),
     ])
-    return { inactive: await listInactivePeople(people, work, app, now), badAddresses: bad }
+    return { inactive: await listInactivePeople(people, work, app, now), badAddresses: bad, backup }
   }
 
   /** A person's digest of a week; null if they want none or it would be empty. */
@@ -77,7 +79,9 @@ export function createComposer({ app, authPool, site, now }: ComposerContext) {
       work: await readWork(scope),
       last: await readLastOverdueKeys(authPool, personId, dueAt),
       seesAll: scope === 'all',
-      peopleReport: together.some(({ isAdministrator }) => isAdministrator) ? await getPeopleReport() : null,
+      administratorReport: together.some(({ isAdministrator }) => isAdministrator)
+        ? await getAdministratorReport()
+        : null,
     })
   }
 
@@ -116,7 +120,7 @@ async function listInactivePeople(
   { items, names }: DigestWork,
   app: pg.Pool,
   now: number,
-): Promise<PeopleReport['inactive']> {
+): Promise<AdministratorReport['inactive']> {
   const overdue = items.filter(isOverdue)
   const concerned = people.filter(
     (person) => !person.isAdministrator && overdue.some(({ actor }) => isResponsible(actor, person)),

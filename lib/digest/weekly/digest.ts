@@ -1,5 +1,6 @@
 import type { Names } from '@/lib/judgement/dueText'
 import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
+import { type BackupStatus, isBackupOverdue } from '@/lib/store/backup/backupStatus'
 import type { RejectedAddress } from '@/lib/store/mail/mailStatus'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { DigestWork } from './digestWork'
@@ -32,10 +33,12 @@ export interface Digest {
   inactive: readonly { name: string; places: readonly string[] }[]
   /** Shown to administrators: people whose mail is refused. */
   badAddresses: readonly Pick<RejectedAddress, 'name' | 'address' | 'said'>[]
+  /** Shown to administrators; null to all others. */
+  backup: BackupStatus | null
 }
 
 /** What only administrators see. */
-export type PeopleReport = Pick<Digest, 'inactive' | 'badAddresses'>
+export type AdministratorReport = Pick<Digest, 'inactive' | 'badAddresses'> & { backup: BackupStatus }
 
 export interface DigestInput {
   week: string
@@ -49,12 +52,12 @@ export interface DigestInput {
   /** Whether `work` is of every sample. */
   seesAll: boolean
   /** Null if no reader is an administrator. */
-  peopleReport: PeopleReport | null
+  administratorReport: AdministratorReport | null
 }
 
-/** Chooses and orders the content of a person's mail; null if nothing is overdue and they want no mail then. */
+/** Chooses and orders the content of a person's mail; null if nothing (a backup neither) is overdue and they want no mail then. */
 export function buildDigest(input: DigestInput): Digest | null {
-  const { week, asOf, person, carried, work, last, seesAll, peopleReport } = input
+  const { week, asOf, person, carried, work, last, seesAll, administratorReport } = input
   const { items, names, zones, setAside } = work
   const readers = [person, ...carried]
   const isTheirs = ({ actor }: DigestItem) => readers.some((one) => isResponsible(actor, one))
@@ -66,7 +69,9 @@ export function buildDigest(input: DigestInput): Digest | null {
   const toDo = current.filter(isTheirs).sort(compareUrgency)
   const others = current.filter((item) => isShownForOthers(item) && !isTheirs(item)).sort(compareUrgency)
   const hasOverdue = [...toDo, ...(seesAll ? others : [])].some(isOverdue)
-  if (!person.wantsQuietLine && !hasOverdue) return null
+  const backup = administratorReport?.backup ?? null
+  const isQuiet = !hasOverdue && !(backup && isBackupOverdue(backup, asOf))
+  if (!person.wantsQuietLine && isQuiet) return null
   return {
     week,
     person,
@@ -87,8 +92,9 @@ export function buildDigest(input: DigestInput): Digest | null {
     upcoming: items
       .filter((item) => AUDIENCES[item.reason.kind].isUpcoming && (isShownForOthers(item) || isTheirs(item)))
       .sort(compareDay),
-    inactive: peopleReport?.inactive ?? [],
-    badAddresses: peopleReport?.badAddresses ?? [],
+    inactive: administratorReport?.inactive ?? [],
+    badAddresses: administratorReport?.badAddresses ?? [],
+    backup,
   }
 }
 

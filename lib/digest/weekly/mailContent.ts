@@ -1,5 +1,6 @@
 import { getActorHeading } from '@/lib/judgement/dueText'
 import type { Translate } from '@/lib/messages/translate'
+import { renderBackup } from './backupSection'
 import { createDateFormat, type DateFormat } from './dateFormat'
 import { type Digest, isOverdue } from './digest'
 import type { DigestItem } from './item'
@@ -67,6 +68,7 @@ export function renderContent(t: Translate, digest: Digest, siteUrl: string, sto
       more: more(upcoming, upcomingItems),
     },
     ...renderPeopleReport(t, digest, siteUrl),
+    renderBackup(t, digest, dates),
   ]
   return {
     subject: renderSubject(t, digest),

@@ -43,6 +43,11 @@ export const mail = {
   'mail.rejected.first': 'The first {shown, number} of {count, number}.',
   'mail.rejected.person': '{name} ({address})',
   'mail.rejected.said': 'The mail server said “{said}”.',
+  'mail.backup.heading': 'Backup',
+  'mail.backup.overdue': 'Warning: no backup for more than two days',
+  'mail.backup.last': 'The last good backup is of {time}.',
+  'mail.backup.none': 'No backup has been made yet.',
+  'mail.backup.fault': 'The last attempt failed: “{reason}”',
 
   'mail.line': '{act}.',
   'mail.line.withActor': '{actor}: {act}',

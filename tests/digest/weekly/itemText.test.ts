@@ -162,6 +162,7 @@ describe('a long list', () => {
       upcoming: [],
       inactive: [],
       badAddresses: [],
+      backup: null,
     }
     const { sections, subject } = renderContent(
       english,
