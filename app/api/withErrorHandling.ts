@@ -1,12 +1,14 @@
 import { unstable_rethrow } from 'next/navigation'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { type Problem, problem } from '@/lib/intake/formats/problem'
-import { isBusy, isUnavailable, isUnstorable } from '@/lib/store/scope/unavailable'
+import { type DatabaseFault, findDatabaseFault, isBusy, isUnstorable } from '@/lib/store/scope/unavailable'
+import { getLog } from '@/lib/telemetry/log'
+import { getRequestContext } from '@/lib/telemetry/requestContext'
 
 /**
  * Wraps a route handler and maps any error to an RFC 9457 response: 400 for a text that no database can store, 503 if
- * the database is unreachable or others were in the way for too long, else 500. The error itself goes to the server's log
- * only.
+ * the database cannot serve or others were in the way for too long, else 500. The error itself goes to the server's log only; the response names the request
+ * (`requestId`), by which the log can be searched.
  */
 export function withErrorHandling<Rest extends unknown[]>(
   route: (request: Request, ...rest: Rest) => Promise<Response>,
@@ -18,8 +20,10 @@ export function withErrorHandling<Rest extends unknown[]>(
       unstable_rethrow(error)
       if (isUnstorable(error)) return problemReply(UNSTORABLE)
       if (isBusy(error)) return retryLaterReply(BUSY)
-      console.error(error)
-      return isUnavailable(error) ? retryLaterReply(UNAVAILABLE) : problemReply(FAILED)
+      const { message, stack } = error instanceof Error ? error : new Error(String(error))
+      getLog().error({ error: message, stack }, message)
+      const fault = findDatabaseFault(error)
+      return fault === null ? problemReply(nameRequest(FAILED)) : retryLaterReply(DATABASE_PROBLEMS[fault])
     }
   }
 }
@@ -28,7 +32,7 @@ export function withErrorHandling<Rest extends unknown[]>(
 const RETRY_AFTER_SECONDS = 10
 
 function retryLaterReply(what: Problem): Response {
-  const reply = problemReply(what)
+  const reply = problemReply(nameRequest(what))
   reply.headers.set('retry-after', String(RETRY_AFTER_SECONDS))
   return reply
 }
@@ -40,12 +44,41 @@ const BUSY = problem(
   `Others are writing, or the database is locked. Nothing was stored. Send the same request again in ${RETRY_AFTER_SECONDS} s.`,
 )
 
-const UNAVAILABLE = problem(
-  'database-unavailable',
-  503,
-  'Database unreachable',
-  'The database does not answer. Send the same request again later: what was stored comes back as already known.',
-)
+/** The same problem with the id of this request, which a person can quote. */
+function nameRequest(found: Problem): Problem {
+  const id = getRequestContext()?.id
+  return id === undefined ? found : { ...found, requestId: id }
+}
+
+const AGAIN = 'Send the same request again later: what was stored comes back as already known.'
+
+const DATABASE_PROBLEMS: Record<DatabaseFault, Problem> = {
+  unreachable: problem(
+    'database-unavailable',
+    503,
+    'Database unreachable',
+    `The database does not answer. ${AGAIN}`,
+  ),
+  missing: problem('database-missing', 503, 'Database missing', `The database is not there. ${AGAIN}`),
+  crowded: problem(
+    'database-crowded',
+    503,
+    'Database out of connections',
+    `All connections of the database are in use. ${AGAIN}`,
+  ),
+  'read-only': problem(
+    'database-read-only',
+    503,
+    'Database read-only',
+    `The database does not accept changes at present. Nothing was stored. ${AGAIN}`,
+  ),
+  full: problem(
+    'database-full',
+    503,
+    'Database full',
+    `The disk of the database is full. Nothing was stored. ${AGAIN}`,
+  ),
+}
 
 const UNSTORABLE = problem(
   'unstorable-text',

@@ -6,6 +6,8 @@ import { getEnvironment } from '@/lib/store/environment'
 import { type RefusedAttempt, RefusedAttempts } from '@/lib/store/people/refusedAttempts'
 import { type Actor, appendToAuditLog } from '@/lib/store/scope/audit'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { getLog } from '@/lib/telemetry/log'
+import { notePrincipal } from '@/lib/telemetry/requestContext'
 import { findRequestKey, hasKeyHeader } from './keys/requestKey'
 import { getNetworkAddress, toActor } from './session/actor'
 import { getUser } from './session/currentUser'
@@ -86,6 +88,7 @@ async function judgeRequest(route: RouteName, request: Request): Promise<Verdict
   if (principal === null) return { principal, refusal: 'nobody' }
   if (typeof principal === 'string' || 'waitSeconds' in principal)
     return { principal: null, refusal: principal }
+  notePrincipal(principal)
   // Reads are checked too: a page of another site must not make a browser compute or fetch much in its user's name.
   if (!isKey && !isSameOrigin(request)) return { principal, refusal: 'cross-site' }
   const waitSeconds = await getLimits().count(`${principal.kind} ${principal.id}`)
@@ -127,5 +130,5 @@ function getRefusedAttempts(): RefusedAttempts {
 }
 
 function logFailure(error: unknown): void {
-  console.error(`A refused attempt could not be recorded: ${(error as Error).message}`)
+  getLog().error(`A refused attempt could not be recorded: ${(error as Error).message}`)
 }

@@ -17,6 +17,7 @@ const sources = [
   'package.json',
   'package-lock.json',
   'next.config.ts',
+  'instrumentation.ts',
   'tsconfig.json',
 ]
 const generated = ['lib/store/prisma']

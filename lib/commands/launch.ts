@@ -14,6 +14,7 @@ import { ensureSignInSecret, getSiteUrl } from '@/lib/store/site'
 import { ensureBuild } from './build'
 import { type DatabaseServer, openDatabaseServer } from './databaseServer'
 import { isDemoRemoved, makeDemo } from './demoDatabase'
+import { openLauncherLog } from './launcherLog'
 import { ensurePrismaClient } from './prismaClient'
 import { scheduleBackups } from './scheduleBackups'
 import { writeServedNote } from './servedNote'
@@ -27,6 +28,7 @@ import { startWebServer } from './webServer'
  */
 export async function launch(isDev: boolean): Promise<'keep running'> {
   shutDownOnSignals()
+  const logging = await openLauncherLog()
   const settings = await runStep('Environment', async () => ({
     summary: 'Valid.',
     value: getEnvironment(),
@@ -48,7 +50,7 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
     return { summary, value: undefined }
   })
   const web = await runStep('Web server', async () => {
-    const value = await startWebServer({ databaseUrl: url, port: settings.port, isDev })
+    const value = await startWebServer({ databaseUrl: url, port: settings.port, isDev, log: logging })
     const moved =
       value.port === settings.port ? '' : `Port ${settings.port} is taken; using the next free one.\n`
     const where = settings.host

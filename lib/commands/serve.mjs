@@ -25,8 +25,11 @@ const server = createServer((request, response) => {
     response.end('This URL is malformed: it must be a path, percent-encoded in UTF-8.\n')
     return
   }
-  note(request)
-  handle(request, response)
+  const isTrusted = note(request)
+  // The build brings it (instrumentation.ts): it names, counts and logs the request.
+  const { holdfastObserve: observe } = globalThis
+  if (observe) observe(request, response, isTrusted, () => handle(request, response))
+  else handle(request, response)
 })
 // A body of 50 MB over a slow line takes longer than Node's default of five minutes.
 server.requestTimeout = 0
@@ -78,6 +81,7 @@ function isReadable(address) {
 /**
  * Passes the client's address and the request's path to the pages, in headers that clients cannot set. A site with a
  * URL of its own has a proxy on this machine in front of it, which names the client in X-Forwarded-For.
+ * @returns whether that proxy sent the request.
  */
 function note(request) {
   const { remoteAddress = '' } = request.socket
@@ -90,6 +94,7 @@ function note(request) {
     : ''
   request.headers['x-holdfast-source'] = (forwarded || remoteAddress).replace(/^::ffff:/, '')
   request.headers['x-holdfast-path'] = request.url ?? ''
+  return isOurProxy
 }
 
 async function listen(first) {

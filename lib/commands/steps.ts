@@ -1,7 +1,15 @@
 /** Progress of a command: a line per step with a tick or a cross, its name and its outcome. */
+import type { Log } from '@/lib/telemetry/log'
 
 const width = 13
+const LEVELS = { '✓': 'info', '·': 'info', '!': 'warn', '✗': 'error' } as const
 let isProgressStopped = false
+let serverLog: { log: Log; isPrinted: boolean } | undefined
+
+/** Has every step logged too; `isPrinted`: and printed as well, as without a log. */
+export function logSteps(log: Log, isPrinted: boolean) {
+  serverLog = { log, isPrinted }
+}
 
 /** Silences further steps while the command shuts down. */
 export function stopProgress() {
@@ -35,6 +43,8 @@ export async function runStep<T>(
 /** Prints one line, or several below each other, after a sign. */
 export function log(sign: '✓' | '✗' | '·' | '!', name: string, text: string) {
   if (isProgressStopped) return
+  serverLog?.log[LEVELS[sign]]({ step: name }, text)
+  if (serverLog && !serverLog.isPrinted) return
   const [first, ...more] = text.split('\n')
   const lines = [
     `${sign} ${name.padEnd(width)}${first}`,

@@ -23,6 +23,8 @@ export interface WebServerOptions {
   variables?: Record<string, string>
   /** Receives the server's standard error; default: ours. */
   onError?: (text: string) => void
+  /** How it logs; default: sentences on standard error, and no files. */
+  log?: { format: 'text' | 'json'; folder: string }
 }
 
 const STOP_TIMEOUT_MS = 10_000
@@ -37,7 +39,9 @@ export async function startWebServer({
   isDev,
   onError,
   variables,
+  log,
 }: WebServerOptions): Promise<WebServer> {
+  const hasOutput = isDev || log?.format === 'json'
   const child = fork(
     fileURLToPath(new URL('serve.mjs', import.meta.url)),
     [String(port), isDev ? 'dev' : ''],
@@ -48,11 +52,13 @@ export async function startWebServer({
         HOLDFAST_BACKUP_DIR: getEnvironment().backupDir,
         NEXT_TELEMETRY_DISABLED: '1',
         NODE_ENV: isDev ? 'development' : 'production',
+        HOLDFAST_LOG: log?.format ?? 'text',
+        HOLDFAST_LOG_DIR: log?.folder ?? '',
         ...variables,
       }),
       // The young generation holds a body of many events, so that these do not survive several collections.
       execArgv: ['--max-semi-space-size=64'],
-      stdio: ['ignore', isDev ? 'inherit' : 'ignore', onError ? 'pipe' : 'inherit', 'ipc'],
+      stdio: ['ignore', hasOutput ? 'inherit' : 'ignore', onError ? 'pipe' : 'inherit', 'ipc'],
     },
   )
   if (onError) child.stderr?.on('data', (text: Buffer) => onError(String(text)))

@@ -1,8 +1,8 @@
-import { X509Certificate } from 'node:crypto'
-import { existsSync, readFileSync } from 'node:fs'
+import { existsSync } from 'node:fs'
 import { isIP } from 'node:net'
 import { resolve } from 'node:path'
 import { z } from 'zod'
+import { isMailAddress, isMailServer, isPostgresUrl, isSiteAddress, readCertificates } from './settingChecks'
 
 /** The settings Holdfast reads from the environment. All are optional; `.env.example` lists them. */
 export interface Environment {
@@ -33,6 +33,12 @@ export interface Environment {
   backupDir?: string
   /** The public key (age) that backups are encrypted to. */
   backupKey?: string
+  /** How the log is written to the terminal. Default: text on a terminal, JSON lines elsewhere. */
+  log?: 'text' | 'json'
+  /** The folder of the rotated log files, as an absolute path. Default: `logs` in the data folder. */
+  logDir?: string
+  /** Who sends it as a bearer token may read the metrics. Default: administrators only. */
+  metricsToken?: string
 }
 
 /** The environment holds invalid values. Each problem names the variable and how to correct it. */
@@ -187,6 +193,26 @@ const shape = z.object({
       })
       .optional(),
   ),
+  HOLDFAST_LOG: z.preprocess(
+    emptyToUndefined,
+    z
+      .enum(['text', 'json'], {
+        error:
+          'HOLDFAST_LOG must be text or json. Correct it, or leave it out to write text on a terminal and JSON lines elsewhere.',
+      })
+      .optional(),
+  ),
+  HOLDFAST_LOG_DIR: z.preprocess(emptyToUndefined, z.string().optional()),
+  HOLDFAST_METRICS_TOKEN: z.preprocess(
+    emptyToUndefined,
+    z
+      .string()
+      .refine((text) => /^[\x21-\x7e]{32,}$/.test(text), {
+        error:
+          'HOLDFAST_METRICS_TOKEN must be 32 visible ASCII characters or more that nobody can guess. Correct it, or leave it out to let only administrators read the metrics.',
+      })
+      .optional(),
+  ),
 })
 
 /**
@@ -216,6 +242,9 @@ export function readEnvironment(variables: Record<string, string | undefined>): 
     key: data.HOLDFAST_KEY,
     backupDir: chooseBackupDir(data),
     backupKey: data.HOLDFAST_BACKUP_KEY,
+    log: data.HOLDFAST_LOG,
+    logDir: data.HOLDFAST_LOG_DIR && resolve(data.HOLDFAST_LOG_DIR),
+    metricsToken: data.HOLDFAST_METRICS_TOKEN,
   }
 }
 
@@ -247,48 +276,4 @@ export function buildChildEnvironment(changes: Record<string, string | undefined
 /** Whether npm runs this process, as a script of package.json. */
 export function isRunByNpm(): boolean {
   return process.env.npm_lifecycle_event !== undefined
-}
-
-function isPostgresUrl(text: string): boolean {
-  try {
-    const { protocol, pathname } = new URL(text)
-    return /^postgres(ql)?:$/.test(protocol) && pathname.length > 1
-  } catch {
-    return false
-  }
-}
-
-function isSiteAddress(text: string): boolean {
-  try {
-    const { protocol, pathname, search, hash, username } = new URL(text)
-    return /^https?:$/.test(protocol) && pathname === '/' && `${search}${hash}${username}` === ''
-  } catch {
-    return false
-  }
-}
-
-function isMailServer(text: string): boolean {
-  try {
-    const { protocol, hostname } = new URL(text)
-    return /^smtps?:$/.test(protocol) && hostname !== ''
-  } catch {
-    return false
-  }
-}
-
-function isMailAddress(text: string): boolean {
-  return /^([^<>\r\n]*<)?[^\s<>@]+@[^\s<>@]+>?$/.test(text)
-}
-
-const BLOCK = /-----BEGIN CERTIFICATE-----[^-]+-----END CERTIFICATE-----/g
-
-/** The certificates of a file, as PEM; null if it cannot be read, holds none, or holds a damaged one. */
-function readCertificates(path: string): string | null {
-  try {
-    const blocks = readFileSync(path, 'utf8').match(BLOCK) ?? []
-    for (const block of blocks) new X509Certificate(block)
-    return blocks.length === 0 ? null : blocks.join('\n')
-  } catch {
-    return null
-  }
 }

@@ -39,6 +39,8 @@ export function launchProgram(
     DATABASE_URL: '',
     PORT: '',
     HOLDFAST_DATA_DIR: '',
+    // What it prints goes to a pipe here, and is read as a person reads it.
+    HOLDFAST_LOG: 'text',
     ...variables,
   })
   const child = spawn(program, args, { env, stdio: ['ignore', 'pipe', 'pipe'] })

@@ -4,6 +4,7 @@ import type { Person } from '@/lib/policy/principal'
 import { readRoles } from '@/lib/store/people/people'
 import { assertDatabaseAnswers, recordSeen } from '@/lib/store/people/sessions'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { notePrincipal } from '@/lib/telemetry/requestContext'
 import { getAuth } from './auth'
 
 /** A signed-in person and their session. */
@@ -26,6 +27,7 @@ export const getSession = cache(async (): Promise<UserSession | null> => {
     readRoles(getAuthPool(), id),
     recordSeen(getAuthPool(), found.session.id, Date.now()),
   ])
+  notePrincipal({ kind: 'person', id })
   return {
     person: { kind: 'person', id, email, name, roles },
     sessionId: found.session.id,

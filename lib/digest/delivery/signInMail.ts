@@ -3,6 +3,7 @@ import { type NewSignInRequest, REQUEST_MINUTES } from '@/lib/store/people/signI
 import { appendToAuditLog } from '@/lib/store/scope/audit'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { getSiteUrl } from '@/lib/store/site'
+import { getLog } from '@/lib/telemetry/log'
 import { composeMail, getMailSettings, type Mail, sendMail } from './mail'
 
 export function buildSignInLink(siteUrl: string, token: string): string {
@@ -57,7 +58,7 @@ export async function sendSignInMail(t: Translate, made: NewSignInRequest): Prom
   }
   const delivery = await sendMail(mail, settings, Date.now())
   if (delivery.kind !== 'refused') return
-  console.error(`The mail server refused a sign-in mail: ${delivery.said}`)
+  getLog().error(`The mail server refused a sign-in mail: ${delivery.said}`)
   const line = {
     what: 'mailed a sign-in link',
     subject: person.id,

@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { getLog } from '@/lib/telemetry/log'
 import { isUnavailable } from '../scope/unavailable'
 import { tryWriteTransaction, withBackgroundWrite } from '../scope/writer'
 
@@ -36,7 +37,8 @@ export function declareCatchUp(
       work(pool, now, () => resolve(false))
         .then(() => resolve(true))
         .catch((error: Error) => {
-          console.error(`${name} failed: ${isUnavailable(error) ? error.message : error.stack}`)
+          const stack = isUnavailable(error) ? undefined : error.stack
+          getLog().error({ stack }, `${name} failed: ${error.message}`)
           resolve(false)
         })
         .finally(() => running.delete(pool))

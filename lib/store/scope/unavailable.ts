@@ -23,14 +23,32 @@ export function isBusy(error: unknown): boolean {
   return error.name === 'TooManyWriters' || BUSY_STATES.test(getErrorCode(error) ?? '')
 }
 
+/**
+ * Why a database cannot serve: it does not answer, it is read-only (a standby, or set so), its disk is full, all its
+ * connections are in use, or it is no longer there.
+ */
+export type DatabaseFault = 'unreachable' | 'read-only' | 'full' | 'crowded' | 'missing'
+
+/** SQLSTATEs with a reason of their own: read_only_sql_transaction, disk_full, too_many_connections, and so on. */
+const FAULTS: Record<string, DatabaseFault> = {
+  '25006': 'read-only',
+  '53100': 'full',
+  '53300': 'crowded',
+  '3D000': 'missing',
+  '57P04': 'missing',
+}
+
+/** Why the database cannot serve now, if an error says so; null for any other error. A retry later may succeed. */
+export function findDatabaseFault(error: unknown): DatabaseFault | null {
+  if (!(error instanceof Error)) return null
+  const code = getErrorCode(error)
+  if (code === null) return DRIVER_MESSAGES.test(error.message) ? 'unreachable' : null
+  return FAULTS[code] ?? (STATES.test(code) || SOCKET_CODES.includes(code) ? 'unreachable' : null)
+}
+
 /** Whether an error means that the database is unavailable for now, or busy; a retry may succeed. */
 export function isUnavailable(error: unknown): boolean {
-  if (!(error instanceof Error)) return false
-  if (isBusy(error)) return true
-  const code = getErrorCode(error)
-  return code === null
-    ? DRIVER_MESSAGES.test(error.message)
-    : STATES.test(code) || SOCKET_CODES.includes(code)
+  return isBusy(error) || findDatabaseFault(error) !== null
 }
 
 /** The SQLSTATEs for a text or JSON value that contains U+0000. */

@@ -2,8 +2,8 @@ import ts from 'typescript'
 import { type Breach, formatBreach, isCode, type Source, walkNodes } from './source'
 
 const environmentFile = 'lib/store/environment.ts'
-/** Tests, and the configuration of tools, which read them before our code runs. */
-const mayReadEnvironment = /^(tests\/|[^/]+\.config\.ts$|lib\/commands\/serve\.mjs$)/
+/** Tests, the configuration of tools, which read them before our code runs, and what Next replaces while it builds. */
+const mayReadEnvironment = /^(tests\/|[^/]+\.config\.ts$|instrumentation\.ts$|lib\/commands\/serve\.mjs$)/
 
 /** Finds `process.env` outside of the one file that validates it. */
 export function findEnvironmentBreaches(sources: Source[]): Breach[] {
@@ -169,6 +169,7 @@ const topLevel = new Set([
   'tsconfig.json',
   'biome.json',
   'next.config.ts',
+  'instrumentation.ts',
   'vitest.config.ts',
   'prisma.config.ts',
   '.env.example',

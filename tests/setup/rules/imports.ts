@@ -12,9 +12,18 @@ const allowed: Record<string, string[]> = {
   'lib/policy': ['lib/hold', 'lib/custody'],
   'lib/judgement': ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule', 'lib/policy'],
   'lib/intake': ['lib/custody'],
-  'lib/store': ['lib/hold', 'lib/lane', 'lib/custody', 'lib/schedule', 'lib/policy', 'lib/judgement'],
-  'lib/access': ['lib/custody', 'lib/policy', 'lib/store'],
-  'lib/digest': ['lib/schedule', 'lib/policy', 'lib/judgement', 'lib/store'],
+  'lib/telemetry': ['lib/policy'],
+  'lib/store': [
+    'lib/hold',
+    'lib/lane',
+    'lib/custody',
+    'lib/schedule',
+    'lib/policy',
+    'lib/judgement',
+    'lib/telemetry',
+  ],
+  'lib/access': ['lib/custody', 'lib/policy', 'lib/store', 'lib/telemetry'],
+  'lib/digest': ['lib/schedule', 'lib/policy', 'lib/judgement', 'lib/store', 'lib/telemetry'],
   app: [
     'lib/hold',
     'lib/lane',
@@ -26,6 +35,7 @@ const allowed: Record<string, string[]> = {
     'lib/digest',
     'lib/access',
     'lib/store',
+    'lib/telemetry',
   ],
 }
 
@@ -34,6 +44,7 @@ const rooms: Record<string, string[]> = {
   'lib/lane': ['model', 'forecast', 'pace', 'backtest', 'ship'],
   'lib/intake': ['formats', 'hand', 'answers'],
   'lib/store': [
+    'settingChecks',
     'environment',
     'site',
     'engine',
@@ -46,6 +57,7 @@ const rooms: Record<string, string[]> = {
     'people',
     'read',
     'mail',
+    'server',
   ],
   'lib/access': ['keys', 'people', 'session', 'guard'],
   'lib/digest': ['weekly', 'alerts', 'delivery', 'calendar'],
@@ -56,10 +68,10 @@ const rooms: Record<string, string[]> = {
  * people, mails and the register that belong to no page, and the pools they need.
  */
 const named: Record<string, string[]> = {
-  site: ['getSignInSecret', 'getSiteUrl'],
+  site: ['getMetricsToken', 'getSignInSecret', 'getSiteUrl'],
   'scope/sharedPool': ['getAppPool', 'getAuthPool'],
   'scope/pages': ['iteratePages'],
-  'scope/unavailable': ['isBusy', 'isUnavailable', 'isUnstorable'],
+  'scope/unavailable': ['findDatabaseFault', 'isBusy', 'isUnstorable'],
   'ledger/registerEntries': ['readRegisterDocument', 'REGISTER_LISTS'],
   'projection/acceptEvents': ['acceptEvents'],
   'register/changeRegister': ['applyRegister', 'previewChange', 'changeRegister'],
@@ -72,6 +84,9 @@ const named: Record<string, string[]> = {
   'people/signInRequest': ['REQUEST_MINUTES'],
   'people/people': ['listAdministrators', 'listColleagues', 'readReporterNames', 'setOwnZone'],
   'people/sessions': ['listSessions', 'endSessions', 'removePasskey'],
+  'server/readiness': ['getReadiness'],
+  'server/serverMetrics': ['readServerMetrics'],
+  'server/serverState': ['readServerState'],
   'mail/mailStatus': ['listMails', 'listRejectedAddresses'],
   'mail/digestTime': ['readDigestTime', 'setDigestTime'],
   'mail/mailJobs': ['resendMail'],

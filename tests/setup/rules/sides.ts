@@ -5,7 +5,7 @@ import { type Breach, formatBreach, isCode, type Source } from './source'
 /** Entry points that Next loads on the server. */
 const ROOT = /^app\/(.*\/)?(page|layout|not-found|route)\.tsx?$/
 /** Server-only code. */
-const SERVERS = /^lib\/(store|access|digest|intake|commands)\//
+const SERVERS = /^lib\/(store|access|digest|intake|commands|telemetry)\//
 /** Modules whose hooks run only in a browser, except `useId`. */
 const BROWSERS = /^(react|next\/navigation|@tanstack\/react-query)$/
 

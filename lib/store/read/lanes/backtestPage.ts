@@ -5,6 +5,7 @@ import type { TriedForecast } from '@/lib/lane/backtest/backtest'
 import type { Score, Scoreboard } from '@/lib/lane/backtest/scoreboard'
 import type { Untried } from '@/lib/lane/backtest/trial'
 import type { LaneId } from '@/lib/lane/model/stage'
+import { getLog } from '@/lib/telemetry/log'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { type BacktestRun, readLedgerPosition, runBacktest, SCORED_DAYS } from './backtestRun'
 
@@ -108,7 +109,9 @@ function startBacktest(pool: pg.Pool, cached: CachedBacktest, now: number): void
     cached.running = null
   })
   // The next visitor starts it again.
-  cached.running.catch((error: Error) => console.error(`Past forecasts could not be scored: ${error.stack}`))
+  cached.running.catch((error: Error) =>
+    getLog().error({ stack: error.stack }, `Past forecasts could not be scored: ${error.message}`),
+  )
 }
 
 function sleep(milliseconds: number): Promise<void> {

@@ -3,6 +3,7 @@ import type { Register } from '@/lib/custody/register'
 import { MINUTE } from '@/lib/hold/zone'
 import type { ShipAdvice } from '@/lib/lane/ship/shipAdvice'
 import { includesPlant, type Scope } from '@/lib/policy/scope'
+import { getLog } from '@/lib/telemetry/log'
 import { getCachedTransitModel } from '../../projection/transitModelCache'
 import { withScope } from '../../scope/scope'
 import { listShipChoices } from './shipChoices'
@@ -49,7 +50,9 @@ export function getPlantAdvice(
     entry.isRefreshing = true
     void refreshAdvice(pool, register, missing, entry.plants, now)
       // The board does without; the next request tries again.
-      .catch((error: Error) => console.error(`No day to cut could be advised: ${error.stack}`))
+      .catch((error: Error) =>
+        getLog().error({ stack: error.stack }, `No day to cut could be advised: ${error.message}`),
+      )
       .finally(() => {
         entry.isRefreshing = false
       })

@@ -1,0 +1,22 @@
+/**
+ * Next calls it once in each process that serves, before the first request. The condition keeps the server's code out of
+ * what Next makes for other runtimes.
+ */
+export async function register(): Promise<void> {
+  if (process.env.NEXT_RUNTIME !== 'nodejs') return
+  const { startTelemetry, logConsole } = await import('./lib/telemetry/startTelemetry')
+  const { getEnvironment } = await import('./lib/store/environment')
+  const { log, logDir } = getEnvironment()
+  await startTelemetry({ name: 'web', format: log ?? 'text', folder: logDir ?? null })
+  // Next’s own colours and overlays are for whoever develops.
+  if (process.env.NODE_ENV === 'production') logConsole()
+}
+
+/** Next reports here every error of a page or route that it answers itself. */
+export async function onRequestError(error: unknown): Promise<void> {
+  if (process.env.NEXT_RUNTIME !== 'nodejs') return
+  const { findDatabaseFault } = await import('./lib/store/scope/unavailable')
+  const { getRequestContext } = await import('./lib/telemetry/requestContext')
+  const context = getRequestContext()
+  if (context) context.databaseFault ??= findDatabaseFault(error)
+}

@@ -1,0 +1,35 @@
+import { join } from 'node:path'
+import { EnvironmentError, getEnvironment } from '@/lib/store/environment'
+import { openLog } from '@/lib/telemetry/log'
+import { logSteps } from './steps'
+
+/** How the launcher logs, and the web server it starts. */
+export interface Logging {
+  format: 'text' | 'json'
+  folder: string
+}
+
+/**
+ * Opens the log of the launcher: steps as text on a terminal and as JSON lines elsewhere, unless HOLDFAST_LOG says
+ * otherwise, and as JSON lines in rotated files of the data folder.
+ */
+export async function openLauncherLog(): Promise<Logging | undefined> {
+  const settings = readSettings()
+  const format = settings?.log ?? (process.stdout.isTTY ? 'text' : 'json')
+  const folder = settings && (settings.logDir ?? join(settings.dataDir, 'logs'))
+  // Steps are printed as text by themselves, so that they look as they do in other commands.
+  const printed = format === 'json' ? 'json' : null
+  const log = await openLog({ name: 'launcher', format: printed, folder: folder ?? null })
+  logSteps(log, format === 'text')
+  return folder === undefined ? undefined : { format, folder }
+}
+
+/** The settings, or undefined if they are invalid, which the first step says. */
+function readSettings() {
+  try {
+    return getEnvironment()
+  } catch (error) {
+    if (error instanceof EnvironmentError) return undefined
+    throw error
+  }
+}
