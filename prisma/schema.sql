@@ -29,6 +29,7 @@ CREATE TABLE _prisma_migrations (
     applied_steps_count integer NOT NULL DEFAULT 0,
     CONSTRAINT _prisma_migrations_pkey PRIMARY KEY (id)
 );
+GRANT SELECT ON _prisma_migrations TO holdfast_door;
 
 -- account
 CREATE TABLE account (
@@ -700,6 +701,16 @@ AS $function$
     SELECT coalesce(current_setting('holdfast.scope', true), '') <> ''
 $function$;
 GRANT EXECUTE ON FUNCTION holdfast_sees_some() TO PUBLIC;
+
+CREATE OR REPLACE FUNCTION public.holdfast_try_write()
+ RETURNS void
+ LANGUAGE plpgsql
+AS $function$
+BEGIN
+  CREATE TEMP TABLE "holdfast_try" ON COMMIT DROP AS SELECT repeat('x', 1000) AS "filler" FROM generate_series(1, 64);
+END
+$function$;
+GRANT EXECUTE ON FUNCTION holdfast_try_write() TO holdfast_door;
 
 CREATE OR REPLACE FUNCTION public.refuse_change()
  RETURNS trigger

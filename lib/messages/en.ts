@@ -27,6 +27,8 @@ import { sampleEvents } from './en/sampleEvents'
 import { samples } from './en/samples'
 import { schedule } from './en/schedule'
 import { scores } from './en/scores'
+import { server } from './en/server'
+import { serverPage } from './en/serverPage'
 import { setup } from './en/setup'
 import { setupFaults } from './en/setupFaults'
 import { setupForms } from './en/setupForms'
@@ -75,6 +77,8 @@ export const en = {
   ...samples,
   ...schedule,
   ...scores,
+  ...server,
+  ...serverPage,
   ...setup,
   ...setupFaults,
   ...setupForms,

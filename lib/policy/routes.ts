@@ -95,6 +95,9 @@ export const ROUTES = {
   'POST /api/due/feeds/[id]/revoke': PLANT_ROLES,
   'GET /api/health': ['anyone'],
   'POST /api/health': ['anyone'],
+  'GET /api/ready': ['anyone'],
+  'GET /api/metrics': ADMINISTRATOR,
+  'page /server': ADMINISTRATOR,
   'POST /api/record': SAMPLE_ROLES,
   'POST /api/record/undo': SAMPLE_ROLES,
   'POST /api/record/move': ADMINISTRATOR,
@@ -134,6 +137,7 @@ const PAGES: { href: string; name: Extract<MessageKey, `nav.${string}`>; route: 
   { href: '/setup', name: 'nav.setup', route: 'page /setup' },
   { href: '/keys', name: 'nav.keys', route: 'page /keys' },
   { href: '/audit', name: 'nav.audit', route: 'page /audit' },
+  { href: '/server', name: 'nav.server', route: 'page /server' },
 ]
 
 /** The pages of the menu that a person may open. */

@@ -48,3 +48,8 @@ export function getSiteUrl(): string {
   const { url, port } = getEnvironment()
   return url ?? `http://localhost:${port}`
 }
+
+/** The bearer token that lets a program read the metrics; undefined if there is none. */
+export function getMetricsToken(): string | undefined {
+  return getEnvironment().metricsToken
+}

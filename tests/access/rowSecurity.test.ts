@@ -61,7 +61,7 @@ const APP: Record<string, Expected> = {
 
 /** The authentication role is the same for every principal: it finds out who that is. */
 const DOOR: Record<string, string> = {
-  _prisma_migrations: '----',
+  _prisma_migrations: 'S---',
   account: 'S---',
   api_key: 'SIUD',
   at_once_choice: 'SIUD',

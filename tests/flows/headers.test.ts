@@ -24,6 +24,7 @@ const paths = [
   `/lanes/${HOSTILE_PLANT}/LAB/road`,
   '/unplaced',
   '/audit',
+  '/server',
   '/figures',
   '/me',
   '/digest',

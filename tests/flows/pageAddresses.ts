@@ -23,6 +23,7 @@ const ADDRESSES: Record<PageRoute, (server: ServedProgramme) => string | Promise
   'page /keys': () => '/keys',
   'page /keys/new': () => '/keys/new',
   'page /audit': () => '/audit',
+  'page /server': () => '/server',
   'page /figures': () => '/figures',
   'page /lanes/score': () => '/lanes/score',
   'page /arrivals': () => '/arrivals',

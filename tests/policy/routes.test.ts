@@ -112,7 +112,8 @@ const AUDIENCES: [readonly Audience[], string][] = [
      GET POST /api/passkey/[step]
      GET POST /api/digest/stop
      GET /api/calendar/[secret]
-     GET POST /api/health`,
+     GET POST /api/health
+     GET /api/ready`,
   ],
   [
     ['person'],
@@ -161,6 +162,7 @@ const AUDIENCES: [readonly Audience[], string][] = [
     ['administrator'],
     `page /unplaced
      page /audit
+     page /server
      page /keys
      page /keys/new
      page /setup
@@ -176,6 +178,7 @@ const AUDIENCES: [readonly Audience[], string][] = [
      page /setup/people/[id]
      page /setup/people/changes/[id]
      GET /api/audit
+     GET /api/metrics
      GET /api/register
      POST /api/keys
      POST /api/keys/[id]/revoke

@@ -11,4 +11,5 @@ export const policy = {
   'nav.setup': 'Set-up',
   'nav.keys': 'API keys',
   'nav.audit': 'Audit log',
+  'nav.server': 'Server',
 } as const

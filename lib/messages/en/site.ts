@@ -14,6 +14,14 @@ export const site = {
   'site.error.heading': 'This page could not be made.',
   'site.error.cause':
     'The server could not read the data for it; most often its database does not answer. Nothing that was accepted is lost.',
+  'site.error.unreachable': 'The database does not answer. Nothing that was accepted is lost.',
+  'site.error.missing': 'The database is not there. Whoever runs the server has to restore it.',
+  'site.error.crowded':
+    'The database has no connection left. Try again in a minute. Nothing that was accepted is lost.',
+  'site.error.readOnly':
+    'The database does not accept changes at present. Whoever runs the server has to change that. Nothing that was accepted is lost.',
+  'site.error.full':
+    'The disk of the database is full. Whoever runs the server has to make room. Nothing that was accepted is lost.',
   'site.error.retry': 'Try again',
   'site.error.log': 'The server’s log has the cause under <code>{digest}</code>.',
   'site.notFound.title': 'Page not found',

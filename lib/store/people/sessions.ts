@@ -3,6 +3,7 @@ import type pg from 'pg'
 import type { Actor, AuditLine } from '../scope/audit'
 import { getPrisma, type Transaction, transact } from '../scope/prisma'
 import { command } from '../scope/statement'
+import { findDatabaseFault } from '../scope/unavailable'
 
 const MINUTE = 60_000
 
@@ -76,9 +77,15 @@ const RECORD_SEEN = command(
      (select id from session where id = $1 and updated_at < $3 for update skip locked)`,
 )
 
-/** Notes, to the minute, that a session was seen at `now` (ms UTC). */
+/** Notes, to the minute, that a session was seen at `now` (ms UTC); not while the database takes no writes. */
 export async function recordSeen(authPool: pg.Pool, sessionId: string, now: number): Promise<void> {
-  await RECORD_SEEN.run(authPool, [sessionId, new Date(now), new Date(now - MINUTE)])
+  try {
+    await RECORD_SEEN.run(authPool, [sessionId, new Date(now), new Date(now - MINUTE)])
+  } catch (error) {
+    // Whoever may read goes on reading.
+    const fault = findDatabaseFault(error)
+    if (fault !== 'read-only' && fault !== 'full') throw error
+  }
 }
 
 const PING = command('select')

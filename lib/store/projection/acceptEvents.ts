@@ -2,6 +2,7 @@ import type pg from 'pg'
 import { z } from 'zod'
 import { eventKey, type NamedReporter, type ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
+import { countIntake } from '@/lib/telemetry/metrics'
 import { getRegister } from '../ledger/currentRegister'
 import { appendEvents, hashContent, type LedgerEvent, readContentHashes } from '../ledger/eventLedger'
 import { type Actor, type AuditLine, appendToAuditLog } from '../scope/audit'
@@ -36,7 +37,7 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
 ): Promise<{ item: Item; acceptance: Acceptance | null }[]> {
   const before = await withScope(pool, 'all', (client) => getRegister(pool, client))
   const early = read(before)
-  return withWriteTransaction(pool, async (client) => {
+  const results = await withWriteTransaction(pool, async (client) => {
     const register = await getRegister(pool, client)
     const items = register === before ? early : read(register)
     const events = items.flatMap(({ event }) => event ?? [])
@@ -55,6 +56,8 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
       }
     })
   })
+  countIntake(results.map(({ acceptance }) => acceptance ?? 'refused'))
+  return results
 }
 
 const BATCH = 5_000

@@ -20,6 +20,8 @@ export interface PoolOptions {
    * whose locks would stop all others.
    */
   idleInTransactionTimeoutMs?: number
+  /** How long connecting may take, ms; default 15 s. */
+  connectTimeoutMs?: number
 }
 
 /**
@@ -67,7 +69,7 @@ function makePool(url: string, settings: string[], options: PoolOptions): pg.Poo
     // Ours come last: PostgreSQL takes the later of two settings of one name.
     options: [...(given ? [given] : []), ...ours].join(' '),
     max: options.max ?? 10,
-    connectionTimeoutMillis: 15_000,
+    connectionTimeoutMillis: options.connectTimeoutMs ?? 15_000,
   })
   // A broken connection fails its query and is replaced on next use. Without listeners, one that breaks while idle, or
   // before its user listens, would end the process.

@@ -3,7 +3,11 @@ import { getEnvironment } from '../environment'
 import { openAppPool, openAuthPool, type PoolOptions } from './pool'
 import { giveWriters } from './writers'
 
-const shared = globalThis as typeof globalThis & { holdfastPool?: pg.Pool; holdfastDoor?: pg.Pool }
+const shared = globalThis as typeof globalThis & {
+  holdfastPool?: pg.Pool
+  holdfastDoor?: pg.Pool
+  holdfastProbe?: pg.Pool
+}
 
 /** A process that hangs longer than this loses its transactions. Computing between two statements takes seconds at most. */
 const HANGING = { idleInTransactionTimeoutMs: 60_000 }
@@ -48,6 +52,20 @@ export function getAuthPool(): pg.Pool {
     openAuthPool(getDatabaseUrl(), DOOR_WRITERS),
   )
   return shared.holdfastDoor
+}
+
+/** One connection for asking whether the database serves: it waits for nobody, and for nothing long. */
+const PROBE: PoolOptions = {
+  max: 1,
+  statementTimeoutMs: 3_000,
+  lockTimeoutMs: 1_000,
+  connectTimeoutMs: 3_000,
+}
+
+/** The pool with which this process finds out whether the database serves, as `holdfast_door`, cached in the same way. */
+export function getProbePool(): pg.Pool {
+  shared.holdfastProbe ??= openAuthPool(getDatabaseUrl(), PROBE)
+  return shared.holdfastProbe
 }
 
 function getDatabaseUrl(): string {
