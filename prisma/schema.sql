@@ -501,10 +501,12 @@ CREATE TABLE sample (
     made text,
     failed_at timestamp(3) with time zone,
     is_unruled boolean NOT NULL DEFAULT false,
+    holds_from_at timestamp(3) with time zone,
     CONSTRAINT sample_pkey PRIMARY KEY (code)
 );
 CREATE INDEX sample_deriving_again ON sample USING btree (derive_again_at) WHERE derive_again_at IS NOT NULL;
 CREATE INDEX sample_failed ON sample USING btree (plant) INCLUDE (code, laboratory, made, replaced_by, failed_at) WHERE failed_at IS NOT NULL AND (purpose = ANY (ARRAY['first'::text, 're-collection'::text]));
+CREATE INDEX sample_holds_from_at_idx ON sample USING btree (holds_from_at);
 CREATE INDEX sample_made_issued_at_idx ON sample USING btree (made, issued_at);
 CREATE INDEX sample_open_by_press ON sample USING btree (pressing_at, code) INCLUDE (has_lapsed, due_at, at_risk_at, tight_at, plant) WHERE settled IS NULL;
 CREATE INDEX sample_plant_issued_at_idx ON sample USING btree (plant, issued_at);

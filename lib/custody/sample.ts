@@ -36,6 +36,8 @@ export interface Sample {
   flags: Flag[]
   /** When a future event or limit takes effect, so that the sample has to be derived again. */
   deriveAgainAt: number | null
+  /** When the last event or limit took effect: at an earlier time, the sample has to be derived again. Null if none has. */
+  holdsFromAt: number | null
 }
 
 /** Derives a sample at `now` from its placed events, in any order. */
@@ -67,7 +69,7 @@ export function deriveSample(
     standingTimes: computeStandingTimes(clocks),
     deviations: findDeviations(placed).deviations,
     formCopyAt: findFormCopyAt(placed),
-    deriveAgainAt: findNextChangeAt(placed, versions, now),
+    ...findSpan(placed, versions, now),
   }
   return { ...sample, flags: findFlags(sample, register) }
 }
@@ -148,16 +150,22 @@ function comparePlacedEvents(a: PlacedEvent, b: PlacedEvent): number {
 }
 
 /** The first time after `now` at which an event or a version of the limits takes effect. */
-function findNextChangeAt(
+/** The span of time around `now` in which no event or limit takes effect. */
+function findSpan(
   placed: readonly PlacedEvent[],
   versions: readonly LimitsInForce[],
   now: number,
-): number | null {
-  const ahead = [
-    ...placed.filter((one) => one.isAhead && one.correctedBy.length === 0).map((one) => one.event.earliestAt),
-    ...versions.map((version) => version.holdsFromAt).filter((at) => at > now),
+): Pick<Sample, 'deriveAgainAt' | 'holdsFromAt'> {
+  const changes = [
+    ...placed.filter((one) => one.correctedBy.length === 0).map((one) => one.event.earliestAt),
+    // The first version holds before it was entered, too.
+    ...versions.slice(1).map((version) => version.holdsFromAt),
   ]
-  return ahead.length > 0 ? Math.min(...ahead) : null
+  const [ahead, past] = [changes.filter((at) => at > now), changes.filter((at) => at <= now)]
+  return {
+    deriveAgainAt: ahead.length > 0 ? ahead.reduce((a, b) => Math.min(a, b)) : null,
+    holdsFromAt: past.length > 0 ? past.reduce((a, b) => Math.max(a, b)) : null,
+  }
 }
 
 /** The rows of the assessment, by the limit's name. */

@@ -33,10 +33,14 @@ export async function derive(
     (event, code) => mayReportOn(event, kits.get(code)),
   )
   const knownAt = computeKnownAt(read)
-  await writeSamples(client, kits.values(), (kit) =>
+  const written = [...kits.values()].filter(({ code }) => touched.written?.has(code) ?? true)
+  await writeSamples(client, written, (kit) =>
     toDerivedRow(deriveSample(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
   )
-  await resetScores(client, [...kits.keys()])
+  await resetScores(
+    client,
+    written.map(({ code }) => code),
+  )
   await writeUnplaced(client, touched, events, unplaced)
 }
 

@@ -5,7 +5,7 @@ import type { Scope } from '@/lib/policy/scope'
 import { getRegisterAt } from '../ledger/currentRegister'
 import { setScope, withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
-import { deriveWithTimeout } from './rebuild'
+import { deriveWithTimeout, IS_DUE } from './deriveDue'
 import { isScoringDue, scoreWithTimeout } from './scoring'
 import { LEDGER_POSITION, ledgerPosition } from './transitModelCache'
 
@@ -20,7 +20,7 @@ export interface ReadContext {
 const BASIS = statement(
   ledgerPosition.extend({ isDue: z.boolean(), isDemo: z.boolean() }),
   `select ${LEDGER_POSITION},
-     exists (select from sample where derive_again_at <= $1) as "isDue",
+     exists (select from sample where ${IS_DUE}) as "isDue",
      exists (select from app_metadata where name = 'demo') as "isDemo"`,
 )
 

@@ -6,7 +6,6 @@ import { setAppMetadata } from '../scope/appMetadata'
 import { withScope } from '../scope/scope'
 import { command, statement } from '../scope/statement'
 import { withWriteTransaction } from '../scope/writer'
-import { declareCatchUp, writeInTurn } from './catchUp'
 import { derive } from './derive'
 import { touchSamples } from './relatedEvents'
 
@@ -51,7 +50,7 @@ export async function rebuild(pool: pg.Pool, now: number): Promise<RebuildResult
 }
 
 /** Raise it with every change to the content of a row, so that rows of an older version are derived again. */
-const ROWS_VERSION = 7
+const ROWS_VERSION = 8
 
 /** The versions of this process's zone data and of the rows: "2026a, rows 3". */
 function getDerivationVersion(): string {
@@ -116,29 +115,3 @@ async function readAllConsignments(
     { service, waybillKey: waybill_key },
   ])
 }
-
-const DUE = statement(sampleCode, 'select code from sample where derive_again_at <= $1')
-
-/**
- * Derives the samples with events or limits that have come into effect by `now` (ms UTC). Calls `fallBehind` if it has to
- * wait for a writer. Returns how many.
- */
-export function deriveDueSamples(
-  pool: pg.Pool,
-  now: number,
-  fallBehind: () => void = () => {},
-): Promise<number> {
-  return writeInTurn(
-    pool,
-    async (client) => {
-      const due = await DUE.all(client, [new Date(now)])
-      if (due.length === 0) return 0
-      await derive(client, touchSamples(due.map(({ code }) => code)), await getRegister(pool, client), now)
-      return due.length
-    },
-    fallBehind,
-  )
-}
-
-/** Derives what is due before a page is read. */
-export const deriveWithTimeout = declareCatchUp('Deriving what is due', deriveDueSamples)

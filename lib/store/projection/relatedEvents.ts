@@ -37,16 +37,28 @@ export interface Touched {
    * changes, and no earlier event becomes unplaced.
    */
   adder: Reporter | null
+  /** If set, only these samples are written: nothing was added, so that others in their consignments stay as they are. */
+  written: ReadonlySet<string> | null
 }
 
-const NOTHING_HIDDEN = { foreign: new Map<string, Kit>(), hidden: new Set<string>(), adder: null }
+const NOTHING_HIDDEN = {
+  foreign: new Map<string, Kit>(),
+  hidden: new Set<string>(),
+  adder: null,
+  written: null,
+}
 
-/** Touches these samples and consignments without added events. */
+/** Touches these samples, and those of these consignments, without added events. */
 export function touchSamples(
   codes: Iterable<string>,
   consignments: Touched['consignments'] = new Map(),
 ): Touched {
   return { codes: new Set(codes), consignments, added: [], chain: [], ...NOTHING_HIDDEN }
+}
+
+/** Touches these samples and consignments so that only these samples are written. */
+export function touchOnly(codes: readonly string[], consignments?: Touched['consignments']): Touched {
+  return { ...touchSamples(codes, consignments), written: new Set(codes) }
 }
 
 /** Adds the event's sample, and its consignment if it is a consignment's event or places such events. */

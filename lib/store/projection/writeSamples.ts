@@ -43,6 +43,7 @@ const COLUMNS = [
   'made',
   'failed_at',
   'is_unruled',
+  'holds_from_at',
 ] as const
 
 type DerivedRow = Record<(typeof COLUMNS)[number], unknown>
@@ -119,6 +120,7 @@ export function toDerivedRow(sample: Sample, register: Register, knownAt: KnownA
     made: countedProduct,
     failed_at: text(failedAt),
     is_unruled: isUnruled,
+    holds_from_at: text(sample.holdsFromAt),
   }
 }
 
