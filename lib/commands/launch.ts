@@ -8,7 +8,6 @@ import {
   isProgrammeStarted,
 } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
-import { ensureDerived } from '@/lib/store/projection/rebuild'
 import { assertUtc, openAppPool } from '@/lib/store/scope/pool'
 import { ensureSignInSecret, getSiteUrl } from '@/lib/store/site'
 import { ensureBuild } from './build'
@@ -16,6 +15,7 @@ import { type DatabaseServer, openDatabaseServer } from './databaseServer'
 import { isDemoRemoved, makeDemo } from './demoDatabase'
 import { openLauncherLog } from './launcherLog'
 import { ensurePrismaClient } from './prismaClient'
+import { deriveBeforeServing, deriveWhileServing } from './rederive'
 import { scheduleBackups } from './scheduleBackups'
 import { writeServedNote } from './servedNote'
 import { closeOnShutdown, shutDown, shutDownOnSignals } from './shutdown'
@@ -40,7 +40,7 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
   server.engine?.onDeath((why) => fail(`${why} See its log, ${settings.dataDir}/engine.log.`))
   const { url, isDemo } = await chooseDatabase(server)
   await runStep('Migrations', () => migrateDatabase(url))
-  await rederive(url)
+  await deriveBeforeServing(url)
   await prepareCode(isDev)
   await runStep('Mail', async () => {
     const { smtpUrl, outbox } = getMailSettings(getSiteUrl())
@@ -67,6 +67,7 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
     pid: process.pid,
   })
   closeOnShutdown('The note of what is served', async () => forget())
+  deriveWhileServing(url)
   // The demo's people are invented, so the demo sends no mail.
   if (!isDemo) await sendMails(url, address)
   if (!isDemo) await scheduleBackups(url)
@@ -128,28 +129,6 @@ async function migrateDatabase(url: string) {
       ? 'The database is up to date.'
       : `${applied.length} applied; the database is up to date.`
   return { summary, value: undefined }
-}
-
-/** Due instants are stored, so they are recomputed after a change of the zone data, and each that moved is printed. */
-async function rederive(url: string) {
-  await runStep('Zone data', async () => {
-    const pool = openAppPool(url)
-    try {
-      const moved = await ensureDerived(pool, Date.now())
-      if (!moved) return { summary: 'Unchanged since the samples were last computed.', value: undefined }
-      const lines = moved.movedDues.map(({ code, limit, beforeAt, afterAt }) => {
-        return `${code}, ${limit}: due moved from ${formatInstant(beforeAt)} to ${formatInstant(afterAt)}`
-      })
-      const head = `Now ${moved.to}, was ${moved.from}: ${moved.samples} samples recomputed, ${lines.length} deadlines moved.`
-      return { summary: [head, ...lines].join('\n'), value: undefined }
-    } finally {
-      await pool.end()
-    }
-  })
-}
-
-function formatInstant(at: number | null): string {
-  return at === null ? 'none' : new Date(at).toISOString()
 }
 
 async function prepareCode(isDev: boolean) {

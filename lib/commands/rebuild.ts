@@ -3,10 +3,14 @@ import { migrate } from '@/lib/store/migrate/migrate'
 import { rebuild } from '@/lib/store/projection/rebuild'
 import { openAppPool } from '@/lib/store/scope/pool'
 import { openDatabaseServer } from './databaseServer'
+import { reportProgress } from './rederive'
 import { runCommand } from './runCommand'
 import { runStep } from './steps'
 
-/** `npm run rebuild`: derives every sample again from the ledgers, in the programme's database and the demo's. */
+/**
+ * `npm run rebuild`: derives every sample again from the ledgers, in the programme's database and the demo's. A running server
+ * may go on serving. If it is ended, the next one goes on from there.
+ */
 runCommand(async () => {
   const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
@@ -19,7 +23,9 @@ runCommand(async () => {
       await migrate({ url })
       const pool = openAppPool(url)
       try {
-        const { samples, movedDues } = await rebuild(pool, Date.now())
+        const { samples, movedDues } = await rebuild(pool, Date.now(), {
+          onProgress: reportProgress('Rebuild'),
+        })
         return {
           summary: `${name}: ${samples} samples derived again, ${movedDues.length} deadlines moved.`,
           value: undefined,

@@ -1,66 +1,95 @@
+import { setTimeout } from 'node:timers/promises'
 import type pg from 'pg'
 import { z } from 'zod'
-import { consignmentKey } from '@/lib/custody/event'
-import { getRegister } from '../ledger/currentRegister'
-import { setAppMetadata } from '../scope/appMetadata'
 import { withScope } from '../scope/scope'
-import { command, statement } from '../scope/statement'
-import { withWriteTransaction } from '../scope/writer'
-import { derive } from './derive'
-import { touchSamples } from './relatedEvents'
+import { statement } from '../scope/statement'
+import { isUnavailable } from '../scope/unavailable'
+import { withBackgroundWrite } from '../scope/writer'
+import { type MovedDue, rebuildBatch } from './rebuildBatch'
+import { beginRebuild, endRebuild, readDerivedVersion, readRebuild } from './rebuildProgress'
+import { getDerivationVersion } from './rowsVersion'
 
-const BATCH = 5_000
-
-/** The number of samples derived, and the dues that changed. */
+/** The number of samples there are now, and the dues that changed in this run. */
 export interface RebuildResult {
   samples: number
-  movedDues: { code: string; limit: string; beforeAt: number | null; afterAt: number | null }[]
+  movedDues: MovedDue[]
 }
 
-const DELETE_UNPLACED = command('delete from unplaced')
-const DELETE_SAMPLES = command('delete from sample')
+export interface RebuildOptions {
+  /** Called after each batch: `done` of `total` kit codes are derived. */
+  onProgress?: (progress: { done: number; total: number }) => void
+  /** Ends it after the batch in hand; the next run goes on from there. */
+  signal?: AbortSignal
+}
+
+const FIRST_BATCH_SIZE = 100
+const MAX_BATCH_SIZE = 2_000
+/** How long a batch should hold the writer's lock, ms; one that is twice as slow as the last still ends within a second. */
+const BATCH_MS = 400
+/** Pause while the database is busy or away, ms, and how often in sequence. */
+const PAUSE_MS = 1_000
+const MAX_PAUSES = 120
+
 const COUNT = statement(z.object({ count: z.number() }), 'select count(*)::int as count from sample')
 
 /**
- * Recomputes everything from the event and register ledgers, in one transaction. `now` in ms UTC.
+ * Recomputes everything from the event and register ledgers at `now` (ms UTC), in batches with a transaction each, so that
+ * others write and read between them. Goes on with one of the same version that did not end. Several processes may take part.
+ * The result is that of deriving all at once, also if events arrive meanwhile: each write derives what it touches.
+ * @throws Error if it is aborted, or the database stays away for two minutes.
  */
-export async function rebuild(pool: pg.Pool, now: number): Promise<RebuildResult> {
-  return withWriteTransaction(pool, async (client) => {
-    const before = await readDues(client)
-    const register = await getRegister(pool, client)
-    await DELETE_UNPLACED.run(client)
-    await DELETE_SAMPLES.run(client)
-    const codes = await readAllCodes(client)
-    for (let start = 0; start < codes.length; start += BATCH)
-      await derive(client, touchSamples(codes.slice(start, start + BATCH)), register, now)
-    const consignments = await readAllConsignments(client)
-    for (let start = 0; start < consignments.length; start += BATCH)
-      await derive(client, touchSamples([], new Map(consignments.slice(start, start + BATCH))), register, now)
-    await setAppMetadata(client, 'zone data', getDerivationVersion())
-    const after = await readDues(client)
-    const movedDues = [...after].flatMap(([key, due]) => {
-      const old = before.get(key)
-      return old && old.at !== due.at
-        ? [{ code: due.code, limit: due.limit, beforeAt: old.at, afterAt: due.at }]
-        : []
+export async function rebuild(
+  pool: pg.Pool,
+  now: number,
+  { onProgress = () => {}, signal }: RebuildOptions = {},
+): Promise<RebuildResult> {
+  const version = getDerivationVersion()
+  const write = <T>(work: (client: pg.PoolClient) => Promise<T>) => writeWithPauses(pool, work, signal)
+  await write((client) => beginRebuild(client, version))
+  const movedDues: MovedDue[] = []
+  for (let size = FIRST_BATCH_SIZE; ; ) {
+    const { tookMs, ...batch } = await write(async (client) => {
+      const startedAt = performance.now()
+      const position = await readRebuild(client, version)
+      const result = position && (await rebuildBatch(pool, client, position, size, now))
+      if (result?.isLast) await endRebuild(client, version)
+      return { result, tookMs: performance.now() - startedAt }
     })
-    const { count } = await COUNT.one(client)
-    return { samples: count, movedDues }
-  })
+    // Another process has derived the last batch.
+    if (!batch.result) break
+    movedDues.push(...batch.result.movedDues)
+    onProgress(batch.result)
+    if (batch.result.isLast) break
+    size = Math.max(1, Math.min(MAX_BATCH_SIZE, size * 2, Math.round((size * BATCH_MS) / tookMs)))
+  }
+  const { count } = await withScope(pool, 'all', (client) => COUNT.one(client))
+  return { samples: count, movedDues }
 }
 
-/** Raise it with every change to the content of a row, so that rows of an older version are derived again. */
-const ROWS_VERSION = 8
-
-/** The versions of this process's zone data and of the rows: "2026a, rows 3". */
-function getDerivationVersion(): string {
-  return `${process.versions.tz ?? 'unknown'}, rows ${ROWS_VERSION}`
+async function writeWithPauses<T>(
+  pool: pg.Pool,
+  work: (client: pg.PoolClient) => Promise<T>,
+  signal: AbortSignal | undefined,
+): Promise<T> {
+  for (let pauses = 0; ; pauses++) {
+    signal?.throwIfAborted()
+    try {
+      return await withBackgroundWrite(pool, work)
+    } catch (error) {
+      if (!isUnavailable(error) || pauses === MAX_PAUSES) throw error
+      await setTimeout(PAUSE_MS, undefined, signal ? { signal } : {})
+    }
+  }
 }
 
-const ZONE_DATA = statement(
-  z.object({ value: z.string() }),
-  "select value from app_metadata where name = 'zone data'",
-)
+/** Whether rows have to be derived again: `from` is the version that is stored, `to` this program's. Null if not. */
+export async function findOutdatedRows(
+  pool: pg.Pool,
+): Promise<{ from: string | undefined; to: string } | null> {
+  const to = getDerivationVersion()
+  const from = await withScope(pool, 'all', readDerivedVersion)
+  return from === to ? null : { from, to }
+}
 
 /**
  * Derives everything again, as of `now` (ms UTC), if the stored rows come from other zone data (a government may have moved
@@ -69,49 +98,11 @@ const ZONE_DATA = statement(
 export async function ensureDerived(
   pool: pg.Pool,
   now: number,
+  options: RebuildOptions = {},
 ): Promise<(RebuildResult & { from: string; to: string }) | null> {
-  const to = getDerivationVersion()
-  const from = (await withScope(pool, 'all', (client) => ZONE_DATA.first(client)))?.value
-  if (from === to) return null
-  const rebuilt = await rebuild(pool, now)
+  const outdated = await findOutdatedRows(pool)
+  if (!outdated) return null
+  const { from, to } = outdated
+  const rebuilt = await rebuild(pool, now, options)
   return from === undefined ? null : { ...rebuilt, from, to }
-}
-
-const DUES = statement(
-  z.object({ code: z.string(), limit: z.string(), at: z.number().nullable() }),
-  `select code, clock -> 'limit' ->> 'name' as limit, (clock ->> 'dueAt')::float8 as at
-   from sample, jsonb_array_elements(clocks) as clock`,
-)
-
-async function readDues(client: pg.ClientBase) {
-  const rows = await DUES.all(client)
-  return new Map(rows.map((row) => [`${row.code} ${row.limit}`, row]))
-}
-
-const sampleCode = z.object({ code: z.string() })
-
-const CODES = statement(
-  sampleCode,
-  `select code from register_entry where kind = 'kit' union select sample from event where sample is not null order by 1`,
-)
-
-/** The kit codes of the register and of all events, known or not. */
-async function readAllCodes(client: pg.ClientBase): Promise<string[]> {
-  const rows = await CODES.all(client)
-  return rows.map(({ code }) => code)
-}
-
-const CONSIGNMENTS = statement(
-  z.object({ service: z.string(), waybill_key: z.string() }),
-  'select distinct service, waybill_key from event where sample is null order by 1, 2',
-)
-
-async function readAllConsignments(
-  client: pg.ClientBase,
-): Promise<[string, { service: string; waybillKey: string }][]> {
-  const rows = await CONSIGNMENTS.all(client)
-  return rows.map(({ service, waybill_key }) => [
-    consignmentKey({ service, waybill: waybill_key }) as string,
-    { service, waybillKey: waybill_key },
-  ])
 }

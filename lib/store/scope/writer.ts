@@ -14,7 +14,7 @@ const WRITER_LOCK = 'holdfast writer'
 const LOCK_TIMEOUT_MS = 10_000
 /** The same for work that can as well be done later. */
 const SHORT_LOCK_TIMEOUT_MS = 300
-/** The longest statement is that of a rebuild, which deletes all samples: a minute for a million. */
+/** Longer than any statement of ours takes; chosen, no source. */
 const STATEMENT_TIMEOUT_MS = 300_000
 
 const SET_LIMITS = command(
