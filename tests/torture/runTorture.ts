@@ -63,7 +63,7 @@ async function main(): Promise<number> {
   const torture = new Torture({ seed, parent: folder, tell: (line) => console.log(line) })
   closeOnShutdown('The tortured programmes', async () => {
     await endRunningCommands()
-    await torture.close()
+    await torture.close(0)
   })
   const outcomes: Outcome[] = []
   for (const torment of torments) outcomes.push(await torture.inflict(torment, rounds))

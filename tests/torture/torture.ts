@@ -90,11 +90,11 @@ export class Torture {
     return outcome
   }
 
-  /** Ends and removes everything. @returns the processes that were left running. */
-  async close(): Promise<string[]> {
+  /** Ends and removes everything. @returns the processes that were left running after `graceMs`. */
+  async close(graceMs?: number): Promise<string[]> {
     const left: string[] = []
     for (const [victim, atEnd] of this.#victims) {
-      left.push(...(await victim.close()))
+      left.push(...(await victim.close(graceMs)))
       atEnd()
     }
     rmSync(this.#folder, { recursive: true, force: true })
