@@ -1,10 +1,23 @@
 import { cuts } from './cuts'
+import { firstStarts } from './firstStarts'
 import { fullDisk } from './fullDisk'
 import { hostileBodies } from './hostileBodies'
+import { interruptedMigrations } from './interruptedMigrations'
 import { kills } from './kills'
 import { noConnections } from './noConnections'
 import { readOnly } from './readOnly'
+import { secondStarts } from './secondStarts'
 import type { Torment } from './torment'
 
 /** Every kind of torment, in the order in which `npm run torture` inflicts them. */
-export const TORMENTS: readonly Torment[] = [kills, cuts, fullDisk, readOnly, noConnections, hostileBodies]
+export const TORMENTS: readonly Torment[] = [
+  kills,
+  cuts,
+  fullDisk,
+  readOnly,
+  noConnections,
+  secondStarts,
+  firstStarts,
+  interruptedMigrations,
+  hostileBodies,
+]
