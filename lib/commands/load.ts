@@ -137,7 +137,7 @@ async function loadEvents(path: string, text: string, to: string): Promise<numbe
       if (row.result === 'refused')
         refuse(
           batch[index] as RawItem,
-          (row.problem.errors ?? [])
+          (row.problem?.errors ?? [])
             .map(({ pointer, detail, right }) => `${pointer} ${detail} ${right}`)
             .join(' '),
         )

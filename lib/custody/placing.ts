@@ -47,12 +47,21 @@ export interface CorrectedEvent {
  * whether the reporter of an event may report on a known sample; if not, the event is treated like one of an unknown
  * sample.
  */
-export function placeEvents(
+export function placeEvents(...input: Parameters<typeof placeEventsInSteps>): Placement {
+  const steps = placeEventsInSteps(...input)
+  for (;;) {
+    const step = steps.next()
+    if (step.done) return step.value
+  }
+}
+
+/** The same, with a short step for each event, so that the caller can pause. */
+export function* placeEventsInSteps(
   events: readonly ReadEvent[],
   isKnown: (code: string) => boolean,
   now: number,
   mayReport: (event: CustodyEvent, sample: string) => boolean = () => true,
-): Placement {
+): Generator<undefined, Placement> {
   const corrections = judgeCorrections(events, mayReport)
   const bySample = new Map<string, PlacedEvent[]>()
   const unplaced: ReadEvent[] = []
@@ -68,6 +77,7 @@ export function placeEvents(
     else if (isKnown(event.sample) && mayReport(event, event.sample))
       addTo(bySample, event.sample, toPlacedEvent(event, event.sample, corrections, now))
     else setUnplaced(event)
+    yield
   }
   const travelling = consignments.length > 0 ? findDispatches(bySample) : new Map<string, Dispatch[]>()
   for (const event of consignments) {
@@ -78,6 +88,7 @@ export function placeEvents(
     for (const sample of new Set(near.map((dispatch) => dispatch.sample)))
       addTo(bySample, sample, toPlacedEvent(event, sample, corrections, now))
     if (near.length === 0) setUnplaced(event)
+    yield
   }
   return { bySample, unplaced, unplacedCorrected: outUnplaced }
 }

@@ -44,7 +44,21 @@ const MIN_OPEN_DAYS = 26
 /** Twenty years. */
 export const MAX_CLOSED_DAYS = 7_320
 export const TOO_MANY_CLOSED = message('register.tooManyClosed', { max: MAX_CLOSED_DAYS })
-const MAX_SHUTDOWNS = 10_000
+
+/** The most entries of each list. Every kit that was ever issued is one; the others are far more than a programme has. */
+export const MAX_ENTRIES = {
+  laboratories: 1_000,
+  plants: 5_000,
+  services: 1_000,
+  protocols: 1_000,
+  products: 20_000,
+  pickups: 10_000,
+  families: 5_000,
+  certificates: 20_000,
+  duties: 20_000,
+  shutdowns: 10_000,
+  kits: 100_000,
+} as const
 
 /** A holiday that is computed for each year. */
 const holiday = z.discriminatedUnion('on', [
@@ -156,10 +170,7 @@ export const registerDocument = z.looseObject({
   families: z.array(family).default([]),
   certificates: z.array(certificate).default([]),
   duties: z.array(duty).default([]),
-  shutdowns: z
-    .array(shutdown)
-    .max(MAX_SHUTDOWNS, toSchemaError(message('register.tooManyShutdowns', { max: MAX_SHUTDOWNS })))
-    .default([]),
+  shutdowns: z.array(shutdown).default([]),
   kits: z.array(kit).default([]),
 })
 
@@ -229,7 +240,7 @@ export interface RegisterPart<T> {
 }
 
 /** The part of a protocol that is checked even if single limits are wrong. */
-type ProtocolParts = Pick<ProtocolContent, 'code' | 'tight' | 'atRisk'> & {
+export type ProtocolParts = Pick<ProtocolContent, 'code' | 'tight' | 'atRisk'> & {
   limits: readonly { name: string }[]
 }
 

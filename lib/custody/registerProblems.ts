@@ -1,7 +1,7 @@
 import { parseIsoDate } from '@/lib/hold/zone'
 import { type Message, message } from '@/lib/messages/message'
 import { findKitCodeFault, isKitCode } from './kitCode'
-import type { RegisterParts, RegisterProblem } from './registerDocument'
+import type { RegisterParts } from './registerDocument'
 import { MAX_DAYS } from './testingEntries'
 
 /** A JSON pointer (RFC 6901). */
@@ -9,32 +9,37 @@ export function toPointer(...path: (string | number)[]): string {
   return path.map((part) => `/${String(part).replaceAll('~', '~0').replaceAll('/', '~1')}`).join('')
 }
 
-/** Problems between entries, and within those of the right shape. */
-export function findReferenceProblems(document: RegisterParts): RegisterProblem[] {
-  const problems: RegisterProblem[] = []
-  const problem = (detail: Message, ...path: (string | number)[]) =>
-    problems.push({ pointer: toPointer(...path), detail })
+/** Takes each problem that is found. */
+export type AddProblem = (detail: Message, ...path: (string | number)[]) => void
+
+/** Finds the problems between entries, and within those of the right shape, in short steps. */
+export function* findReferenceProblems(
+  document: RegisterParts,
+  problem: AddProblem,
+): Generator<undefined, void> {
   const places = new Map<string, string>()
-  const unique = (list: keyof RegisterParts, seen: Map<string, string>) =>
-    document[list].forEach(({ code }, index) => {
-      if (code === null) return
+  function* unique(list: keyof RegisterParts, seen: Map<string, string>) {
+    for (const [index, { code }] of document[list].entries()) {
+      yield
+      if (code === null) continue
       const first = seen.get(code)
       if (first !== undefined) problem(message('register.codeTwice', { code, first }), list, index, 'code')
       else seen.set(code, toPointer(list, index))
-    })
+    }
+  }
   const services = new Map<string, string>()
   const protocols = new Map<string, string>()
   const products = new Map<string, string>()
   const kits = new Map<string, string>()
-  unique('laboratories', places)
-  unique('plants', places)
-  unique('services', services)
-  unique('protocols', protocols)
-  unique('products', products)
-  unique('families', new Map())
-  unique('certificates', new Map())
-  unique('duties', new Map())
-  unique('kits', kits)
+  yield* unique('laboratories', places)
+  yield* unique('plants', places)
+  yield* unique('services', services)
+  yield* unique('protocols', protocols)
+  yield* unique('products', products)
+  yield* unique('families', new Map())
+  yield* unique('certificates', new Map())
+  yield* unique('duties', new Map())
+  yield* unique('kits', kits)
   const given = (list: 'pickups' | 'shutdowns', key: 'register.pickupsTwice' | 'register.shutdownTwice') => {
     const seen = new Map<string, string>()
     document[list].forEach(({ code }, index) => {
@@ -51,16 +56,18 @@ export function findReferenceProblems(document: RegisterParts): RegisterProblem[
   const plants = new Set(document.plants.map(({ code }) => code))
   const plantOfProduct = new Map(document.products.map(({ code, content }) => [code, content?.plant]))
 
-  document.laboratories.forEach(({ content: entry }, index) => {
-    if (!entry) return
+  for (const [index, { content: entry }] of document.laboratories.entries()) {
+    yield
+    if (!entry) continue
     const days = Object.entries(entry.receiving)
     if (!days.some(([, spans]) => spans.length > 0))
       problem(message('register.noOpeningHours'), 'laboratories', index, 'receiving')
     for (const [day, spans] of days)
       for (const detail of findHoursFaults(spans)) problem(detail, 'laboratories', index, 'receiving', day)
-  })
-  document.protocols.forEach(({ content: entry }, index) => {
-    if (!entry) return
+  }
+  for (const [index, { content: entry }] of document.protocols.entries()) {
+    yield
+    if (!entry) continue
     const names = new Set<string>()
     entry.limits.forEach((one, position) => {
       if (names.has(one.name))
@@ -76,26 +83,29 @@ export function findReferenceProblems(document: RegisterParts): RegisterProblem[
     })
     if (entry.tight !== undefined && entry.atRisk !== undefined && entry.tight > entry.atRisk)
       problem(message('register.thresholds'), 'protocols', index, 'tight')
-  })
-  document.products.forEach(({ content: entry }, index) => {
-    if (!entry) return
+  }
+  for (const [index, { content: entry }] of document.products.entries()) {
+    yield
+    if (!entry) continue
     if (!plants.has(entry.plant))
       problem(message('register.unknownPlant', { code: entry.plant }), 'products', index, 'plant')
     if (!protocols.has(entry.protocol))
       problem(message('register.unknownProtocol', { code: entry.protocol }), 'products', index, 'protocol')
-  })
-  document.pickups.forEach(({ content: entry }, index) => {
-    if (!entry) return
+  }
+  for (const [index, { content: entry }] of document.pickups.entries()) {
+    yield
+    if (!entry) continue
     if (!plants.has(entry.plant))
       problem(message('register.unknownPlant', { code: entry.plant }), 'pickups', index, 'plant')
     if (!services.has(entry.service))
       problem(message('register.unknownService', { code: entry.service }), 'pickups', index, 'service')
     if (Object.keys(entry.hours).length === 0)
       problem(message('register.pickupDays'), 'pickups', index, 'hours')
-  })
-  findTestingProblems(document, problem)
-  document.kits.forEach(({ content: entry }, index) => {
-    if (!entry) return
+  }
+  yield* findTestingProblems(document, problem)
+  for (const [index, { content: entry }] of document.kits.entries()) {
+    yield
+    if (!entry) continue
     const at = (field: string, detail: Message) => problem(detail, 'kits', index, field)
     if (!isKitCode(entry.code)) at('code', findKitCodeFault(entry.code))
     if (!plants.has(entry.plant)) at('plant', message('register.unknownPlant', { code: entry.plant }))
@@ -115,8 +125,7 @@ export function findReferenceProblems(document: RegisterParts): RegisterProblem[
     }
     if (entry.replaces !== undefined && !kits.has(entry.replaces))
       at('replaces', message('register.unknownKit', { code: entry.replaces }))
-  })
-  return problems
+  }
 }
 
 /** Faults in the receiving hours of one weekday, such as 08:00-12:00 and 13:00-16:30. */
@@ -141,14 +150,19 @@ function findHoursFaults(spans: readonly string[]): Message[] {
 /** A longer shutdown is taken for a typing error in the year. */
 const MAX_SHUTDOWN_DAYS = 400
 
-type AddProblem = (detail: Message, ...path: (string | number)[]) => void
-
 /** Adds the problems of families, certificates, duties, shutdowns and workdays. */
-function findTestingProblems(document: RegisterParts, problem: AddProblem): void {
+function* findTestingProblems(document: RegisterParts, problem: AddProblem): Generator<undefined, void> {
   const products = new Map(document.products.map(({ code, content }) => [code, content]))
   const families = new Set(document.families.map(({ code }) => code))
-  const has = (list: 'plants' | 'laboratories' | 'services' | 'protocols', wanted: string) =>
-    document[list].some(({ code }) => code === wanted)
+  const listCodes = (list: 'plants' | 'laboratories' | 'services' | 'protocols') =>
+    new Set(document[list].map(({ code }) => code))
+  const codes = {
+    plants: listCodes('plants'),
+    laboratories: listCodes('laboratories'),
+    services: listCodes('services'),
+    protocols: listCodes('protocols'),
+  }
+  const has = (list: keyof typeof codes, wanted: string) => codes[list].has(wanted)
 
   document.plants.forEach(({ content }, index) => {
     if (content?.workdays && content.workdays.length === 0)
@@ -169,14 +183,16 @@ function findTestingProblems(document: RegisterParts, problem: AddProblem): void
     else if (entry.family !== undefined && !families.has(entry.family))
       problem(message('register.unknownFamily', { code: entry.family }), list, index, 'family')
   }
-  document.certificates.forEach(({ content: entry }, index) => {
-    if (!entry) return
+  for (const [index, { content: entry }] of document.certificates.entries()) {
+    yield
+    if (!entry) continue
     checkSubject('certificates', index, entry)
     if (entry.expires < entry.issued)
       problem(message('register.expiresFirst'), 'certificates', index, 'expires')
-  })
-  document.duties.forEach(({ content: entry }, index) => {
-    if (!entry) return
+  }
+  for (const [index, { content: entry }] of document.duties.entries()) {
+    yield
+    if (!entry) continue
     checkSubject('duties', index, entry)
     const at = (field: string, detail: Message) => problem(detail, 'duties', index, field)
     if (!has('laboratories', entry.laboratory))
@@ -196,16 +212,17 @@ function findTestingProblems(document: RegisterParts, problem: AddProblem): void
           ? message('register.windowLongOnce', { max: maxDays })
           : message('register.windowLong', { months: entry.everyMonths, max: maxDays }),
       )
-  })
-  document.shutdowns.forEach(({ content: entry }, index) => {
-    if (!entry) return
+  }
+  for (const [index, { content: entry }] of document.shutdowns.entries()) {
+    yield
+    if (!entry) continue
     if (!has('plants', entry.plant))
       problem(message('register.unknownPlant', { code: entry.plant }), 'shutdowns', index, 'plant')
     const days = (parseIsoDate(entry.to) as number) - (parseIsoDate(entry.from) as number) + 1
     if (days < 1) problem(message('register.shutdownEnds'), 'shutdowns', index, 'to')
     if (days > MAX_SHUTDOWN_DAYS)
       problem(message('register.shutdownLong', { max: MAX_SHUTDOWN_DAYS }), 'shutdowns', index, 'to')
-  })
+  }
 }
 
 function findFamilyProblems(document: RegisterParts, problem: AddProblem): void {

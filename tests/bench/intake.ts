@@ -13,8 +13,11 @@ const EVENTS = 100_000
 const SAMPLES = 12_500
 const ONE_BY_ONE = 300
 
+/** As many as a body may have. */
+const BODY_EVENTS = 20_000
+
 /**
- * Sends 100,000 events as NDJSON over HTTP, each answered and derived, against a multi-row INSERT of the same ledger
+ * Sends 100,000 events in five bodies of NDJSON over HTTP, each answered and derived, against a multi-row INSERT of the same ledger
  * rows with pg; and one event at a time, against a route that does nothing.
  */
 export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
@@ -30,20 +33,16 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
   await applyRegister(pool, register, Date.now())
   const codes = register.kits.map(({ code }) => code)
   let round = 0
-  const bodies = new Map<number, string>()
-  const buildBody = (n: number) => {
-    if (!bodies.has(n))
-      bodies.set(
-        n,
-        makeManyEvents(codes, EVENTS, `r${n}`)
-          .map((event) => JSON.stringify(event))
-          .join('\n'),
-      )
-    return bodies.get(n) as string
+  const bodies = new Map<number, string[]>()
+  const buildBodies = (n: number) => {
+    const lines = makeManyEvents(codes, EVENTS, `r${n}`).map((event) => JSON.stringify(event))
+    return Array.from({ length: EVENTS / BODY_EVENTS }, (_, part) =>
+      lines.slice(part * BODY_EVENTS, (part + 1) * BODY_EVENTS).join('\n'),
+    )
   }
   const rowsByRun = new Map<number, unknown[][]>()
   for (let n = 0; n < ROUNDS + 1; n += 1) {
-    buildBody(n)
+    bodies.set(n, buildBodies(n))
     rowsByRun.set(n, makeManyEvents(codes, EVENTS, `r${n}`).map(ledgerRow))
   }
   let rawRound = 0
@@ -52,7 +51,9 @@ export async function benchIntake(engine: BenchEngine): Promise<Comparison[]> {
     {
       name: 'NDJSON over HTTP, each answered',
       count: EVENTS,
-      run: () => post(address, headers, buildBody(round++), EVENTS),
+      run: async () => {
+        for (const body of bodies.get(round++) as string[]) await post(address, headers, body, BODY_EVENTS)
+      },
     },
     {
       name: 'INSERT of the same rows by pg',

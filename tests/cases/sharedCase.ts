@@ -28,7 +28,7 @@ export function sharedCase(name: CaseName, format: BodyFormat = 'ndjson') {
   const kits = new Map(document.kits.map((content) => [content.code, toKit(content)]))
   const items = readEvents(caseFile(name, `events.${format}`), format, (code) => register.getZone(code))
   const events = items.map(({ event, problem }) => {
-    if (!event) throw new Error(`The case ${name} has a refused event: ${problem.detail}`)
+    if (!event) throw new Error(`The case ${name} has a refused event: ${problem?.detail}`)
     return event
   })
   return { document, register, kits, events }

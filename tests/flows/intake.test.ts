@@ -122,16 +122,16 @@ describe('POST /api/events', () => {
     expect((await send('POST', '/api/events', 'text/csv', 'a,a\n1,2\n')).status).toBe(400)
   })
 
-  test('takes a body of 50 MB, and keeps nothing of one beyond its limit', async () => {
+  test('takes a body of 8 MB, and keeps nothing of one beyond its limit', async () => {
     const wide = 'x'.repeat(12_000)
-    const events = Array.from({ length: 4_200 }, (_, n) =>
+    const events = Array.from({ length: 680 }, (_, n) =>
       JSON.stringify({ ...cut, id: `wide ${n}`, kind: 'scanned', note: wide }),
     )
     const body = events.join('\n')
-    expect(body.length).toBeGreaterThan(50_000_000)
+    expect(body.length).toBeGreaterThan(8_200_000)
     expect(await send('POST', '/api/events', 'application/x-ndjson', body)).toMatchObject({
       status: 200,
-      body: { accepted: 4_200 },
+      body: { accepted: 680 },
     })
     const beyond = await send(
       'POST',
@@ -141,5 +141,33 @@ describe('POST /api/events', () => {
     )
     expect(beyond).toMatchObject({ status: 413, type: 'application/problem+json' })
     expect((await database.owner.query("select 1 from event where id like 'wider %'")).rows).toEqual([])
-  }, 120_000)
+  })
+
+  test('tells a hundred refusals in full, and names and counts the others', async () => {
+    const answer = await send('POST', '/api/events', 'application/json', `[${'{},'.repeat(249)}{}]`)
+    expect(answer).toMatchObject({ status: 422, body: { accepted: 0, refused: 250 } })
+    const rows: Record<string, unknown>[] = answer.body.items
+    expect(rows.filter(({ problem }) => problem).length).toBe(100)
+    expect(rows.at(-1)).toEqual({ item: 250, result: 'refused' })
+  })
+
+  test('takes 20,000 items, and says of more how to send them', async () => {
+    const zeros = (count: number) => `[${'0,'.repeat(count - 1)}0]`
+    expect(await send('POST', '/api/events', 'application/json', zeros(20_000))).toMatchObject({
+      status: 422,
+      body: { refused: 20_000 },
+    })
+    expect(await send('POST', '/api/events', 'application/json', zeros(20_001))).toMatchObject({
+      status: 413,
+      body: {
+        type: 'urn:holdfast:problem:too-many-items',
+        detail: expect.stringMatching(/20000 items.*npm run load/),
+      },
+    })
+    const wide = Array.from({ length: 201 }, (_, n) => `column ${n}`).join(',')
+    expect(await send('POST', '/api/events', 'text/csv', `id,${wide}\n`)).toMatchObject({
+      status: 413,
+      body: { type: 'urn:holdfast:problem:too-many-columns' },
+    })
+  })
 })

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
-import { detectFormat, splitItems, TooManyItems } from '@/lib/intake/formats/body'
+import { type BodyFormat, detectFormat, splitBody, splitItems } from '@/lib/intake/formats/body'
+import { BodyLimitError, ITEM_LIMITS, type ItemLimits } from '@/lib/intake/formats/limits'
 import { getFaults, readBody, wire } from './wire'
 
 const ids = (body: string, format: 'json' | 'ndjson') =>
@@ -82,13 +83,48 @@ describe('a body of one event a line', () => {
 })
 
 describe('a body made to exhaust the server', () => {
+  const splitWithin = (body: string, format: BodyFormat, limits: Partial<ItemLimits>) =>
+    [...splitBody(body, format, { ...ITEM_LIMITS, ...limits })].filter((item) => item !== null)
+
   test.each([
     ['json', '[1,2,3]'],
     ['ndjson', '1\n\n2\n3'],
     ['csv', 'id\n1\n2\n3'],
   ] as const)('is refused as %s when it has more items than are taken', (format, body) => {
-    expect(splitItems(body, format, 3)).toHaveLength(3)
-    expect(() => splitItems(body, format, 2)).toThrow(TooManyItems)
+    expect(splitWithin(body, format, { items: 3 })).toHaveLength(3)
+    expect(() => splitWithin(body, format, { items: 2 })).toThrow(BodyLimitError)
+  })
+
+  test('is refused as CSV when it has more columns than are taken', () => {
+    expect(splitWithin('id,kind\n1,2', 'csv', { columns: 2 })).toHaveLength(1)
+    expect(() => splitWithin('id,kind,at\n1,2,3', 'csv', { columns: 2 })).toThrow('more than 2 columns')
+  })
+
+  test('loses only the row that has more cells than columns are taken', () => {
+    const items = splitWithin('id,kind\n1,2\n1,2,3,4,5\n3,4', 'csv', { columns: 2 })
+    expect(items.map(({ fault }) => fault?.detail.values ?? null)).toEqual([
+      null,
+      { cells: 5, columns: 2 },
+      null,
+    ])
+  })
+
+  test.each([
+    ['json', '[{"a":1},{"a":"long, long"},{"a":1}]'],
+    ['ndjson', '{"a":1}\n{"a":"long, long"}\n{"a":1}'],
+    ['csv', 'id\n1\n"long, longer, long"\n2'],
+  ] as const)('loses only the item of %s that is too long', (format, body) => {
+    const items = splitWithin(body, format, { length: 12 })
+    expect(items.map(({ fault }) => fault === null)).toEqual([true, false, true])
+  })
+
+  test.each([
+    ['json', '[{"a":"[[[["},{"a":[[1]]},7]'],
+    ['ndjson', '{"a":"[[[["}\n{"a":[[1]]}\n7'],
+    ['csv', 'id,facts\n1,"{""a"":""[[[[""}"\n1,"{""a"":[[1]]}"\n2,7'],
+  ] as const)('loses only the item of %s that is nested too deep', (format, body) => {
+    const items = splitWithin(body, format, { depth: 2 })
+    expect(items.map(({ fault }) => fault?.detail.key ?? null)).toEqual([null, 'intake.item.deep', null])
   })
 
   test('takes time by its length, even with a hundred thousand columns', () => {

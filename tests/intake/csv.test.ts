@@ -7,8 +7,7 @@ const HEAD = 'source,id,sample,kind,at,lot,facts'
 const row = (id: string, lot = '', facts = '') =>
   `desk,${id},${KIT},collected,2026-10-20T10:00:00Z,${lot},${facts}`
 const read = (...lines: string[]) => readBody(`${[HEAD, ...lines].join('\n')}\n`, 'csv')
-const lots = (body: string) =>
-  readBody(body, 'csv').map(({ event, problem }) => (problem ? 'refused' : event.lot))
+const lots = (body: string) => readBody(body, 'csv').map(({ event }) => (event ? event.lot : 'refused'))
 
 describe('a body of CSV', () => {
   test('has an event a row, and an empty cell is an absent field', () => {

@@ -1,18 +1,19 @@
 import { toActor } from '@/lib/access/session/actor'
 import type { ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
-import { buildAnswer } from '@/lib/intake/answers/answer'
-import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
-import { type BodyFormat, detectFormat, MAX_ITEMS, TooManyItems } from '@/lib/intake/formats/body'
+import { countResults, encodeAnswer } from '@/lib/intake/answers/answer'
+import { piecesReply, problemReply } from '@/lib/intake/answers/reply'
+import { type BodyFormat, detectFormat } from '@/lib/intake/formats/body'
+import { BodyLimitError, ITEM_LIMITS, LIMITS } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
-import { readBody } from '@/lib/intake/formats/readBody'
-import { type IntakeItem, readEvents, refuseItem } from '@/lib/intake/formats/readEvents'
+import { type IntakeItem, readEventSteps } from '@/lib/intake/formats/readEvents'
 import type { Principal } from '@/lib/policy/principal'
 import { findReportingFault, getReporter, isReportedAtTrusted, mayKnowPlant } from '@/lib/policy/reporting'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { authorize } from '../authorize'
 import { withErrorHandling } from '../withErrorHandling'
+import { type IntakeCost, withIntakeBudget } from '../withIntakeBudget'
 
 /** One line for each body. The ledger names the reporter of each event. */
 function toAuditLines(accepted: readonly ReadEvent[]) {
@@ -41,26 +42,27 @@ export const POST = withErrorHandling(async (request: Request) => {
         'Send events as application/json, application/x-ndjson or text/csv, and name the type in Content-Type.',
       ),
     )
-  const body = await readBody(request)
-  if (typeof body !== 'string') return problemReply(body)
-  try {
-    const results = await acceptEvents(
-      getAppPool(),
-      (register) => readPermittedEvents(principal, body, format, register),
-      getReporter(principal),
-      Date.now(),
-      { actor: toActor(principal, request), lines: toAuditLines },
-    )
-    const answer = buildAnswer(results)
-    const isAllRefused = answer.refused > 0 && answer.refused === answer.items.length
-    return jsonReply(answer, isAllRefused ? 422 : 200)
-  } catch (error) {
-    if (error instanceof SyntaxError)
-      return problemReply(problem('unreadable-body', 400, 'Body cannot be read', error.message))
-    if (error instanceof TooManyItems)
-      return problemReply(problem('too-many-items', 413, 'Too many items', error.message))
-    throw error
-  }
+  return withIntakeBudget(principal, request, { maxBytes: LIMITS.eventBytes }, async (body, cost) => {
+    try {
+      const results = await acceptEvents(
+        getAppPool(),
+        (register) => readPermittedEvents(principal, body, format, register, cost),
+        getReporter(principal),
+        Date.now(),
+        { actor: toActor(principal, request), lines: toAuditLines },
+        cost.slices,
+      )
+      const { refused } = countResults(results)
+      const isAllRefused = refused > 0 && refused === results.length
+      return piecesReply(await cost.slices.collect(encodeAnswer(results)), isAllRefused ? 422 : 200)
+    } catch (error) {
+      if (error instanceof SyntaxError)
+        return problemReply(problem('unreadable-body', 400, 'Body cannot be read', error.message))
+      if (error instanceof BodyLimitError)
+        return problemReply(problem(`too-many-${error.what}`, 413, `Too many ${error.what}`, error.message))
+      throw error
+    }
+  })
 })
 
 const HISTORY_NOT_ALLOWED =
@@ -68,23 +70,27 @@ const HISTORY_NOT_ALLOWED =
 
 /**
  * Reads a body of events within the rights of its reporter: events that it may not report are refused one by one, and
- * a plant that it may not know has no zone.
+ * a plant that it may not know has no zone. Counts the items. Null: nothing yet.
  */
-function readPermittedEvents(
+function* readPermittedEvents(
   principal: Principal,
   text: string,
   format: BodyFormat,
   register: Register,
-): IntakeItem[] {
+  cost: IntakeCost,
+): Generator<IntakeItem | null> {
   const getZone = (code: string | null) =>
     code !== null && (register.laboratories.has(code) || mayKnowPlant(principal, code))
       ? register.getZone(code)
       : null
-  return readEvents(text, format, getZone, MAX_ITEMS).map((item) => {
-    if (item.event === null) return item
-    const fault = findReportingFault(principal, item.event)
-    if (fault) return refuseItem(item, [fault])
-    if (item.event.reportedAt === null || isReportedAtTrusted(principal)) return item
-    return { ...item, event: { ...item.event, reportedAt: null }, note: HISTORY_NOT_ALLOWED }
+  const items = readEventSteps(text, format, getZone, {
+    limits: ITEM_LIMITS,
+    fullRefusals: LIMITS.fullRefusals,
+    findFault: (event) => findReportingFault(principal, event),
   })
+  for (const item of items) {
+    if (item !== null) cost.items += 1
+    if (!item?.event || item.event.reportedAt === null || isReportedAtTrusted(principal)) yield item
+    else yield { ...item, event: { ...item.event, reportedAt: null }, note: HISTORY_NOT_ALLOWED }
+  }
 }

@@ -3,9 +3,8 @@ import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { makeKeyForPerson } from '@/lib/access/keys/newKey'
 import { toActor } from '@/lib/access/session/actor'
 import { redirect303 } from '@/lib/access/session/signIn'
-import { problemReply } from '@/lib/intake/answers/reply'
-import { readBody } from '@/lib/intake/formats/readBody'
 import { authorize } from '../authorize'
+import { readShortBody } from '../shortForm'
 import { withErrorHandling } from '../withErrorHandling'
 
 /** Creates a key and leads to the page that shows its secret once. A refused form is shown again. */
@@ -13,8 +12,8 @@ export const POST = withErrorHandling(async (request: Request) => {
   const t = await getTranslate()
   const principal = await authorize('POST /api/keys', request)
   if (principal instanceof Response) return principal
-  const body = await readBody(request)
-  if (typeof body !== 'string') return problemReply(body)
+  const body = await readShortBody(request)
+  if (body instanceof Response) return body
   const fields = parseKeyFields(new URLSearchParams(body))
   const { plants, laboratories } = await readKeyPlaces()
   const known = {

@@ -1,6 +1,7 @@
 import { redirect303 } from '@/lib/access/session/signIn'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
+import { LIMITS } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody } from '@/lib/intake/formats/readBody'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
@@ -78,7 +79,7 @@ async function parseSubmission(request: Request): Promise<Submission | Response>
         'Send application/json, or a form as application/x-www-form-urlencoded.',
       ),
     )
-  const body = await readBody(request)
+  const body = await readBody(request, LIMITS.handBytes)
   if (typeof body !== 'string') return problemReply(body)
   if (type === 'application/json') return parseJsonSubmission(body)
   const fields = new URLSearchParams(body)

@@ -1,8 +1,9 @@
 import { toActor } from '@/lib/access/session/actor'
-import { parseRegister } from '@/lib/custody/parseRegister'
+import { parseRegisterInSteps } from '@/lib/custody/parseRegister'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
+import { parseDocument } from '@/lib/intake/formats/jsonDocument'
+import { BodyLimitError, DOCUMENT_LIMITS, LIMITS } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
-import { readBody } from '@/lib/intake/formats/readBody'
 import { english } from '@/lib/messages/english'
 import type { Message } from '@/lib/messages/message'
 import { maySetRegister } from '@/lib/policy/reporting'
@@ -11,6 +12,7 @@ import { applyRegister } from '@/lib/store/register/changeRegister'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { authorize } from '../authorize'
 import { withErrorHandling } from '../withErrorHandling'
+import { withIntakeBudget } from '../withIntakeBudget'
 
 const KEY_NOT_ALLOWED = problem(
   'not-yours',
@@ -30,34 +32,39 @@ export const PUT = withErrorHandling(async (request: Request) => {
   const principal = await authorize('PUT /api/register', request)
   if (principal instanceof Response) return principal
   if (!maySetRegister(principal)) return problemReply(KEY_NOT_ALLOWED)
-  const body = await readBody(request)
-  if (typeof body !== 'string') return problemReply(body)
-  let input: unknown
-  try {
-    input = JSON.parse(body)
-  } catch (error) {
-    return problemReply(
-      problem(
-        'unreadable-body',
-        400,
-        'Body cannot be read',
-        `The body is not JSON: ${(error as Error).message}.`,
-      ),
-    )
-  }
-  const { document, problems } = parseRegister(input)
-  if (!document) return problemReply(refusedProblem(problems))
-  const { change, refusals } = await applyRegister(
-    getAppPool(),
-    document,
-    Date.now(),
-    toActor(principal, request),
-  )
-  return change ? jsonReply(change) : problemReply(refusedProblem(refusals))
+  // One at a time on this server: a register is checked as a whole, so it is held as a whole.
+  return withIntakeBudget(principal, request, BODY, async (body, cost) => {
+    try {
+      const input = await cost.slices.run(parseDocument(body, DOCUMENT_LIMITS))
+      const parsed = await cost.slices.run(parseRegisterInSteps(input, LIMITS.fullRefusals))
+      if (!parsed.document) return problemReply(describeRefusal(parsed.problems, parsed.problemCount))
+      const { change, refusals } = await applyRegister(
+        getAppPool(),
+        parsed.document,
+        Date.now(),
+        toActor(principal, request),
+        cost.slices,
+      )
+      return change ? jsonReply(change) : problemReply(describeRefusal(refusals, refusals.length))
+    } catch (error) {
+      if (error instanceof SyntaxError)
+        return problemReply(problem('unreadable-body', 400, 'Body cannot be read', error.message))
+      if (error instanceof BodyLimitError)
+        return problemReply(problem(`too-many-${error.what}`, 413, `Too many ${error.what}`, error.message))
+      throw error
+    }
+  })
 })
 
-function refusedProblem(faults: { pointer: string; detail: Message }[]) {
-  const errors = faults.map(({ pointer, detail }) => ({ pointer, detail: english.message(detail) }))
-  const detail = `Nothing was changed. Correct ${errors.length === 1 ? 'the error' : `the ${errors.length} errors`} and send it again.`
+const BODY = { maxBytes: LIMITS.registerBytes, bulkName: 'register' }
+
+/** Names the first hundred faults and counts the others. */
+function describeRefusal(faults: { pointer: string; detail: Message }[], count: number) {
+  const errors = faults
+    .slice(0, LIMITS.fullRefusals)
+    .map(({ pointer, detail }) => ({ pointer, detail: english.message(detail) }))
+  const which = count === 1 ? 'the error' : `the ${count} errors`
+  const first = count > errors.length ? ` The first ${errors.length} are listed.` : ''
+  const detail = `Nothing was changed. Correct ${which} and send it again.${first}`
   return problem('register-refused', 422, 'Register refused', detail, { errors })
 }

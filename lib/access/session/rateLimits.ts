@@ -27,13 +27,13 @@ export function makeRateLimits(requests = REQUESTS_PER_MINUTE, refusals = REFUSA
         await byPrincipal.consume(principal)
         return 0
       } catch (limit) {
-        if (limit instanceof RateLimiterRes) return toSeconds(limit)
+        if (limit instanceof RateLimiterRes) return secondsUntilReset(limit)
         throw limit
       }
     },
     async getWaitSeconds(address) {
       const known = await byAddress.get(address)
-      return known && known.consumedPoints >= refusals ? toSeconds(known) : 0
+      return known && known.consumedPoints >= refusals ? secondsUntilReset(known) : 0
     },
     async countRefusal(address) {
       await byAddress.penalty(address)
@@ -41,7 +41,7 @@ export function makeRateLimits(requests = REQUESTS_PER_MINUTE, refusals = REFUSA
   }
 }
 
-function toSeconds({ msBeforeNext }: RateLimiterRes): number {
+export function secondsUntilReset({ msBeforeNext }: RateLimiterRes): number {
   return Math.max(1, Math.ceil(msBeforeNext / 1_000))
 }
 

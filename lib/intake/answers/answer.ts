@@ -1,4 +1,5 @@
 import { type CustodyEvent, eventKey } from '@/lib/custody/event'
+import { LIMITS } from '../formats/limits'
 import { type Problem, problem } from '../formats/problem'
 import type { IntakeItem } from '../formats/readEvents'
 
@@ -8,44 +9,91 @@ export type AnswerRow = {
   line?: number
 } /** `note` tells the sender what was ignored. */ & (
   | { result: 'accepted' | 'already known' | 'unplaced'; event: string; note?: string }
-  | { result: 'refused'; problem: Problem }
+  /** The first hundred refusals have a problem. */
+  | { result: 'refused'; problem?: Problem }
 )
 
-/** The answer to a body of events: a count of each result, and a row for each item in order. */
-export interface Answer {
+/** A count of each result. */
+export interface AnswerCounts {
   accepted: number
   alreadyKnown: number
   unplaced: number
   refused: number
+}
+
+/** The answer to a body of events: the counts, and a row for each item in order. */
+export interface Answer extends AnswerCounts {
   items: AnswerRow[]
 }
 
-/** `acceptance` is null for items that could not be read. */
+/** What became of an item. `acceptance` is null for items that could not be read. */
+export interface ItemResult {
+  item: IntakeItem
+  acceptance: 'accepted' | 'already known' | 'unplaced' | 'conflict' | null
+}
+
+/** `fullRefusals`: how many refused items get their problem. */
 export function buildAnswer(
-  results: readonly {
-    item: IntakeItem
-    acceptance: 'accepted' | 'already known' | 'unplaced' | 'conflict' | null
-  }[],
+  results: readonly ItemResult[],
+  fullRefusals: number = LIMITS.fullRefusals,
 ): Answer {
-  const answer: Answer = { accepted: 0, alreadyKnown: 0, unplaced: 0, refused: 0, items: [] }
+  return { ...countResults(results), items: [...buildRows(results, fullRefusals)] }
+}
+
+export function countResults(results: readonly ItemResult[]): AnswerCounts {
+  const counts = { accepted: 0, alreadyKnown: 0, unplaced: 0, refused: 0 }
+  for (const { acceptance } of results) {
+    if (acceptance === 'accepted') counts.accepted += 1
+    else if (acceptance === 'unplaced') counts.unplaced += 1
+    else if (acceptance === 'already known') counts.alreadyKnown += 1
+    else counts.refused += 1
+  }
+  return counts
+}
+
+/** Rows in one piece of an encoded answer. */
+const PIECE = 500
+
+/** Encodes an answer as JSON in pieces, so that a long one is neither built nor sent at once. */
+export function* encodeAnswer(results: readonly ItemResult[]): Generator<Uint8Array> {
+  const encoder = new TextEncoder()
+  yield encoder.encode(`${JSON.stringify(countResults(results)).slice(0, -1)},"items":[`)
+  let rows: string[] = []
+  let isFirst = true
+  const encodeRows = () => {
+    const text = rows.join(',')
+    rows = []
+    const piece = encoder.encode(isFirst ? text : `,${text}`)
+    isFirst = false
+    return piece
+  }
+  for (const row of buildRows(results, LIMITS.fullRefusals))
+    if (rows.push(JSON.stringify(row)) === PIECE) yield encodeRows()
+  if (rows.length > 0) yield encodeRows()
+  yield encoder.encode(']}')
+}
+
+function* buildRows(results: readonly ItemResult[], fullRefusals: number): Generator<AnswerRow> {
+  let refused = 0
   for (const { item, acceptance } of results) {
     const place = item.line === null ? { item: item.item } : { item: item.item, line: item.line }
     if (item.event === null || acceptance === null || acceptance === 'conflict') {
-      const refusal = item.event === null ? item.problem : conflictProblem(item.event, place)
-      answer.refused += 1
-      answer.items.push({ ...place, result: 'refused', problem: refusal })
-      continue
+      refused += 1
+      const refusal =
+        refused > fullRefusals
+          ? null
+          : item.event === null
+            ? item.problem
+            : describeConflict(item.event, place)
+      yield { ...place, result: 'refused', ...(refusal === null ? {} : { problem: refusal }) }
+    } else {
+      const note = item.note === undefined ? {} : { note: item.note }
+      yield { ...place, result: acceptance, event: eventKey(item.event), ...note }
     }
-    if (acceptance === 'accepted') answer.accepted += 1
-    else if (acceptance === 'unplaced') answer.unplaced += 1
-    else answer.alreadyKnown += 1
-    const note = item.note === undefined ? {} : { note: item.note }
-    answer.items.push({ ...place, result: acceptance, event: eventKey(item.event), ...note })
   }
-  return answer
 }
 
-function conflictProblem(event: CustodyEvent, place: object): Problem {
+function describeConflict(event: CustodyEvent, place: object): Problem {
   const detail = `${eventKey(event)} was accepted before with other content, which counts.`
   const right = 'To correct it, send a new event with an id of its own that names this one in `corrects`.'
   return problem('event-conflict', 409, 'Conflicts with an accepted event', detail, {

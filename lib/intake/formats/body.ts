@@ -1,6 +1,8 @@
 import { english } from '@/lib/messages/english'
 import { type Message, message } from '@/lib/messages/message'
-import { readCsvRows } from './csvRows'
+import { scanCsv } from './csvRows'
+import { cutJson, measureDepth } from './jsonItems'
+import { BodyLimitError, type ItemLimits, quote, UNLIMITED } from './limits'
 import { FACTS_EXAMPLE, WIRE_FIELDS } from './wireEvent'
 
 export type BodyFormat = 'json' | 'ndjson' | 'csv'
@@ -8,7 +10,12 @@ export type BodyFormat = 'json' | 'ndjson' | 'csv'
 /** Each format: its content types, the ending of its files, and how to split a body into items. */
 const FORMATS: Record<
   BodyFormat,
-  { types: readonly string[]; ending: string; split(body: string): Iterable<LineItem> }
+  {
+    types: readonly string[]
+    ending: string
+    /** Null: nothing yet, so that the caller can pause. */
+    split(body: string, limits: ItemLimits): Iterable<LineItem | null>
+  }
 > = {
   json: { types: ['application/json'], ending: '.json', split: splitJson },
   csv: { types: ['text/csv'], ending: '.csv', split: splitCsv },
@@ -44,79 +51,107 @@ export function detectFileFormat(path: string): BodyFormat {
   return BODY_FORMATS.find((format) => path.endsWith(FORMATS[format].ending)) ?? 'ndjson'
 }
 
-/** Maximum items of a body sent to the server: an item takes far more memory than its text. */
-export const MAX_ITEMS = 1_000_000
-
-export class TooManyItems extends Error {
-  constructor(max: number) {
-    super(`The body has more than ${max} items. Nothing was stored; send it in parts.`)
-  }
+/** Splits a body into items at once. Errors: those of `splitBody`. */
+export function splitItems(text: string, format: BodyFormat): RawItem[] {
+  return [...splitBody(text, format, UNLIMITED)].filter((item) => item !== null)
 }
 
 /**
- * Splits a body into items. Errors: SyntaxError if the whole body is unreadable; TooManyItems if it has more than `max`.
- * Their messages go to the sender.
+ * Splits a body into items, one by one; null: nothing yet, so that the caller can pause. An item that is too long or too
+ * deep is not parsed. Errors: SyntaxError if the whole body is unreadable; BodyLimitError if it has too many items or
+ * columns. Their messages go to the sender.
  */
-export function splitItems(text: string, format: BodyFormat, max = Number.POSITIVE_INFINITY): RawItem[] {
+export function* splitBody(text: string, format: BodyFormat, limits: ItemLimits): Generator<RawItem | null> {
   const body = text.charCodeAt(0) === 0xfeff ? text.slice(1) : text
-  const items: RawItem[] = []
-  for (const item of FORMATS[format].split(body))
-    if (items.push({ ...item, item: items.length + 1 }) > max) throw new TooManyItems(max)
-  return items
-}
-
-function* splitJson(body: string): Generator<LineItem> {
-  let value: unknown
-  try {
-    value = JSON.parse(body)
-  } catch (error) {
-    throw new SyntaxError(`The body is not JSON: ${(error as Error).message}.`)
+  let item = 0
+  for (const found of FORMATS[format].split(body, limits)) {
+    if (found !== null) item += 1
+    if (item > limits.items) throw new BodyLimitError('items', limits.items)
+    yield found && { ...found, item }
   }
-  for (const one of Array.isArray(value) ? value : [value]) yield { line: null, value: one, fault: null }
 }
 
-function* splitNdjson(body: string): Generator<LineItem> {
+function* splitJson(body: string, limits: ItemLimits): Generator<LineItem> {
+  try {
+    for (const { text, depth } of cutJson(body)) {
+      const fault = findSizeFault(text.length, depth, limits)
+      yield { line: null, value: fault ? null : (JSON.parse(text) as unknown), fault }
+    }
+  } catch (error) {
+    if (!(error instanceof SyntaxError)) throw error
+    throw new SyntaxError(`The body is not JSON: ${error.message}.`)
+  }
+}
+
+/** Blank lines without an item after which the caller can pause. */
+const PAUSE_LINES = 1_000
+
+function* splitNdjson(body: string, limits: ItemLimits): Generator<LineItem | null> {
   for (let start = 0, line = 1; start < body.length; line += 1) {
     const feed = body.indexOf('\n', start)
     const end = feed < 0 ? body.length : feed
     const text = body.slice(start, end)
     start = end + 1
-    if (text.trim() !== '') yield parseNdjsonLine(text, line)
+    if (text.trim() !== '') yield parseNdjsonLine(text, line, limits)
+    else if (line % PAUSE_LINES === 0) yield null
   }
 }
 
-function parseNdjsonLine(text: string, line: number): LineItem {
+/** Parses a line of NDJSON that is not blank; lines count from 1. */
+export function parseNdjsonLine(text: string, line: number, limits: ItemLimits = UNLIMITED): LineItem {
+  const fault = findSizeFault(text.length, measureDepth(text), limits)
+  if (fault) return { line, value: null, fault }
   try {
     return { line, value: JSON.parse(text), fault: null }
   } catch (error) {
-    const detail = message('intake.line.notJson', { error: (error as Error).message })
+    const detail = message('intake.line.notJson', { error: quote((error as Error).message) })
     return { line, value: null, fault: { detail, right: message('intake.fix.line') } }
   }
 }
 
-function* splitCsv(body: string): Generator<LineItem> {
+function findSizeFault(length: number, depth: number, limits: ItemLimits): LineItem['fault'] {
+  if (length > limits.length)
+    return {
+      detail: message('intake.item.long', { length, max: limits.length }),
+      right: message('intake.fix.fewFacts'),
+    }
+  if (depth > limits.depth)
+    return {
+      detail: message('intake.item.deep', { max: limits.depth }),
+      right: message('intake.fix.fewFacts'),
+    }
+  return null
+}
+
+function* splitCsv(body: string, limits: ItemLimits): Generator<LineItem | null> {
   let header: string[] | undefined
-  for (const { line, cells, fault } of readCsvRows(body)) {
+  for (const row of scanCsv(body, limits)) {
+    if (row === null) {
+      yield null
+      continue
+    }
+    const { line, cells, count, fault } = row
     const faulty = (detail: Message, right: Message) => ({ line, value: null, fault: { detail, right } })
     if (!header) {
+      if (count > limits.columns) throw new BodyLimitError('columns', limits.columns)
       if (fault) throw new SyntaxError(`The header cannot be read. ${english.message(fault)}`)
       header = parseHeader(cells)
     } else if (fault) {
       yield faulty(message('intake.row.unreadable', { fault }), message('intake.fix.quotes'))
-    } else if (cells.length !== header.length) {
-      const detail = message('intake.row.length', { cells: cells.length, columns: header.length })
+    } else if (count !== header.length) {
+      const detail = message('intake.row.length', { cells: count, columns: header.length })
       yield faulty(detail, message('intake.fix.row'))
     } else {
-      yield { line, ...parseCsvRow(header, cells) }
+      yield { line, ...parseCsvRow(header, cells, limits) }
     }
   }
 }
 
-function parseHeader(record: string[]): string[] {
+function parseHeader(record: readonly string[]): string[] {
   const header = record.map((name) => name.trim())
   const seen = new Set<string>()
   const twice = header.find((name) => seen.size === seen.add(name).size)
-  if (twice !== undefined) throw new SyntaxError(`The header has the column "${twice}" twice.`)
+  if (twice !== undefined) throw new SyntaxError(`The header has the column "${quote(twice)}" twice.`)
   if (!header.some((name) => WIRE_FIELDS.includes(name)))
     throw new SyntaxError(
       `The first row is not a header. Begin with a header that has some of these columns: ${WIRE_FIELDS.join(', ')}.`,
@@ -124,12 +159,18 @@ function parseHeader(record: string[]): string[] {
   return header
 }
 
-function parseCsvRow(header: readonly string[], cells: readonly string[]): Pick<RawItem, 'value' | 'fault'> {
+function parseCsvRow(
+  header: readonly string[],
+  cells: readonly string[],
+  limits: ItemLimits,
+): Pick<RawItem, 'value' | 'fault'> {
   const filled = header
     .map((name, index) => [name, cells[index] ?? ''] as const)
     .filter(([, cell]) => cell !== '')
   const value: Record<string, unknown> = Object.fromEntries(filled)
   if (typeof value.facts !== 'string') return { value, fault: null }
+  const fault = findSizeFault(value.facts.length, measureDepth(value.facts), limits)
+  if (fault) return { value: null, fault }
   try {
     return { value: { ...value, facts: JSON.parse(value.facts) }, fault: null }
   } catch {

@@ -1,9 +1,15 @@
-import { type Message, type MessageKey, message } from '@/lib/messages/message'
+import { type Message, message, type PlainMessageKey } from '@/lib/messages/message'
+import { type ItemLimits, UNLIMITED } from './limits'
+
+type RowLimits = Pick<ItemLimits, 'columns' | 'length'>
 
 /** A row of a CSV text: the line on which it begins, from 1, and its cells, or why it cannot be read. */
 export interface CsvRow {
   line: number
+  /** At most as many as the limit of columns, and one. */
   cells: string[]
+  /** How many cells the row has. */
+  count: number
   fault: Message | null
 }
 
@@ -14,21 +20,30 @@ export interface CsvRow {
  * If the quotes of a row do not match, only the line on which it begins is lost: reading resumes on the next line, so
  * that one stray quote does not swallow the rows after it.
  */
-export function* readCsvRows(text: string): Generator<CsvRow> {
+export function* readCsvRows(text: string, limits: RowLimits = UNLIMITED): Generator<CsvRow> {
+  for (const row of scanCsv(text, limits)) if (row !== null) yield row
+}
+
+/** Blank lines after which the caller can pause. */
+const PAUSE_LINES = 1_000
+
+/** The same; null: no row yet, so that the caller can pause. */
+export function* scanCsv(text: string, limits: RowLimits): Generator<CsvRow | null> {
   const first = /\r\n|\n|\r/.exec(text)
   const lines: Lines = { text, isCrABreak: first?.[0] === '\r' }
   let line = 1
   let at = 0
   while (at < text.length) {
-    const { cells, end, fault } = readRow(lines, at)
+    const { cells, count, end, fault } = readRow(lines, at, limits)
     const stop = fault === null ? end : findLineEnd(lines, at)
-    if (fault !== null || cells.length > 1 || cells[0]?.trim() !== '') yield { line, cells, fault }
+    if (fault !== null || count > 1 || cells[0]?.trim() !== '') yield { line, cells, count, fault }
+    else if (line % PAUSE_LINES === 0) yield null
     line += 1 + countBreaks(lines, at, stop)
     at = stop + getBreakLength(lines, stop)
   }
 }
 
-type CsvFault = Extract<MessageKey, `csv.${string}`>
+type CsvFault = Extract<PlainMessageKey, `csv.${string}`>
 
 interface Lines {
   text: string
@@ -37,35 +52,53 @@ interface Lines {
 
 const [QUOTE, COMMA, LF, CR] = [34, 44, 10, 13]
 
-/** Reads the row that begins at `start`. `end` is the index of its line break, or the end of the text. */
-function readRow(lines: Lines, start: number): { cells: string[]; end: number; fault: Message | null } {
+interface Row {
+  cells: string[]
+  count: number
+  /** The index of the row's line break, or the end of the text. */
+  end: number
+  fault: Message | null
+}
+
+/** Reads the row that begins at `start`. */
+function readRow(lines: Lines, start: number, limits: RowLimits): Row {
   const { text } = lines
   const cells: string[] = []
+  const last = start + limits.length
+  let count = 0
   let at = start
-  const faulty = (fault: CsvFault) => ({ cells, end: at, fault: message(fault) })
+  const faulty = (fault: CsvFault) => ({ cells, count, end: at, fault: message(fault) })
+  const add = (from: number, to: number, isQuoted: boolean) => {
+    count += 1
+    if (count > limits.columns + 1) return
+    const cell = text.slice(from, to)
+    cells.push(isQuoted ? cell.replaceAll('""', '"') : cell)
+  }
   for (;;) {
     if (text.charCodeAt(at) === QUOTE) {
-      const close = findClosingQuote(text, at + 1)
+      const close = findClosingQuote(text, at + 1, last)
+      if (close > last) return faulty('csv.longRow')
       if (close < 0) return faulty('csv.openQuote')
-      cells.push(text.slice(at + 1, close).replaceAll('""', '"'))
+      add(at + 1, close, true)
       at = close + 1
     } else {
       const from = at
       while (at < text.length && !isSpecial(text.charCodeAt(at))) at += 1
+      if (at > last) return faulty('csv.longRow')
       if (text.charCodeAt(at) === QUOTE) return faulty('csv.strayQuote')
-      cells.push(text.slice(from, at))
+      add(from, at, false)
     }
-    if (at === text.length || getBreakLength(lines, at) > 0) return { cells, end: at, fault: null }
+    if (at === text.length || getBreakLength(lines, at) > 0) return { cells, count, end: at, fault: null }
     if (text.charCodeAt(at) === CR) return faulty('csv.carriageReturn')
     if (text.charCodeAt(at) !== COMMA) return faulty('csv.afterQuote')
     at += 1
   }
 }
 
-/** The index of the quote that closes the cell whose text begins at `from`; -1 if there is none. */
-function findClosingQuote(text: string, from: number): number {
+/** The index of the quote that closes the cell whose text begins at `from`, or a later one than `last`; -1 if there is none. */
+function findClosingQuote(text: string, from: number, last: number): number {
   let at = text.indexOf('"', from)
-  while (at >= 0 && text.charCodeAt(at + 1) === QUOTE) at = text.indexOf('"', at + 2)
+  while (at >= 0 && at <= last && text.charCodeAt(at + 1) === QUOTE) at = text.indexOf('"', at + 2)
   return at
 }
 

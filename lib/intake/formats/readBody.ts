@@ -1,31 +1,42 @@
 import { createHash } from 'node:crypto'
+import { LIMITS } from './limits'
 import { type Problem, problem } from './problem'
 
 const MIB = 1024 * 1024
-export const MAX_BODY_BYTES = 64 * MIB
 
 /**
- * Reads a body as text. A problem if it is larger than `maxBytes`, does not match its Content-Digest, or is not
- * UTF-8.
+ * Reads a body as text. `admitBulk` is called once if the body is a bulk body, and may return why it is refused.
+ * Returns a problem, too, if the body is larger than `maxBytes`, breaks off, does not match its Content-Digest, or is
+ * not UTF-8.
  */
-export async function readBody(request: Request, maxBytes = MAX_BODY_BYTES): Promise<string | Problem> {
+export async function readBody(
+  request: Request,
+  maxBytes: number,
+  admitBulk: () => Problem | null = () => null,
+): Promise<string | Problem> {
+  const announced = Number(request.headers.get('content-length') ?? 0)
+  if (announced > maxBytes) return describeTooLarge(maxBytes)
   const chunks: Uint8Array[] = []
   let size = 0
   const reader = request.body?.getReader()
   while (reader) {
-    const { done, value } = await reader.read()
-    if (done) break
-    size += value.byteLength
-    if (size > maxBytes) {
-      await reader.cancel()
-      return problem(
-        'body-too-large',
-        413,
-        'Body too large',
-        `${maxBytes < MIB ? `It may have at most ${maxBytes / 1024} KiB.` : `It may have at most ${maxBytes / MIB} MiB; send it in parts.`} Nothing was stored.`,
-      )
+    const chunk = await readChunk(reader)
+    if (chunk === 'broken') return BROKEN_OFF
+    if (chunk === null) break
+    const before = size
+    size += chunk.byteLength
+    const refusal =
+      size > maxBytes
+        ? describeTooLarge(maxBytes)
+        : before <= LIMITS.bulkBytes && size > LIMITS.bulkBytes
+          ? admitBulk()
+          : null
+    if (refusal) {
+      // The rest may break off, which changes nothing.
+      await reader.cancel().catch(() => {})
+      return refusal
     }
-    chunks.push(value)
+    chunks.push(chunk)
   }
   const body = Buffer.concat(chunks)
   const mismatch = checkContentDigest(request.headers.get('content-digest'), body)
@@ -42,6 +53,37 @@ export async function readBody(request: Request, maxBytes = MAX_BODY_BYTES): Pro
   }
 }
 
+/** The next chunk; null at the end. */
+async function readChunk(
+  reader: ReadableStreamDefaultReader<Uint8Array>,
+): Promise<Uint8Array | null | 'broken'> {
+  try {
+    const { done, value } = await reader.read()
+    return done ? null : value
+  } catch {
+    // A request's body fails only with its connection.
+    return 'broken'
+  }
+}
+
+/** Nobody reads it: the connection is gone. */
+const BROKEN_OFF = problem(
+  'broken-off',
+  400,
+  'Body broke off',
+  'The connection ended before the body did. Nothing was stored.',
+)
+
+function describeTooLarge(maxBytes: number): Problem {
+  const most = maxBytes < MIB ? `${maxBytes / 1024} KiB` : `${maxBytes / MIB} MiB`
+  const advice = 'Send it in parts, or load the file with npm run load, which cuts it up.'
+  return problem(
+    'body-too-large',
+    413,
+    'Body too large',
+    `It may have at most ${most}. Nothing was stored. ${maxBytes < MIB ? '' : advice}`.trimEnd(),
+  )
+}
 const ALGORITHMS: Readonly<Record<string, string>> = { 'sha-256': 'sha256', 'sha-512': 'sha512' }
 
 /**

@@ -5,6 +5,7 @@ import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { isReadingFault, nameField, type Reading, type ReadingFault, readTime } from '@/lib/custody/reading'
 import { findTextFault } from '@/lib/custody/storableText'
 import { type Message, message } from '@/lib/messages/message'
+import { quote } from './limits'
 import type { FieldFault } from './problem'
 
 /** In characters. */
@@ -180,7 +181,7 @@ function readFacts(item: Record<string, unknown>, faults: FieldFault[]): Record<
     ([key, value]) => ownFacts.has(key) && JSON.stringify(ownFacts.get(key)) !== JSON.stringify(value),
   )
   const detail = twice
-    ? message('intake.factsTwice', { name: twice[0] })
+    ? message('intake.factsTwice', { name: quote(twice[0]) })
     : size > MAX_FACTS_LENGTH
       ? message('intake.factsLong', { length: size, max: MAX_FACTS_LENGTH })
       : undefined

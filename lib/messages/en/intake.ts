@@ -33,6 +33,8 @@ export const intake = {
   'intake.noCorrects': 'A withdrawal does not say what it withdraws.',
   'intake.fix.noCorrects': 'Add `corrects`, the source and id of the event to withdraw.',
 
+  'intake.item.long': 'It has {length, number} characters. The most is {max, number}.',
+  'intake.item.deep': 'It is nested more than {max, number} levels deep.',
   'intake.line.notJson': 'The line is not JSON: {error}.',
   'intake.fix.line': 'Send one JSON object a line.',
   'intake.row.unreadable': 'The row cannot be read. {fault}',
@@ -45,6 +47,7 @@ export const intake = {
   'csv.openQuote': 'A quotation mark opens a cell, and none closes it.',
   'csv.strayQuote': 'A quotation mark stands inside a cell that has none around it.',
   'csv.carriageReturn': 'A carriage return stands outside quotation marks.',
+  'csv.longRow': 'The row is too long.',
   'csv.afterQuote': 'Text follows the quotation mark that closes a cell.',
 
   'reporting.keySource': 'This key may not report under the source “{source}”.',

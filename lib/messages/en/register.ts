@@ -17,8 +17,8 @@ export const register = {
   'register.tooManyHolidays': 'A laboratory can have at most {max, number} holidays.',
   'register.tooFewOpenDays':
     'The laboratory opens on fewer than {min, number} days a year with these holidays. Leave some out.',
-  'register.tooManyShutdowns':
-    'A register can have at most {max, number} shutdowns. Leave out those that are long past.',
+  'register.tooManyEntries':
+    'This list can have at most {max, number} entries and has {count, number}. Leave out those that are long past.',
   'register.pickupHour': 'Enter the hour as 16:30, in the plant’s local time.',
   'register.pickupDays': 'Give the hour of the pickup on at least one weekday, or leave the entry out.',
 

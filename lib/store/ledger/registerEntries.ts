@@ -127,8 +127,11 @@ export function groupByList<One extends { kind: string; content: unknown }>(entr
   }
 }
 
-/** Lists what a document changes. */
-export function diffRegister(before: ReadonlyMap<string, Entry>, document: RegisterDocument): EntryChange[] {
+/** Lists what a document changes, with a short step for each entry, so that the caller can pause. */
+export function* diffRegister(
+  before: ReadonlyMap<string, Entry>,
+  document: RegisterDocument,
+): Generator<undefined, EntryChange[]> {
   const changes: EntryChange[] = []
   const named = new Set<string>()
   for (const list of REGISTER_LISTS) {
@@ -138,6 +141,7 @@ export function diffRegister(before: ReadonlyMap<string, Entry>, document: Regis
       named.add(entryKey(kind, code))
       const known = before.get(entryKey(kind, code))?.content ?? null
       if (known === null || !isSame(known, content)) changes.push({ kind, code, content, before: known })
+      yield
     }
   }
   for (const [key, { kind, code, content }] of before)

@@ -8,6 +8,7 @@ import { appendEvents, hashContent, type LedgerEvent, readContentHashes } from '
 import { type Actor, type AuditLine, appendToAuditLog } from '../scope/audit'
 import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
+import { TimeSlices } from '../scope/timeSlices'
 import type { Queryable } from '../scope/transaction'
 import { withWriteTransaction } from '../scope/writer'
 import { derive } from './derive'
@@ -25,24 +26,30 @@ export interface AuditNote {
 
 /**
  * Appends the new events of a request to the ledger, recomputes the samples they touch, and returns what became of each.
- * Idempotent: a duplicate changes nothing, so a request can be retried. The result is on disk when this returns. `read` makes the items with the current register and is called again if the register
- * changes meanwhile. `audit` is used only if an event is new. Times in ms UTC.
+ * Idempotent: a duplicate changes nothing, so a request can be retried. The result is on disk when this returns. `read`
+ * makes the items (null: a pause) with the current register and is called again if the register changes meanwhile.
+ * `audit` is used only if an event is new. Times in ms UTC.
  */
 export async function acceptEvents<Item extends { event: ReadEvent | null }>(
   pool: pg.Pool,
-  read: (register: Register) => Item[],
+  read: (register: Register) => Iterable<Item | null>,
   reporting: NamedReporter,
   now: number,
   audit?: AuditNote,
+  slices = new TimeSlices(),
 ): Promise<{ item: Item; acceptance: Acceptance | null }[]> {
   const before = await withScope(pool, 'all', (client) => getRegister(pool, client))
-  const early = read(before)
+  const early = await slices.collect(read(before))
+  if (early.every(({ event }) => event === null)) {
+    countIntake(early.map(() => 'refused'))
+    return early.map((item) => ({ item, acceptance: null }))
+  }
   const results = await withWriteTransaction(pool, async (client) => {
     const register = await getRegister(pool, client)
-    const items = register === before ? early : read(register)
+    const items = register === before ? early : await slices.collect(read(register))
     const events = items.flatMap(({ event }) => event ?? [])
-    const { added, acceptances } = await appendNewEvents(client, events, reporting, now)
-    if (added.length > 0) await derive(client, await findTouched(client, added), register, now)
+    const { added, acceptances } = await appendNewEvents(client, events, reporting, now, slices)
+    if (added.length > 0) await derive(client, await findTouched(client, added), register, now, slices)
     if (audit && added.length > 0)
       await appendToAuditLog(client, audit.actor, audit.lines(added as (LedgerEvent & ReadEvent)[]), now)
     const unplaced = added.length > 0 ? await findUnplaced(client, added) : new Set()
@@ -60,7 +67,8 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
   return results
 }
 
-const BATCH = 5_000
+/** Events sent to the database at once: more take it longer than a slice to be put into a statement. */
+const BATCH = 1_000
 
 /** Appends the new events; returns them, and the acceptance of every event in its order. */
 async function appendNewEvents(
@@ -68,26 +76,26 @@ async function appendNewEvents(
   events: readonly ReadEvent[],
   reporting: NamedReporter,
   now: number,
+  slices: TimeSlices,
 ) {
   const digestByKey = new Map<string, string>()
   const digests: string[] = []
   function* firsts() {
-    for (let start = 0; start < events.length; start += BATCH) {
-      const first: { event: ReadEvent; digest: string }[] = []
-      for (const event of events.slice(start, start + BATCH)) {
-        const digest = hashContent(event)
-        digests.push(digest)
-        const key = eventKey(event)
-        if (digestByKey.has(key)) continue
-        digestByKey.set(key, digest)
-        first.push({ event, digest })
-      }
-      yield first
+    let first: { event: ReadEvent; digest: string }[] = []
+    for (const event of events) {
+      const digest = hashContent(event)
+      digests.push(digest)
+      const key = eventKey(event)
+      if (digestByKey.has(key)) continue
+      digestByKey.set(key, digest)
+      const isFull = first.push({ event, digest }) === BATCH
+      yield isFull ? first : null
+      if (isFull) first = []
     }
+    if (first.length > 0) yield first
   }
-  const added = (
-    await pipelineBatches(firsts(), (first) => appendEvents(client, first, reporting, now))
-  ).flat()
+  const send = (first: { event: ReadEvent; digest: string }[]) => appendEvents(client, first, reporting, now)
+  const added = (await pipelineBatches(firsts(), send, slices)).flat()
   const fresh = new Set<ReadEvent>(added as (LedgerEvent & ReadEvent)[])
   const known = events.filter((event) => !fresh.has(event))
   if (known.length > 0)

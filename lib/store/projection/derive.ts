@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { type CustodyEvent, consignmentKey, eventKey, mayReportOn, type ReadEvent } from '@/lib/custody/event'
-import { placeEvents } from '@/lib/custody/placing'
+import { placeEventsInSteps } from '@/lib/custody/placing'
 import { isReadingFault, readAcceptedTime } from '@/lib/custody/reading'
 import type { Register } from '@/lib/custody/register'
 import { deriveSample } from '@/lib/custody/sample'
@@ -8,6 +8,7 @@ import { english } from '@/lib/messages/english'
 import { findKits } from '../ledger/currentRegister'
 import type { LedgerEvent } from '../ledger/eventLedger'
 import { command } from '../scope/statement'
+import { TimeSlices } from '../scope/timeSlices'
 import { computeKnownAt } from './buildJourney'
 import { findRelatedEvents, type Touched } from './relatedEvents'
 import { resetScores } from './scoring'
@@ -22,26 +23,36 @@ export async function derive(
   touched: Touched,
   register: Register,
   now: number,
+  slices = new TimeSlices(),
 ): Promise<void> {
   const events = await findRelatedEvents(client, touched)
   const kits = await findKits(client, [...touched.codes])
-  const read = events.map((event) => readLedgerEvent(event, register))
-  const { bySample, unplaced } = placeEvents(
-    read,
-    (code) => kits.has(code),
-    now,
-    (event, code) => mayReportOn(event, kits.get(code)),
+  const read = await slices.collect(readLedgerEvents(events, register))
+  const { bySample, unplaced } = await slices.run(
+    placeEventsInSteps(
+      read,
+      (code) => kits.has(code),
+      now,
+      (event, code) => mayReportOn(event, kits.get(code)),
+    ),
   )
   const knownAt = computeKnownAt(read)
   const written = [...kits.values()].filter(({ code }) => touched.written?.has(code) ?? true)
-  await writeSamples(client, written, (kit) =>
-    toDerivedRow(deriveSample(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
+  await writeSamples(
+    client,
+    written,
+    (kit) => toDerivedRow(deriveSample(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
+    slices,
   )
   await resetScores(
     client,
     written.map(({ code }) => code),
   )
   await writeUnplaced(client, touched, events, unplaced)
+}
+
+function* readLedgerEvents(events: readonly LedgerEvent[], register: Register) {
+  for (const event of events) yield readLedgerEvent(event, register)
 }
 
 /**

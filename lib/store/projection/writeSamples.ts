@@ -8,6 +8,7 @@ import { canBind } from '@/lib/hold/standing'
 import { computeActionFacts } from '@/lib/schedule/progress'
 import { toSqlInstant } from '../scope/sqlInstant'
 import { command } from '../scope/statement'
+import type { TimeSlices } from '../scope/timeSlices'
 import { buildJourney, type KnownAt } from './buildJourney'
 import { pipelineBatches } from './pipelineBatches'
 import { toStoredJourney } from './storedJourney'
@@ -48,7 +49,7 @@ const COLUMNS = [
 
 type DerivedRow = Record<(typeof COLUMNS)[number], unknown>
 
-const BATCH = 2_000
+const BATCH = 500
 
 const WRITE = command(
   `insert into sample (${COLUMNS.join(', ')})
@@ -64,18 +65,19 @@ export async function writeSamples(
   client: pg.ClientBase,
   kits: Iterable<Kit>,
   derive: (kit: Kit) => DerivedRow,
+  slices: TimeSlices,
 ): Promise<void> {
   function* batches() {
-    let rows: DerivedRow[] = []
-    for (const kit of kits) {
-      rows.push(derive(kit))
-      if (rows.length < BATCH) continue
-      yield JSON.stringify(rows)
+    let rows: string[] = []
+    const takeRows = () => {
+      const text = `[${rows.join(',')}]`
       rows = []
+      return text
     }
-    if (rows.length > 0) yield JSON.stringify(rows)
+    for (const kit of kits) yield rows.push(JSON.stringify(derive(kit))) === BATCH ? takeRows() : null
+    if (rows.length > 0) yield takeRows()
   }
-  await pipelineBatches(batches(), (rows) => WRITE.run(client, [rows]))
+  await pipelineBatches(batches(), (rows) => WRITE.run(client, [rows]), slices)
 }
 
 /**

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import type pg from 'pg'
-import { parseRegister } from '@/lib/custody/parseRegister'
+import { parseRegisterInSteps } from '@/lib/custody/parseRegister'
 import { getHoldsFromAt, type RegisterDocument, type RegisterProblem } from '@/lib/custody/registerDocument'
 import { type Message, message } from '@/lib/messages/message'
 import {
@@ -16,6 +16,7 @@ import {
   readEntries,
 } from '../ledger/registerEntries'
 import { type Actor, COMMAND } from '../scope/audit'
+import { TimeSlices } from '../scope/timeSlices'
 import { withWriteTransaction } from '../scope/writer'
 import { diffSampleStates, readSampleStates, type SampleChange } from './sampleStates'
 import {
@@ -102,10 +103,11 @@ async function runChange(
   if (holdsFromAt !== null && holdsFromAt < now)
     return refused([toDocumentProblem(message('register.pastChange'))])
   const fromAt = holdsFromAt ?? now
+  const slices = new TimeSlices()
   try {
     return await withWriteTransaction(pool, async (client) => {
       const before = await readEntries(client)
-      const checked = checkEdits(before, edits, fromAt)
+      const checked = await checkEdits(before, edits, fromAt, slices)
       if (!checked.changes) return refused(checked.problems)
       const { changes } = checked
       const ahead = findFutureZoneChanges(changes, fromAt, now)
@@ -114,7 +116,7 @@ async function runChange(
       if (refusals.length > 0) return refused(refusals.map(({ detail }) => toDocumentProblem(detail)))
       const codes = await findAffectedSamples(client, changes)
       const earlier = await readSampleStates(client, codes)
-      await saveChanges(client, changes, codes, { holdsFromAt: fromAt, actor, now })
+      await saveChanges(client, changes, codes, { holdsFromAt: fromAt, actor, now, slices })
       const sampleChanges = diffSampleStates(earlier, await readSampleStates(client, codes), now)
       const digest = hashEffect({ changes, sampleChanges, holdsFromAt })
       const effect = { changes, sampleChanges, digest }
@@ -128,11 +130,15 @@ async function runChange(
   }
 }
 
-function checkEdits(
+/** More problems than anyone reads. */
+const MAX_PROBLEMS = 1_000
+
+async function checkEdits(
   before: ReadonlyMap<string, Entry>,
   edits: readonly RegisterEdit[],
   fromAt: number,
-): { changes: EntryChange[] } | { changes: null; problems: EditProblem[] } {
+  slices: TimeSlices,
+): Promise<{ changes: EntryChange[] } | { changes: null; problems: EditProblem[] }> {
   const after = new Map(before)
   const problems: EditProblem[] = []
   for (const { list, code, content, isNew } of edits) {
@@ -148,8 +154,9 @@ function checkEdits(
     else after.set(key, { kind, code, content, holdsFromAt: fromAt })
   }
   const lists = groupByList(after.values())
-  const parsed = parseRegister(lists)
-  if (parsed.document && problems.length === 0) return { changes: diffRegister(before, parsed.document) }
+  const parsed = await slices.run(parseRegisterInSteps(lists, MAX_PROBLEMS))
+  if (parsed.document && problems.length === 0)
+    return { changes: await slices.run(diffRegister(before, parsed.document)) }
   return {
     changes: null,
     problems: [...problems, ...parsed.problems.map((one) => toEditProblem(one, lists))],
@@ -199,9 +206,10 @@ export async function applyRegister(
   document: RegisterDocument,
   now: number,
   actor: Actor = COMMAND,
+  slices = new TimeSlices(),
 ): Promise<{ change: RegisterChange; refusals: [] } | { change: null; refusals: Refusal[] }> {
   return withWriteTransaction(pool, async (client) => {
-    const changes = diffRegister(await readEntries(client), document)
+    const changes = await slices.run(diffRegister(await readEntries(client), document))
     const fromAt = Math.max(now, getHoldsFromAt(document) ?? now)
     const refusals = [
       ...findFutureZoneChanges(changes, fromAt, now).map(({ list, code, detail }) => ({
@@ -212,7 +220,7 @@ export async function applyRegister(
     ]
     if (refusals.length > 0) return { change: null, refusals }
     const codes = await findAffectedSamples(client, changes)
-    await saveChanges(client, changes, codes, { holdsFromAt: fromAt, actor, now })
+    await saveChanges(client, changes, codes, { holdsFromAt: fromAt, actor, now, slices })
     return {
       change: {
         added: changes.filter((one) => one.before === null).length,

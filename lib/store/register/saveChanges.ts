@@ -8,9 +8,11 @@ import { touchSamples } from '../projection/relatedEvents'
 import { type Actor, type AuditLine, appendToAuditLog } from '../scope/audit'
 import { toSqlInstant } from '../scope/sqlInstant'
 import { command, statement } from '../scope/statement'
+import type { TimeSlices } from '../scope/timeSlices'
 import type { Queryable } from '../scope/transaction'
 
-const BATCH = 5_000
+/** Entries or samples sent to the database at once: more take it longer than a slice to be put into a statement. */
+const BATCH = 1_000
 
 /** Why a valid change cannot be made: it would remove an entry that events need. `pointer` is a JSON pointer. */
 export interface Refusal {
@@ -127,7 +129,7 @@ export async function saveChanges(
   client: pg.PoolClient,
   changes: readonly EntryChange[],
   codes: readonly string[],
-  { holdsFromAt, actor, now }: { holdsFromAt: number; actor: Actor; now: number },
+  { holdsFromAt, actor, now, slices }: { holdsFromAt: number; actor: Actor; now: number; slices: TimeSlices },
 ): Promise<void> {
   if (changes.length === 0) return
   await insertVersions(client, changes, holdsFromAt, now)
@@ -135,7 +137,7 @@ export async function saveChanges(
   await DELETE_SAMPLES.run(client, [removedKits.map(({ code }) => code)])
   const register = await readRegister(client)
   for (let start = 0; start < codes.length; start += BATCH)
-    await derive(client, touchSamples(codes.slice(start, start + BATCH)), register, now)
+    await derive(client, touchSamples(codes.slice(start, start + BATCH)), register, now, slices)
   for (let start = 0; start < changes.length; start += BATCH)
     await appendToAuditLog(client, actor, changes.slice(start, start + BATCH).map(toAuditLine), now)
 }

@@ -1,5 +1,9 @@
 import { describe, expect, test } from 'vitest'
-import { MAX_BODY_BYTES, readBody } from '@/lib/intake/formats/readBody'
+import { LIMITS } from '@/lib/intake/formats/limits'
+import { problem } from '@/lib/intake/formats/problem'
+import { readBody as readBodyWithin } from '@/lib/intake/formats/readBody'
+
+const readBody = (request: Request) => readBodyWithin(request, LIMITS.eventBytes)
 
 /** A request whose body comes in chunks. */
 function createRequest(...chunks: (Uint8Array | string)[]): Request {
@@ -29,16 +33,46 @@ describe('the body of a request', () => {
     expect(await readBody(createRequest(new Uint8Array([0x7b, 0xe9, 0x7d])))).toMatchObject({ status: 400 })
   })
 
-  test('may have 50 MB', async () => {
-    const part = new Uint8Array(1_000_000).fill(32)
-    const text = await readBody(createRequest(...Array.from({ length: 50 }, () => part)))
-    expect(text).toHaveLength(50_000_000)
-  })
-
   test('is refused before its end if it is too large', async () => {
     const part = new Uint8Array(1024 * 1024)
-    const chunks = Array.from({ length: MAX_BODY_BYTES / part.length + 20 }, () => part)
-    const request = createRequest(...chunks)
-    expect(await readBody(request)).toMatchObject({ status: 413, detail: expect.stringContaining('64 MiB') })
+    const chunks = Array.from({ length: 50 }, () => part)
+    expect(await readBody(createRequest(...chunks))).toMatchObject({
+      status: 413,
+      detail: expect.stringMatching(/8 MiB.*npm run load/),
+    })
+  })
+
+  test('is refused before its beginning if it says that it is too large', async () => {
+    const request = new Request('http://localhost/', {
+      method: 'POST',
+      body: 'short',
+      headers: { 'content-length': String(LIMITS.eventBytes + 1) },
+    })
+    expect(await readBody(request)).toMatchObject({ status: 413 })
+    expect(request.bodyUsed).toBe(false)
+  })
+
+  test('is a problem, not an error, if it breaks off', async () => {
+    const body = new ReadableStream({ pull: (controller) => controller.error(new Error('aborted')) })
+    const request = new Request('http://localhost/', { method: 'POST', body, duplex: 'half' } as RequestInit)
+    expect(await readBody(request)).toMatchObject({ status: 400, type: 'urn:holdfast:problem:broken-off' })
+  })
+
+  test('asks once for leave when it becomes a bulk body', async () => {
+    const asked: string[] = []
+    const busy = problem('busy', 429, 'Busy', 'Wait.')
+    const read = (bytes: number) => {
+      const part = new Uint8Array(64 * 1024).fill(32)
+      const chunks = Array.from({ length: bytes / part.length }, () => part)
+      return readBodyWithin(createRequest(...chunks), LIMITS.eventBytes, () => {
+        asked.push(String(bytes))
+        return asked.length > 1 ? busy : null
+      })
+    }
+    expect(await read(LIMITS.bulkBytes)).toHaveLength(LIMITS.bulkBytes)
+    expect(asked).toEqual([])
+    expect(await read(1024 * 1024)).toHaveLength(1024 * 1024)
+    expect(asked).toEqual(['1048576'])
+    expect(await read(2 * 1024 * 1024)).toBe(busy)
   })
 })

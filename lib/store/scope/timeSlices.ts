@@ -1,0 +1,74 @@
+/** How long a piece of work computes before requests that wait get their turn, ms. */
+const SLICE_MS = 12
+
+const shared = globalThis as typeof globalThis & { holdfastTurns?: Turns }
+
+/** Lets one piece of work go on in each turn of the event loop, however many there are. */
+class Turns {
+  readonly #waiting: (() => void)[] = []
+  #isSet = false
+
+  take(): Promise<void> {
+    return new Promise((resolve) => {
+      this.#waiting.push(resolve)
+      this.#set()
+    })
+  }
+
+  #set(): void {
+    if (this.#isSet) return
+    this.#isSet = true
+    setImmediate(() => {
+      this.#isSet = false
+      this.#waiting.shift()?.()
+      if (this.#waiting.length > 0) this.#set()
+    })
+  }
+}
+
+/** Kept on `globalThis`, because Next may load a module more than once in one process. */
+function takeTurn(): Promise<void> {
+  shared.holdfastTurns ??= new Turns()
+  return shared.holdfastTurns.take()
+}
+
+/**
+ * Runs the long computations of one request in slices, so that the server goes on answering others. Pure code offers its
+ * work as a generator, whose every step is short.
+ */
+export class TimeSlices {
+  /** Computing time so far, ms. */
+  spentMs = 0
+
+  /** Runs all steps and returns what the generator returns. */
+  async run<T>(steps: Generator<unknown, T>): Promise<T> {
+    let startedAt = performance.now()
+    try {
+      for (;;) {
+        const step = steps.next()
+        if (step.done) return step.value
+        const tookMs = performance.now() - startedAt
+        if (tookMs < SLICE_MS) continue
+        this.spentMs += tookMs
+        await takeTurn()
+        startedAt = performance.now()
+      }
+    } finally {
+      this.spentMs += performance.now() - startedAt
+    }
+  }
+
+  /** Collects what a computation yields; null is only a pause. */
+  async collect<T>(items: Iterable<T | null>): Promise<T[]> {
+    const collected: T[] = []
+    await this.run(
+      (function* () {
+        for (const item of items) {
+          if (item !== null) collected.push(item)
+          yield
+        }
+      })(),
+    )
+    return collected
+  }
+}

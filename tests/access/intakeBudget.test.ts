@@ -1,0 +1,32 @@
+import { describe, expect, test } from 'vitest'
+import { makeIntakeBudget } from '@/lib/access/session/intakeBudget'
+
+describe('the budget of what a principal sends', () => {
+  test.each([
+    ['items', { items: 500, computingMs: 1 }],
+    ['computing time', { items: 1, computingMs: 30_000 }],
+  ])('is used up by its %s, for the rest of a minute, and for nobody else', async (_, cost) => {
+    const budget = makeIntakeBudget(1)
+    expect(await budget.getWaitSeconds('key 1')).toBe(0)
+    await budget.charge('key 1', { items: 1, computingMs: 1 })
+    expect(await budget.getWaitSeconds('key 1')).toBe(0)
+    await budget.charge('key 1', cost)
+    expect(await budget.getWaitSeconds('key 1')).toBeGreaterThan(0)
+    expect(await budget.getWaitSeconds('key 1')).toBeLessThanOrEqual(60)
+    expect(await budget.getWaitSeconds('key 2')).toBe(0)
+  })
+
+  test('lets each principal send one bulk body at a time, and four at most send one', () => {
+    const budget = makeIntakeBudget(1)
+    expect(['a', 'a', 'b', 'c', 'd', 'e'].map((name) => budget.beginBulk(name))).toEqual([
+      true,
+      false,
+      true,
+      true,
+      true,
+      false,
+    ])
+    budget.endBulk('a')
+    expect(budget.beginBulk('e')).toBe(true)
+  })
+})
