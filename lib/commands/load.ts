@@ -1,11 +1,12 @@
 import { setTimeout as delay } from 'node:timers/promises'
 import { parseArgs } from 'node:util'
-import type { Answer } from '@/lib/intake/answers/answer'
-import { detectFileFormat, type RawItem, splitItems } from '@/lib/intake/formats/body'
+import type { Answer, AnswerRow } from '@/lib/intake/answers/answer'
+import type { RawItem } from '@/lib/intake/formats/body'
 import type { Problem } from '@/lib/intake/formats/problem'
 import { english } from '@/lib/messages/english'
 import { getEnvironment } from '@/lib/store/environment'
 import { InputError, readTextFile } from './fileCommand'
+import { findSize, openFileItems } from './fileItems'
 import { ProgressBar } from './progressBar'
 
 /**
@@ -14,7 +15,10 @@ import { ProgressBar } from './progressBar'
  */
 const USAGE =
   'Usage: npm run load -- register.json events.ndjson|events.csv|events.json ... --key hfk_... [--to http://localhost:3000]\nThe key may be in HOLDFAST_KEY instead. Make one with npm run key, or on the page API keys.'
-const BATCH_SIZE = 2_000
+/** A body of events: few enough to be answered within a second. */
+const BATCH_ITEMS = 2_000
+/** Characters of a body; UTF-8 makes at most three bytes of one, and the server takes 8 MiB. */
+const BATCH_LENGTH = 2_000_000
 const MAX_SHOWN = 20
 
 class Unreachable extends Error {}
@@ -42,15 +46,19 @@ function readOptions(): Options {
   }
 }
 
+/** Waits for one body; each is told by the server and mostly a few seconds. */
+const MAX_WAITS = 100
+
 /**
- * Sends a body with the key, and retries after 429. Errors: Unreachable, with advice, if nobody answers or the key is
- * refused.
+ * Sends a body with the key. Waits as Retry-After says while the server is busy (429 or 503). Errors: Unreachable, with
+ * advice, if nobody answers or the key is refused.
  */
-async function send(url: string, method: string, type: string, body: string): Promise<Response> {
+async function send(url: string, method: string, type: string, body: string, waits = 0): Promise<Response> {
   const response = await fetchResponse(url, method, type, body)
-  if (response.status === 429) {
-    await delay(1_000 * Number(response.headers.get('retry-after') ?? 1))
-    return send(url, method, type, body)
+  if ((response.status === 429 || response.status === 503) && waits < MAX_WAITS) {
+    await response.text()
+    await delay(1_000 * Number(response.headers.get('retry-after') ?? 5))
+    return send(url, method, type, body, waits + 1)
   }
   if (response.status !== 401 && response.status !== 403) return response
   const { detail } = (await response.json()) as Problem
@@ -77,11 +85,11 @@ async function fetchResponse(url: string, method: string, type: string, body: st
   }
 }
 
-/** Whether a text is a register rather than events. */
-function isRegister(path: string, text: string): boolean {
+/** Whether a file is a register rather than events. */
+function isRegister(path: string): boolean {
   if (!path.endsWith('.json')) return false
   try {
-    const value: unknown = JSON.parse(text)
+    const value: unknown = JSON.parse(readTextFile(path))
     return (
       value !== null &&
       typeof value === 'object' &&
@@ -92,7 +100,9 @@ function isRegister(path: string, text: string): boolean {
   }
 }
 
-async function loadRegister(path: string, text: string, to: string): Promise<void> {
+/** Sends a register in one piece, since the server checks and replaces the whole. Blanks are left out. */
+async function loadRegister(path: string, to: string): Promise<void> {
+  const text = JSON.stringify(JSON.parse(readTextFile(path)))
   const response = await send(`${to}/api/register`, 'PUT', 'application/json', text)
   if (response.ok) {
     const { added, changed, removed, unchanged } = (await response.json()) as Record<string, number>
@@ -108,62 +118,84 @@ async function loadRegister(path: string, text: string, to: string): Promise<voi
   throw new Unreachable(`${path} was refused: ${problem.detail}${errors.join('')}`)
 }
 
-async function loadEvents(path: string, text: string, to: string): Promise<number> {
-  const format = detectFileFormat(path)
-  let items: RawItem[]
-  try {
-    items = splitItems(text, format)
-  } catch (error) {
-    throw new InputError(`${path}: ${(error as Error).message}`)
-  }
-  const total = { accepted: 0, alreadyKnown: 0, unplaced: 0, refused: 0 }
+interface Totals {
+  accepted: number
+  alreadyKnown: number
+  unplaced: number
+  refused: number
+}
+
+async function loadEvents(path: string, to: string): Promise<number> {
+  const { items, megabytes } = openFileItems(path)
+  const total: Totals = { accepted: 0, alreadyKnown: 0, unplaced: 0, refused: 0 }
   const refusals: string[] = []
   const refuse = (item: RawItem, details: string) => {
     total.refused += 1
-    refusals.push(`${item.line === null ? `item ${item.item}` : `line ${item.line}`}: ${details}`)
+    if (refusals.length < MAX_SHOWN)
+      refusals.push(`${item.line === null ? `item ${item.item}` : `line ${item.line}`}: ${details}`)
   }
-  const readable = items.filter((item) => {
-    if (item.fault) refuse(item, `${english.message(item.fault.detail)} ${english.message(item.fault.right)}`)
-    return !item.fault
-  })
-  const bar = new ProgressBar(path, readable.length)
-  for (let start = 0; start < readable.length; start += BATCH_SIZE) {
-    const batch = readable.slice(start, start + BATCH_SIZE)
-    const body = batch.map(({ value }) => JSON.stringify(value)).join('\n')
-    const response = await send(`${to}/api/events`, 'POST', 'application/x-ndjson', body)
-    const answer = (await response.json()) as Answer & Problem
-    if (!answer.items) throw new Unreachable(`${path}: the server refused a batch: ${answer.detail}`)
-    answer.items.forEach((row, index) => {
-      if (row.result === 'refused')
-        refuse(
-          batch[index] as RawItem,
-          (row.problem?.errors ?? [])
-            .map(({ pointer, detail, right }) => `${pointer} ${detail} ${right}`)
-            .join(' '),
-        )
-    })
-    total.accepted += answer.accepted
-    total.alreadyKnown += answer.alreadyKnown
-    total.unplaced += answer.unplaced
-    bar.advance(batch.length)
+  const bar = new ProgressBar(path, megabytes, ' MB')
+  let batch: { item: RawItem; text: string }[] = []
+  let length = 0
+  const flush = async () => {
+    if (batch.length > 0) await sendBatch(path, batch, to, total, refuse)
+    bar.advance(length / 1e6)
+    batch = []
+    length = 0
   }
+  for await (const item of items) {
+    if (item.fault) {
+      refuse(item, `${english.message(item.fault.detail)} ${english.message(item.fault.right)}`)
+      continue
+    }
+    const text = JSON.stringify(item.value)
+    batch.push({ item, text })
+    length += text.length
+    if (batch.length === BATCH_ITEMS || length > BATCH_LENGTH) await flush()
+  }
+  await flush()
   bar.end()
   console.log(
     `${path}: ${total.accepted} accepted, ${total.alreadyKnown} already known, ${total.unplaced} unplaced, ${total.refused} refused`,
   )
-  for (const refusal of refusals.slice(0, MAX_SHOWN)) console.error(`  refused ${refusal}`)
-  if (refusals.length > MAX_SHOWN) console.error(`  and ${refusals.length - MAX_SHOWN} more`)
+  for (const refusal of refusals) console.error(`  refused ${refusal}`)
+  if (total.refused > MAX_SHOWN) console.error(`  and ${total.refused - MAX_SHOWN} more`)
   return total.refused
+}
+
+async function sendBatch(
+  path: string,
+  batch: readonly { item: RawItem; text: string }[],
+  to: string,
+  total: Totals,
+  refuse: (item: RawItem, details: string) => void,
+): Promise<void> {
+  const body = batch.map(({ text }) => text).join('\n')
+  const response = await send(`${to}/api/events`, 'POST', 'application/x-ndjson', body)
+  const answer = (await response.json()) as Answer & Problem
+  if (!answer.items) throw new Unreachable(`${path}: the server refused a batch: ${answer.detail}`)
+  answer.items.forEach((row, index) => {
+    if (row.result === 'refused') refuse(batch[index]?.item as RawItem, describeRefusal(row))
+  })
+  total.accepted += answer.accepted
+  total.alreadyKnown += answer.alreadyKnown
+  total.unplaced += answer.unplaced
+}
+
+function describeRefusal({ problem }: Extract<AnswerRow, { result: 'refused' }>): string {
+  const errors = problem?.errors ?? []
+  return errors.map(({ pointer, detail, right }) => `${pointer} ${detail} ${right}`).join(' ')
 }
 
 try {
   const { files, to, key: given } = readOptions()
   key = given
-  const texts = files.map((path) => ({ path, text: readTextFile(path) }))
+  // A name that is mistyped is told before anything is sent.
+  for (const path of files) findSize(path)
   let refused = 0
-  for (const { path, text } of texts) {
-    if (isRegister(path, text)) await loadRegister(path, text, to)
-    else refused += await loadEvents(path, text, to)
+  for (const path of files) {
+    if (isRegister(path)) await loadRegister(path, to)
+    else refused += await loadEvents(path, to)
   }
   process.exitCode = refused > 0 ? 3 : 0
 } catch (error) {

@@ -18,7 +18,7 @@ export interface TestServer {
 export async function startServer(
   databaseUrl: string,
   variables: Record<string, string> = {},
-): Promise<TestServer & { stop(): Promise<void> }> {
+): Promise<TestServer & { pid: number; stop(): Promise<void> }> {
   await ensureBuild()
   let output = ''
   const onError = (text: string) => {
@@ -27,6 +27,7 @@ export async function startServer(
   const server = await startWebServer({ databaseUrl, port: await findFreePort(), onError, variables })
   return {
     address: `http://localhost:${server.port}`,
+    pid: server.pid,
     errors: async () => output,
     stop: () => server.stop(),
   }
@@ -36,7 +37,7 @@ export async function startServer(
 export async function startTestServer(
   databaseUrl: string,
   variables?: Record<string, string>,
-): Promise<TestServer> {
+): Promise<TestServer & { pid: number }> {
   const server = await startServer(databaseUrl, variables)
   atEndOfFile(server.stop)
   return server

@@ -1,0 +1,75 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { KIT, smallRegister } from '@/tests/cases/smallProgramme'
+import { makeTestKey } from '@/tests/setup/apiKey'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { launchCommand } from '@/tests/setup/launcher'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+
+const folder = mkdtempSync(join(tmpdir(), 'holdfast-load-'))
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+const write = (name: string, text: string) => {
+  const path = join(folder, name)
+  writeFileSync(path, text)
+  return path
+}
+
+let server: TestServer
+let database: TestDatabase
+let key: string
+beforeAll(async () => {
+  database = await makeTestDatabase()
+  server = await startTestServer(database.url)
+  key = await makeTestKey(database)
+})
+
+async function load(...files: string[]): Promise<{ code: number | string; output: string }> {
+  const command = launchCommand('load', [...files, '--to', server.address], { HOLDFAST_KEY: key })
+  const code = await command.ended
+  return { code, output: command.output() }
+}
+
+const event = (id: string, more = {}) =>
+  JSON.stringify({ source: 'desk', id, sample: KIT, kind: 'scanned', at: '2026-10-19T10:00:00Z', ...more })
+
+test('a file of more events than a body may have is cut up, with every refused line told', async () => {
+  const register = write('register.json', JSON.stringify(smallRegister(), null, 2))
+  const lines = Array.from({ length: 21_000 }, (_, n) => event(`many ${n}`))
+  lines[20_500] = event('wrong', { kind: 'nothing' })
+  lines[3] = 'not json'
+  const events = write('events.ndjson', `\ufeff${lines.join('\n')}`)
+  const { code, output } = await load(register, events)
+  expect(output).toContain('9 entries added')
+  expect(output).toContain('20998 accepted, 0 already known, 0 unplaced, 2 refused')
+  expect(output).toMatch(/refused line 4: .*not JSON/)
+  expect(output).toMatch(/refused line 20501: \/kind/)
+  expect(code).toBe(3)
+  const { rows } = await database.owner.query('select count(*)::int as count from event')
+  expect(rows).toEqual([{ count: 20_998 }])
+})
+
+test('a batch of large events is cut by its size', async () => {
+  const note = 'é'.repeat(15_000)
+  const lines = Array.from({ length: 700 }, (_, n) => event(`large ${n}`, { note }))
+  expect(Buffer.byteLength(lines.join('\n'))).toBeGreaterThan(20_000_000)
+  const { code, output } = await load(write('large.ndjson', lines.join('\n')))
+  expect([code, output]).toEqual([0, expect.stringContaining('700 accepted')])
+})
+
+test('a list of JSON and a table of CSV are cut up as well', async () => {
+  const list = write('list.json', `[${[event('list 1'), event('list 2')].join(',\n')}]`)
+  const rows = [1, 2, 3].map((n) => `desk,row ${n},${KIT},scanned,2026-10-19T10:00:00Z`)
+  const table = write('table.csv', ['source,id,sample,kind,at', ...rows].join('\r\n'))
+  const { code, output } = await load(list, table)
+  expect(output).toMatch(/list\.json: 2 accepted[\s\S]*table\.csv: 3 accepted/)
+  expect(code).toBe(0)
+})
+
+test('a file that is not there is told before anything is sent', async () => {
+  const { code, output } = await load(write('first.ndjson', event('never')), join(folder, 'none.ndjson'))
+  expect([code, output]).toEqual([2, expect.stringContaining('none.ndjson cannot be read')])
+  expect((await database.owner.query("select 1 from event where id = 'never'")).rows).toEqual([])
+})
