@@ -289,4 +289,12 @@ describe('a list as CSV', () => {
   ])('is refused if it begins with "%s"', (text, words) => {
     expect(() => parseCsvEntries('plants', text, register, failOnNewCode, NOW)).toThrow(words)
   })
+
+  test('is refused as a whole if it has more than 5,000 lines', () => {
+    const list = (count: number) => `code,name\n${'a\n'.repeat(count)}`
+    expect(parseCsvEntries('services', list(5_000), register, failOnNewCode, NOW).lines).toHaveLength(5_000)
+    expect(() => parseCsvEntries('services', list(5_001), register, failOnNewCode, NOW)).toThrow(
+      '5,000 lines',
+    )
+  })
 })

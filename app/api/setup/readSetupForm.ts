@@ -1,11 +1,9 @@
 import { toActor } from '@/lib/access/session/actor'
 import { problemReply } from '@/lib/intake/answers/reply'
+import { LIMITS } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
 import type { Principal } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/store/scope/audit'
-
-/** 8 MiB. */
-const MAX_FORM_BYTES = 8 * 1024 * 1024
 
 /** The fields of a set-up form and its sender for the audit log, or a problem response. */
 export async function readSetupForm(
@@ -13,9 +11,9 @@ export async function readSetupForm(
   request: Request,
 ): Promise<{ actor: Actor; fields: FormData } | Response> {
   const length = Number(request.headers.get('content-length') ?? Number.POSITIVE_INFINITY)
-  if (length > MAX_FORM_BYTES)
+  if (length > LIMITS.formBytes)
     return problemReply(
-      problem('body-too-large', 413, 'Form too large', 'It may have at most 8 MiB. Send the lines in parts.'),
+      problem('body-too-large', 413, 'Form too large', 'It may have at most 2 MiB. Send the lines in parts.'),
     )
   try {
     return { actor: toActor(principal, request), fields: await request.formData() }

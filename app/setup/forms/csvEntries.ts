@@ -1,5 +1,6 @@
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { readCsvRows } from '@/lib/intake/formats/csvRows'
+import { ITEM_LIMITS, LIMITS, quote } from '@/lib/intake/formats/limits'
 import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
 import { type Message, message } from '@/lib/messages/message'
 import type { EntryContent, RegisterList } from '@/lib/store/ledger/registerEntries'
@@ -32,7 +33,7 @@ interface Draft {
 /**
  * Reads a CSV whose header has some of a list's columns. A row whose code is in the register changes only these columns;
  * a protocol has one row per limit. `newCode` creates a code for a kit without one, issued at `now` (ms UTC).
- * Throws UnusableCsv if the header is wrong.
+ * Throws UnusableCsv if the header is wrong or the list is too long.
  */
 export function parseCsvEntries(
   list: RegisterList,
@@ -46,7 +47,11 @@ export function parseCsvEntries(
   const drafts = new Map<string, Draft>()
   const lines: LineFault[] = []
   let header: string[] | undefined
-  for (const { line, cells, fault } of readCsvRows(text.replace(/^\ufeff/, ''))) {
+  let rows = 0
+  for (const { line, cells, fault } of readCsvRows(text.replace(/^\ufeff/, ''), ITEM_LIMITS)) {
+    rows += 1
+    if (rows > LIMITS.listLines + 1)
+      throw new UnusableCsv(message('setup.fault.manyLines', { max: LIMITS.listLines }))
     if (fault !== null) lines.push({ line, detail: fault })
     else if (!header) header = parseHeader(cells, form.columns)
     else if (cells.length !== header.length)
@@ -112,7 +117,7 @@ function parseHeader(cells: readonly string[], columns: readonly string[]): stri
     throw new UnusableCsv(
       message('setup.fault.unknownColumns', {
         count: unknown.length,
-        names: unknown.join('”, “'),
+        names: quote(unknown.join('”, “')),
         columns: columns.join(','),
       }),
     )

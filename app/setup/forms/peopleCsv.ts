@@ -2,6 +2,7 @@ import type { PeopleList, PersonFault, PersonRow } from '@/lib/access/people/pla
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { isZone } from '@/lib/hold/zone'
 import { readCsvRows } from '@/lib/intake/formats/csvRows'
+import { ITEM_LIMITS, quote } from '@/lib/intake/formats/limits'
 import { parseSafeCell } from '@/lib/intake/formats/safeCsv'
 import { type Message, message } from '@/lib/messages/message'
 import { isEmail, normalizeEmail } from '@/lib/policy/email'
@@ -16,6 +17,8 @@ type Column = (typeof PEOPLE_COLUMNS)[number]
 type Row = Partial<Record<Column, string>>
 
 const MAX_PEOPLE = 5_000
+/** A line is a role, and few people have more than one. */
+const MAX_LINES = 20_000
 
 const MAX_NAME_LENGTH = 200
 
@@ -39,7 +42,10 @@ export function parsePeopleCsv(text: string, register: RegisterDocument): People
   const faulty = new Set<string>()
   let unknownLine: number | null = null
   let header: Column[] | undefined
-  for (const { line, cells, fault } of readCsvRows(text.replace(/^\ufeff/, ''))) {
+  let rows = 0
+  for (const { line, cells, fault } of readCsvRows(text.replace(/^\ufeff/, ''), ITEM_LIMITS)) {
+    rows += 1
+    if (rows > MAX_LINES + 1) throw new UnusableCsv(message('setup.fault.manyLines', { max: MAX_LINES }))
     if (!header) {
       if (fault !== null) throw new UnusableCsv(message('setup.fault.headerLine', { line, fault }))
       header = parseHeader(cells)
@@ -82,7 +88,7 @@ function parseHeader(cells: readonly string[]): Column[] {
     throw new UnusableCsv(
       message('setup.fault.unknownColumns', {
         count: unknown.length,
-        names: unknown.join('”, “'),
+        names: quote(unknown.join('”, “')),
         columns: PEOPLE_COLUMNS.join(','),
       }),
     )

@@ -41,6 +41,7 @@ export const setupFaults = {
   'setup.fault.rolePlaceColumns': 'The columns “role” and “place” go together; use both or neither.',
   'setup.fault.headerLine': 'Line {line, number} should name the columns. {fault}',
 
+  'setup.fault.manyLines': 'A list can have at most {max, number} lines; send it in parts.',
   'setup.fault.manyPeople': 'A list can have at most {max, number} people; send it in parts.',
   'setup.fault.longName': 'Column name: Enter at most {max, number} characters.',
   'setup.fault.zoneCell': 'Column zone: “{zone}” is not a time zone; enter one such as Europe/Lisbon.',

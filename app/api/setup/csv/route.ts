@@ -54,6 +54,11 @@ export const POST = withErrorHandling(async (request: Request) => {
   }
 })
 
+/** Refused lines that the preview tells. */
+const MAX_LINES_TOLD = 500
+/** An entry that needs a refused one is refused in the next round. What is left then, the preview refuses as a whole. */
+const MAX_ROUNDS = 10
+
 /** Drops the edits that the register refuses and reports each as a fault of its line. */
 async function dropRefused(
   read: CsvEntries,
@@ -63,7 +68,7 @@ async function dropRefused(
 ): Promise<CsvEntries> {
   let { edits } = read
   const lines = [...read.lines]
-  while (edits.length > 0) {
+  for (let round = 0; edits.length > 0 && round < MAX_ROUNDS; round += 1) {
     const { problems } = await previewChange(getAppPool(), edits, { holdsFromAt: null, actor, now })
     const refused = new Set(problems.filter((one) => one.list === list).map(({ code }) => code))
     const left = edits.filter(({ code }) => !refused.has(code))
@@ -74,5 +79,5 @@ async function dropRefused(
     }
     edits = left
   }
-  return { edits, lines: lines.sort((a, b) => a.line - b.line) }
+  return { edits, lines: lines.sort((a, b) => a.line - b.line).slice(0, MAX_LINES_TOLD) }
 }
