@@ -12,14 +12,15 @@ export function startSender(
 ): Promise<string | number | null> {
   const child = spawnSender(databaseUrl, smtpUrl, ...step)
   child.stdout.resume()
+  child.stderr.pipe(process.stderr)
   return new Promise((resolve) => child.once('close', (code, signal) => resolve(signal ?? code)))
 }
 
-/** Starts a sender in a process of its own, which writes a line for each step: its name, and the mail's person. */
+/** Starts a sender in a process of its own, which writes a line for each step: its name, and the mail's person. The caller reads both outputs. */
 export function spawnSender(databaseUrl: string, smtpUrl: string, ...step: [] | [Step, number]) {
   return spawn(
     process.execPath,
     ['--import', 'tsx', 'tests/digest/senderProcess.ts', databaseUrl, smtpUrl, ...step.map(String)],
-    { stdio: ['ignore', 'pipe', 'inherit'] },
+    { stdio: ['ignore', 'pipe', 'pipe'] },
   )
 }
