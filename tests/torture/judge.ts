@@ -1,5 +1,6 @@
 import type pg from 'pg'
-import { deriveDueSamples, rebuild } from '@/lib/store/projection/rebuild'
+import { deriveDueSamples } from '@/lib/store/projection/deriveDue'
+import { rebuild } from '@/lib/store/projection/rebuild'
 import { derivedText } from '@/tests/cases/derivedText'
 import type { SentEvent, SentRecord } from './sentRecord'
 

@@ -30,7 +30,7 @@ export class SentRecord {
   hear(rows: readonly AnswerRow[], isValid: boolean) {
     for (const row of rows) {
       if (row.result !== 'refused') this.acknowledged.add(row.event)
-      else if (isValid) this.wrongAnswers.push(`refused: ${row.problem.detail}`)
+      else if (isValid) this.wrongAnswers.push(`refused: ${row.problem?.detail ?? 'without a reason'}`)
     }
   }
 }
