@@ -61,7 +61,7 @@ test('they say what was asked and taken in, and what the server is like', async 
   const names = [
     ...['holdfast_request_duration_seconds', 'holdfast_ready', 'holdfast_check', 'holdfast_mails'],
     ...['holdfast_mail_queue_depth', 'holdfast_writers_waiting', 'holdfast_writers_admitted'],
-    ...['holdfast_writer_wait_seconds', 'holdfast_pool_connections', 'holdfast_pool_waiting'],
+    ...['holdfast_writer_wait_seconds', 'holdfast_pool_open', 'holdfast_pool_waiting'],
     ...['holdfast_disk_free_bytes', 'nodejs_eventloop_lag_seconds', 'nodejs_heap_size_used_bytes'],
   ]
   expect(names.filter((name) => !families.get(name)?.samples.length)).toEqual([])

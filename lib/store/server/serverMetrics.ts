@@ -1,7 +1,6 @@
-import type pg from 'pg'
 import type { ReadMetric } from '@/lib/telemetry/metrics'
-import { getAppPool, getAuthPool } from '../scope/sharedPool'
-import { getWriterQueue, getWriters } from '../scope/writers'
+import { listPoolStates, listWriterQueueStates, type PoolState } from '../scope/poolStates'
+import type { WriterQueueState } from '../scope/writerQueue'
 import { getReadiness, type Readiness } from './readiness'
 
 const STATES = { ok: 0, warning: 1, failed: 2 } as const
@@ -54,68 +53,46 @@ function describeReadiness({ isReady, checks, facts }: Readiness, now: number): 
 }
 
 function describeWriters(): ReadMetric[] {
-  const { isWorking, waiting, longestWaitMs, admitted, waitedMs, refused } = getWriterQueue(
-    getAppPool(),
-  ).state
-  const values = (value: number) => ({ '': value })
+  const queues = listWriterQueueStates()
+  const each = (
+    type: ReadMetric['type'],
+    name: string,
+    help: string,
+    read: (queue: WriterQueueState) => number,
+  ): ReadMetric => ({
+    ...{ type, name, help, label: 'queue' },
+    values: Object.fromEntries(queues.map((queue) => [queue.name, read(queue)])),
+  })
   return [
-    {
-      name: 'holdfast_writer_busy',
-      help: '1 while a writer works',
-      type: 'gauge',
-      values: values(+isWorking),
-    },
-    {
-      name: 'holdfast_writers_waiting',
-      help: 'Requests that wait for the writer before them',
-      type: 'gauge',
-      values: values(waiting),
-    },
-    {
-      name: 'holdfast_writer_longest_wait_seconds',
-      help: 'How long the first of them has waited',
-      type: 'gauge',
-      values: values(longestWaitMs / 1000),
-    },
-    {
-      name: 'holdfast_writers_admitted',
-      help: 'Writers let in',
-      type: 'counter',
-      values: values(admitted),
-    },
-    {
-      name: 'holdfast_writers_refused',
-      help: 'Writers turned away',
-      type: 'counter',
-      values: values(refused),
-    },
-    {
-      name: 'holdfast_writer_wait_seconds',
-      help: 'How long writers waited in all',
-      type: 'counter',
-      values: values(waitedMs / 1000),
-    },
+    each('gauge', 'holdfast_writer_busy', '1 while a writer works', ({ isWorking }) => (isWorking ? 1 : 0)),
+    each('gauge', 'holdfast_writers_waiting', 'Who waits to write', ({ waiting }) => waiting),
+    each(
+      'gauge',
+      'holdfast_writer_longest_wait_seconds',
+      'How long the first of them has waited',
+      ({ longestWaitMs }) => longestWaitMs / 1000,
+    ),
+    each('counter', 'holdfast_writers_admitted', 'Writers let in', ({ admitted }) => admitted),
+    each('counter', 'holdfast_writers_refused', 'Writers turned away', ({ refused }) => refused),
+    each(
+      'counter',
+      'holdfast_writer_wait_seconds',
+      'How long writers waited in all',
+      ({ waitedMs }) => waitedMs / 1000,
+    ),
   ]
 }
 
 function describePools(): ReadMetric[] {
-  const [app, door] = [getAppPool(), getAuthPool()]
-  const pools: Record<string, pg.Pool> = {
-    'app readers': app,
-    'app writers': getWriters(app),
-    'door readers': door,
-    'door writers': getWriters(door),
-  }
-  const each = (name: string, help: string, count: (pool: pg.Pool) => number): ReadMetric => ({
-    name,
-    help,
-    type: 'gauge',
-    label: 'pool',
-    values: Object.fromEntries(Object.entries(pools).map(([key, pool]) => [key, count(pool)])),
+  const pools = listPoolStates()
+  const each = (name: string, help: string, read: (pool: PoolState) => number): ReadMetric => ({
+    ...{ type: 'gauge', name, help, label: 'pool' },
+    values: Object.fromEntries(pools.map((pool) => [pool.name, read(pool)])),
   })
   return [
-    each('holdfast_pool_connections', 'Open connections of each pool', ({ totalCount }) => totalCount),
-    each('holdfast_pool_idle', 'Those of them that nobody uses', ({ idleCount }) => idleCount),
-    each('holdfast_pool_waiting', 'Who waits for a connection', ({ waitingCount }) => waitingCount),
+    each('holdfast_pool_max', 'Connections that each pool may have', ({ max }) => max),
+    each('holdfast_pool_open', 'Connections that it has', ({ open }) => open),
+    each('holdfast_pool_idle', 'Those of them that nobody uses', ({ idle }) => idle),
+    each('holdfast_pool_waiting', 'Who waits for one', ({ waiting }) => waiting),
   ]
 }
