@@ -14,22 +14,10 @@ const portsTried = 100
 let handle = (_request, response) => response.writeHead(503).end()
 let upgrade = (_request, socket) => socket.destroy()
 const server = createServer((request, response) => {
-  setSecurityHeaders(request, response, isDev)
-  if (!isForUs(request)) {
-    response.writeHead(421, { 'content-type': 'text/plain; charset=utf-8' })
-    response.end(`This server answers only as ${siteHost ? `${siteHost}, ` : ''}localhost or 127.0.0.1.\n`)
-    return
-  }
-  if (!isReadable(request.url)) {
-    response.writeHead(400, { 'content-type': 'text/plain; charset=utf-8' })
-    response.end('This URL is malformed: it must be a path, percent-encoded in UTF-8.\n')
-    return
-  }
-  const isTrusted = note(request)
   // The build brings it (instrumentation.ts): it names, counts and logs the request.
   const { holdfastObserve: observe } = globalThis
-  if (observe) observe(request, response, isTrusted, () => handle(request, response))
-  else handle(request, response)
+  if (observe) observe(request, response, isFromOurProxy(request), () => answer(request, response))
+  else answer(request, response)
 })
 // A body of 50 MB over a slow line takes longer than Node's default of five minutes.
 server.requestTimeout = 0
@@ -53,6 +41,22 @@ await app.prepare()
 handle = app.getRequestHandler()
 upgrade = app.getUpgradeHandler()
 process.send?.({ port })
+
+function answer(request, response) {
+  setSecurityHeaders(request, response, isDev)
+  if (!isForUs(request)) {
+    response.writeHead(421, { 'content-type': 'text/plain; charset=utf-8' })
+    response.end(`This server answers only as ${siteHost ? `${siteHost}, ` : ''}localhost or 127.0.0.1.\n`)
+    return
+  }
+  if (!isReadable(request.url)) {
+    response.writeHead(400, { 'content-type': 'text/plain; charset=utf-8' })
+    response.end('This URL is malformed: it must be a path, percent-encoded in UTF-8.\n')
+    return
+  }
+  note(request)
+  handle(request, response)
+}
 
 /** Prevents DNS rebinding: a foreign page may point its own name at 127.0.0.1, but its Host header gives it away. */
 function isForUs(request) {
@@ -78,15 +82,18 @@ function isReadable(address) {
   }
 }
 
+/** A site with a URL of its own has a proxy on this machine in front of it. */
+function isFromOurProxy({ socket: { remoteAddress = '' } }) {
+  return siteHost !== null && /^(127\.|::1$|::ffff:127\.)/.test(remoteAddress)
+}
+
 /**
- * Passes the client's address and the request's path to the pages, in headers that clients cannot set. A site with a
- * URL of its own has a proxy on this machine in front of it, which names the client in X-Forwarded-For.
- * @returns whether that proxy sent the request.
+ * Passes the client's address, which our proxy names in X-Forwarded-For, and the request's path to the pages, in headers
+ * that clients cannot set.
  */
 function note(request) {
   const { remoteAddress = '' } = request.socket
-  const isOurProxy = siteHost !== null && /^(127\.|::1$|::ffff:127\.)/.test(remoteAddress)
-  const forwarded = isOurProxy
+  const forwarded = isFromOurProxy(request)
     ? String(request.headers['x-forwarded-for'] ?? '')
         .split(',')
         .at(-1)
@@ -94,7 +101,6 @@ function note(request) {
     : ''
   request.headers['x-holdfast-source'] = (forwarded || remoteAddress).replace(/^::ffff:/, '')
   request.headers['x-holdfast-path'] = request.url ?? ''
-  return isOurProxy
 }
 
 async function listen(first) {

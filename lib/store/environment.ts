@@ -198,7 +198,7 @@ const shape = z.object({
     z
       .enum(['text', 'json'], {
         error:
-          'HOLDFAST_LOG must be text or json. Correct it, or leave it out to write text on a terminal and JSON lines elsewhere.',
+          'HOLDFAST_LOG must be text or json. Correct it, or leave it out to use text on a terminal and JSON lines elsewhere.',
       })
       .optional(),
   ),
@@ -209,7 +209,7 @@ const shape = z.object({
       .string()
       .refine((text) => /^[\x21-\x7e]{32,}$/.test(text), {
         error:
-          'HOLDFAST_METRICS_TOKEN must be 32 visible ASCII characters or more that nobody can guess. Correct it, or leave it out to let only administrators read the metrics.',
+          'HOLDFAST_METRICS_TOKEN must be 32 visible ASCII characters or more that nobody can guess. Correct it, or leave it out to use the metrics as an administrator only.',
       })
       .optional(),
   ),

@@ -69,6 +69,23 @@ test('an id that a client sends is not believed without a proxy', async () => {
   expect(answer.headers.get('x-request-id')).not.toBe('sent-by-a-client')
 })
 
+test('what is refused before any page has a line too', async () => {
+  const answer = await fetch(`${server.address}/a%00b?token=${SECRET}`)
+  expect(answer.status).toBe(400)
+  expect(await findLine(answer)).toMatchObject({ route: 'other', status: 400 })
+})
+
+test('the name that our proxy gives a request is kept, if it is short and safe', async () => {
+  const behind = await startTestServer(database.url, { HOLDFAST_URL: 'https://holdfast.example' })
+  const name = async (sent: string) =>
+    (await fetch(`${behind.address}/api/health`, { headers: { 'x-request-id': sent } })).headers.get(
+      'x-request-id',
+    )
+  expect(await name('proxy-7f3a9c21')).toBe('proxy-7f3a9c21')
+  for (const unsafe of ['short', 'x'.repeat(65), '{"level":"error"}', 'a b c d e f g'])
+    expect(await name(unsafe)).toMatch(/^[\w-]{36}$/)
+})
+
 test('the log tells no secret, no cookie, no code of a sample, no name and no address of mail', async () => {
   const before = readLines().length
   const asks: [string, RequestInit][] = [

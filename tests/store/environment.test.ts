@@ -72,6 +72,9 @@ describe('the environment', () => {
     ['HOLDFAST_REQUESTS_A_MINUTE', '0'],
     ['HOLDFAST_REQUESTS_A_MINUTE', 'many'],
     ['HOLDFAST_KEY', 'secret'],
+    ['HOLDFAST_LOG', 'xml'],
+    ['HOLDFAST_METRICS_TOKEN', 'a'.repeat(31)],
+    ['HOLDFAST_METRICS_TOKEN', `${'a'.repeat(31)} b`],
   ])('with a wrong %s (%s) is refused in a sentence that names it and the cure', (name, value) => {
     const [problem, ...more] = listProblems({ [name]: value })
     expect(more).toEqual([])
