@@ -175,7 +175,13 @@ function BackupFacts({ state, now }: { state: ServerState; now: number }) {
         [t('serverPage.backup.fault'), lastFault && <span lang="en">{lastFault.reason}</span>],
         [
           t('serverPage.backup.folder'),
-          folder ? <code key="folder">{folder}</code> : t('serverPage.backup.notScheduled'),
+          folder
+            ? rich(t, 'serverPage.backup.kept', {
+                path: folder,
+                count: state.keptBackups,
+                folder: (text) => <code key="folder">{text}</code>,
+              })
+            : t('serverPage.backup.notScheduled'),
         ],
       ]}
     />

@@ -42,6 +42,7 @@ export const server = {
   'server.backup.ok': 'The last backup is recent.',
   'server.backup.demo': 'The demo is not backed up.',
   'server.backup.elsewhere': 'No backup is scheduled here.',
+  'server.backup.soon': 'The first backup is made within a day.',
   'server.backup.none': 'No backup has been made yet.',
   'server.backup.old': 'The last good backup is {days, plural, one {# day} other {# days}} old.',
   'server.backup.failed': 'The last backup failed.',

@@ -45,6 +45,7 @@ export const serverPage = {
   'serverPage.backup.size': 'Its size',
   'serverPage.backup.fault': 'Last failure',
   'serverPage.backup.folder': 'Daily ones go to',
+  'serverPage.backup.kept': '<folder>{path}</folder>, where the newest {count} are kept',
   'serverPage.backup.notScheduled': 'none are scheduled here',
 
   'serverPage.process.heading': 'This server',

@@ -17,7 +17,7 @@ import { saveBackup } from './saveBackup'
 import { listScheduledFiles, listUnfinishedFiles, nameScheduledFile } from './scheduledFiles'
 
 /** How many backups of a database a folder keeps. */
-const KEPT = 14
+export const KEPT_BACKUPS = 14
 
 /** The wait after a failure. */
 const RETRY_MS = 30 * 60_000
@@ -95,6 +95,6 @@ async function save({ url, dir, publicKey, signal }: BackupSchedule, now: number
 /** Nobody else writes into the folder for this database now: they would need the claim. */
 async function removeOld({ url, dir }: BackupSchedule): Promise<void> {
   const name = getDatabaseName(url)
-  const old = [...listScheduledFiles(dir, name).slice(KEPT), ...listUnfinishedFiles(dir, name)]
+  const old = [...listScheduledFiles(dir, name).slice(KEPT_BACKUPS), ...listUnfinishedFiles(dir, name)]
   for (const { path } of old) await rm(path, { force: true })
 }

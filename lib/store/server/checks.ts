@@ -1,6 +1,6 @@
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import { type Message, type MessageKey, message } from '@/lib/messages/message'
-import type { BackupStatus } from '../backup/backupStatus'
+import { type BackupStatus, isBackupOverdue } from '../backup/backupStatus'
 import type { DatabaseFault } from '../scope/unavailable'
 import type { DiskRoom } from './diskRoom'
 import type { MailFacts } from './mailFacts'
@@ -31,8 +31,6 @@ export interface ServerFacts {
   isDemo: boolean
   /** Whether there is a mail server; else mail goes to the outbox. */
   hasMailServer: boolean
-  /** Whether this server makes backups. */
-  makesBackups: boolean
   /** Since when this process runs. */
   startedAt: number
 }
@@ -41,8 +39,6 @@ export interface ServerFacts {
 const POLL_OVERDUE_MS = 5 * MINUTE
 /** A mail is retried for hours by design; one that waits longer than this has no working mail server. */
 const WAITING_LONG_MS = 6 * HOUR
-/** Backups are daily: after two days one was missed. */
-const BACKUP_OLD_MS = 2 * DAY
 /** PostgreSQL needs room for a checkpoint's log (1 GB by default, max_wal_size) beside what it stores. */
 const LITTLE_ROOM = 1024 ** 3
 
@@ -128,15 +124,19 @@ function checkDisk({ free }: DiskRoom): Check {
   return warn('disk', message('server.disk.little'), message('server.disk.littleAdvice'))
 }
 
-function checkBackup({ isDemo, makesBackups }: ServerFacts, status: BackupStatus, now: number): Check {
-  const { lastGoodAt, lastFault } = status
+function checkBackup({ isDemo }: ServerFacts, status: BackupStatus, now: number): Check {
+  const { lastGoodAt, lastFault, scheduledSince } = status
   if (isDemo) return ok('backup', message('server.backup.demo'))
   const advice = message('server.backup.advice')
   if (lastFault !== null) return warn('backup', message('server.backup.failed'), advice)
-  if (!makesBackups && lastGoodAt === null) return ok('backup', message('server.backup.elsewhere'))
-  if (lastGoodAt === null) return warn('backup', message('server.backup.none'), advice)
-  const ageMs = now - lastGoodAt
-  if (ageMs > BACKUP_OLD_MS)
-    return warn('backup', message('server.backup.old', { days: Math.floor(ageMs / DAY) }), advice)
-  return ok('backup', message('server.backup.ok'))
+  if (scheduledSince === null) return ok('backup', message('server.backup.elsewhere'))
+  const isOverdue = isBackupOverdue(status, now)
+  if (lastGoodAt === null)
+    return isOverdue
+      ? warn('backup', message('server.backup.none'), advice)
+      : ok('backup', message('server.backup.soon'))
+  const days = Math.floor((now - lastGoodAt) / DAY)
+  return isOverdue
+    ? warn('backup', message('server.backup.old', { days }), advice)
+    : ok('backup', message('server.backup.ok'))
 }

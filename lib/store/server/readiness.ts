@@ -51,7 +51,7 @@ export async function getReadiness(): Promise<Readiness> {
 }
 
 async function findReadiness(known: Known): Promise<Readiness> {
-  const { dataDir, smtpUrl, backupDir } = getEnvironment()
+  const { dataDir, smtpUrl } = getEnvironment()
   const probe = await getProbe(known)
   const found = probe.fault === null && probe.hasOurMigrations ? await getFacts(known) : NOTHING
   const facts: ServerFacts = {
@@ -60,7 +60,6 @@ async function findReadiness(known: Known): Promise<Readiness> {
     startedAt,
     disk: await readDiskRoom(dataDir),
     hasMailServer: smtpUrl !== undefined,
-    makesBackups: backupDir !== undefined,
   }
   const at = Date.now()
   const checks = judgeServer(facts, at)

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs'
 import type pg from 'pg'
 import { z } from 'zod'
 import { MINUTE } from '@/lib/hold/zone'
+import { KEPT_BACKUPS } from '../backup/scheduledBackup'
 import { getEnvironment } from '../environment'
 import { readMigrations } from '../migrate/migrationFiles'
 import { getAppPool, getAuthPool } from '../scope/sharedPool'
@@ -25,6 +26,8 @@ export interface ServerState {
   /** The version of this program. */
   version: string
   node: string
+  /** How many scheduled backups are kept. */
+  keptBackups: number
   folders: { data: string; backups: string | undefined; logs: string | undefined }
 }
 
@@ -67,6 +70,7 @@ export async function readServerState(now: number): Promise<ServerState> {
     writers: getWriterQueue(getAppPool()).state,
     version: readVersion(),
     node: process.version,
+    keptBackups: KEPT_BACKUPS,
     folders: { data: dataDir, backups: backupDir, logs: logDir },
   }
 }

@@ -16,7 +16,10 @@ const mails = (changes: Partial<MailFacts> = {}): MailFacts => ({
   lastSentAt: NOW - DAY,
   ...changes,
 })
-const backup = { lastGoodAt: NOW - HOUR, file: '/backups/one', bytes: 1, lastFault: null }
+const backup = {
+  ...{ lastGoodAt: NOW - HOUR, file: '/backups/one', bytes: 1, lastFault: null },
+  scheduledSince: NOW - 30 * DAY,
+}
 const facts = (changes: Partial<ServerFacts> = {}): ServerFacts => ({
   probe: { fault: null, hasOurMigrations: true },
   mails: mails(),
@@ -24,7 +27,6 @@ const facts = (changes: Partial<ServerFacts> = {}): ServerFacts => ({
   backup,
   isDemo: false,
   hasMailServer: true,
-  makesBackups: true,
   startedAt: NOW - DAY,
   ...changes,
 })
@@ -113,5 +115,6 @@ test('a server that has just started has some minutes to look for mail', () => {
 })
 
 test('no backup is missed where none is scheduled', () => {
-  expect(judge({ makesBackups: false, backup: { ...backup, lastGoodAt: null } })).toEqual([])
+  expect(judge({ backup: { ...backup, lastGoodAt: null, scheduledSince: null } })).toEqual([])
+  expect(judge({ backup: { ...backup, lastGoodAt: null, scheduledSince: NOW - DAY } })).toEqual([])
 })
