@@ -69,3 +69,11 @@ test.each([
   const sequences = `select sequencename, last_value from pg_sequences where schemaname = 'public' order by 1`
   expect((await back.owner.query(sequences)).rows).toEqual((await source.owner.query(sequences)).rows)
 })
+
+test('a database that cannot hold every name is refused', async () => {
+  await asSuperuser(`create database latin encoding 'LATIN1' template template0 lc_collate 'C' lc_ctype 'C'`)
+  await backUp(source.url, join(folder, 'for latin'))
+  await expect(restore(server.url('latin'), join(folder, 'for latin'))).rejects.toThrow(
+    /has the encoding LATIN1, which cannot hold every name\. Make it anew: CREATE DATABASE "latin"/,
+  )
+})
