@@ -3,6 +3,7 @@ import type pg from 'pg'
 import PgBoss from 'pg-boss'
 import { MAIL_QUEUE, POLL_QUEUE, QUEUE_SCHEMA } from '../migrate/queueSchema'
 import type { DigestKey } from './digestMails'
+import { resetQueueTimesAhead } from './queueClock'
 
 /** A job of the queue: one mail. */
 export interface MailJob extends DigestKey {
@@ -80,6 +81,9 @@ export async function runQueue(authPool: pg.Pool, work: QueueWork): Promise<() =
   boss.on('error', reportFault)
   await boss.start()
   isRunning = true
+  const resetTimes = () => track(resetQueueTimesAhead(authPool)).catch(reportFault)
+  await resetTimes()
+  const resetting = setInterval(resetTimes, pace.maintenanceIntervalSeconds * 1_000).unref()
 
   await boss.work(POLL_QUEUE, async () => {
     await track(work.poll()).catch((error) => {
@@ -109,6 +113,7 @@ export async function runQueue(authPool: pg.Pool, work: QueueWork): Promise<() =
 
   return async () => {
     isStopping = true
+    clearInterval(resetting)
     const until = Date.now() + STOP_TIMEOUT_MS
     await boss.stop({ timeout: STOP_TIMEOUT_MS })
     // A fetch in progress first hands its jobs on; they are then put back.

@@ -29,7 +29,7 @@ const MAIL_OPTIONS = {
 const POLL_OPTIONS = { name: POLL_QUEUE, expireInSeconds: 300, retryLimit: 0, retentionMinutes: 10 }
 
 /** The queue of pg-boss's own scheduler. The role it works as may not create queues, so the migration does. */
-const CLOCK_QUEUE = '__pgboss__send-it'
+export const CLOCK_QUEUE = '__pgboss__send-it'
 
 /**
  * Creates or upgrades the queue's tables as their owner, and grants their use to `holdfast_door` alone. Idempotent.
