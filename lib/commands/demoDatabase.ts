@@ -1,5 +1,6 @@
 import { existsSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { takeLock } from '@/lib/store/engine/lock'
 import { getEnvironment } from '@/lib/store/environment'
 import {
   databaseExists,
@@ -13,15 +14,35 @@ import { migrate } from '@/lib/store/migrate/migrate'
 import { openAppPool } from '@/lib/store/scope/pool'
 
 /**
+ * Runs what creates or removes the demo. Only one process at a time may.
+ * @throws Error that names the process that does so already.
+ */
+export async function withDemoLock<T>(work: () => Promise<T>): Promise<T> {
+  const lock = await takeLock(join(getEnvironment().dataDir, 'demo-lock'))
+  if ('heldBy' in lock) {
+    throw new Error(
+      `The demo is being created or removed already (process ${lock.heldBy}). Wait until that is done, then look whether anything is left to do.`,
+    )
+  }
+  try {
+    return await work()
+  } finally {
+    lock.release()
+  }
+}
+
+/**
  * Recreates the demo programme, relative to `now` (ms UTC). Loads it into a second database that takes over the name
- * once complete, so an interrupted load leaves no half programme.
+ * once complete, so an interrupted load leaves no half programme. The caller holds the demo's lock.
  * @param report receives progress, in sentences.
+ * @param isForced ends sessions on the previous demo; otherwise they make it fail.
  * @throws Error with advice if the previous demo is in use.
  */
 export async function makeDemo(
   demoUrl: string,
   now: number,
   report: (sentence: string) => void,
+  isForced = false,
 ): Promise<void> {
   const besideUrl = withDatabase(demoUrl, `${getDatabaseName(demoUrl)}_loading`)
   await dropDatabase(besideUrl, true)
@@ -34,17 +55,25 @@ export async function makeDemo(
   } finally {
     await pool.end()
   }
-  await dropDatabase(demoUrl)
+  await dropDatabase(demoUrl, isForced)
   await renameDatabase(besideUrl, getDatabaseName(demoUrl))
   rmSync(getRemovalNotePath(), { force: true })
 }
 
-/** Removes the demo, and leaves a marker file so that the next start does not recreate it. */
-export async function removeDemo(demoUrl: string, isEmbedded: boolean): Promise<boolean> {
+/**
+ * Drops the demo's database. The caller holds the demo's lock.
+ * @param isForced ends sessions on it; otherwise they make it fail.
+ * @returns whether there was one.
+ */
+export async function removeDemo(demoUrl: string, isForced: boolean): Promise<boolean> {
   const wasThere = await databaseExists(demoUrl, getDatabaseName(demoUrl))
-  await dropDatabase(demoUrl)
-  if (isEmbedded) writeFileSync(getRemovalNotePath(), 'The demo was removed. npm run demo recreates it.\n')
+  await dropDatabase(demoUrl, isForced)
   return wasThere
+}
+
+/** Leaves a marker file, so that no launcher on the embedded engine serves or recreates the demo. */
+export function noteDemoRemoved() {
+  writeFileSync(getRemovalNotePath(), 'The demo was removed. npm run demo recreates it.\n')
 }
 
 /** Whether a person removed the demo of the embedded engine. */

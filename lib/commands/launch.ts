@@ -1,34 +1,29 @@
 import { getMailSettings } from '@/lib/digest/delivery/mail'
-import { startMails } from '@/lib/digest/delivery/startMails'
 import { getEnvironment } from '@/lib/store/environment'
-import {
-  databaseExists,
-  ensureDatabase,
-  getDatabaseName,
-  isProgrammeStarted,
-} from '@/lib/store/migrate/databases'
+import { getDatabaseName, isProgrammeStarted } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
 import { assertUtc, openAppPool } from '@/lib/store/scope/pool'
-import { ensureSignInSecret, getSiteUrl } from '@/lib/store/site'
+import { getSiteUrl } from '@/lib/store/site'
 import { ensureBuild } from './build'
-import { type DatabaseServer, openDatabaseServer } from './databaseServer'
-import { isDemoRemoved, makeDemo } from './demoDatabase'
+import { chooseProgramme, type Programme } from './chooseProgramme'
+import { openDatabaseServer } from './databaseServer'
+import { isDemoRemoved } from './demoDatabase'
 import { openLauncherLog } from './launcherLog'
 import { ensurePrismaClient } from './prismaClient'
-import { deriveBeforeServing, deriveWhileServing } from './rederive'
-import { scheduleBackups } from './scheduleBackups'
-import { writeServedNote } from './servedNote'
+import { deriveBeforeServing } from './rederive'
+import { answerServeAgain } from './serveAgain'
+import { serveProgramme } from './serveProgramme'
 import { closeOnShutdown, shutDown, shutDownOnSignals } from './shutdown'
-import { log, runStep } from './steps'
-import { startWebServer } from './webServer'
+import { formatError, log, runStep } from './steps'
 
 /**
- * Starts Holdfast step by step, prints each step, and runs until it is stopped or a part of it dies.
+ * Starts Holdfast step by step, prints each step, and runs until it is stopped or PostgreSQL dies. A web server that
+ * dies is started again.
  * @param isDev serve the sources as they change, instead of a build.
  */
 export async function launch(isDev: boolean): Promise<'keep running'> {
   shutDownOnSignals()
-  const logging = await openLauncherLog()
+  const log = await openLauncherLog()
   const settings = await runStep('Environment', async () => ({
     summary: 'Valid.',
     value: getEnvironment(),
@@ -38,9 +33,8 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
     return { summary: value.description, value }
   })
   server.engine?.onDeath((why) => fail(`${why} See its log, ${settings.dataDir}/engine.log.`))
-  const { url, isDemo } = await chooseDatabase(server)
-  await runStep('Migrations', () => migrateDatabase(url))
-  await deriveBeforeServing(url)
+  const programme = await chooseProgramme(server)
+  await prepareDatabase(programme)
   await prepareCode(isDev)
   await runStep('Mail', async () => {
     const { smtpUrl, outbox } = getMailSettings(getSiteUrl())
@@ -49,71 +43,38 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
       : `SMTP_URL is not set: mail is written to ${outbox} and nobody receives it.`
     return { summary, value: undefined }
   })
-  const web = await runStep('Web server', async () => {
-    const value = await startWebServer({ databaseUrl: url, port: settings.port, isDev, log: logging })
-    const moved =
-      value.port === settings.port ? '' : `Port ${settings.port} is taken; using the next free one.\n`
-    const where = settings.host
-      ? `Listens on ${settings.host}, as ${settings.url}.`
-      : 'Listens on this machine only (127.0.0.1).'
-    return { summary: `${moved}${where}`, value }
-  })
-  closeOnShutdown('The web server', () => web.stop())
-  web.onDeath(fail)
-  const address = settings.url ?? `http://localhost:${web.port}`
-  const forget = writeServedNote(settings.dataDir, {
-    address,
-    database: getDatabaseName(url),
-    pid: process.pid,
-  })
-  closeOnShutdown('The note of what is served', async () => forget())
-  deriveWhileServing(url)
-  // The demo's people are invented, so the demo sends no mail.
-  if (!isDemo) await sendMails(url, address)
-  if (!isDemo) await scheduleBackups(url)
-  const whose = isDemo ? 'the demo programme' : 'your programme'
-  log('✓', 'Holdfast', `Serving ${whose} on ${address} (Ctrl-C stops it)`)
+  let serving = await serveProgramme(programme, { firstPort: settings.port, isDev, log })
+  closeOnShutdown('The web server', () => serving.stop())
+  const serveAgain = async (changed: string) => {
+    try {
+      const next = await chooseProgramme(server)
+      if (next.url === serving.programme.url && getDatabaseName(next.url) !== changed) return
+      await prepareDatabase(next)
+      await serving.stop()
+      serving = await serveProgramme(next, { firstPort: serving.port, isDev, log })
+    } catch (error) {
+      fail(`The programme to serve cannot be changed. ${formatError(error)}`)
+    }
+  }
+  // A first start takes a while: meanwhile the demo may have been removed, or a programme begun.
+  const isOutdated = isDemoRemoved() || (await isProgrammeStarted(server.programmeUrl))
+  if (programme.isDemo && isOutdated) await serveAgain('')
+  answerServeAgain(settings.dataDir, serveAgain)
   return 'keep running'
 }
 
-/** Sends mail until the command ends. */
-async function sendMails(url: string, address: string) {
-  const { smtpUrl, smtpCa, from, outbox } = getMailSettings(address)
-  const { secret, dataDir, mailReplyTo } = getEnvironment()
-  const site = { url: address, from, replyTo: mailReplyTo, secret: ensureSignInSecret(secret, dataDir) }
-  const onFault = (sentence: string) => log('!', 'Mails', sentence)
-  closeOnShutdown('The mails', await startMails({ url, site, smtpUrl, smtpCa, outbox, onFault }))
-}
-
+/**
+ * PostgreSQL is not started again here: its end has a cause outside, such as a full disk or too little memory, and a
+ * whole start checks everything on the way. A supervisor does that.
+ */
 function fail(why: string) {
   log('✗', 'Holdfast', `${why} Stopping everything else; start again to recover.`)
   void shutDown(1)
 }
 
-/** A server from DATABASE_URL gets no demo. In the embedded engine the programme takes precedence once it exists. */
-async function chooseDatabase(server: DatabaseServer): Promise<{ url: string; isDemo: boolean }> {
-  const { programmeUrl, demoUrl, isEmbedded } = server
-  return runStep('Programme', async () => {
-    await ensureDatabase(programmeUrl)
-    const programme = { url: programmeUrl, isDemo: false }
-    const name = getDatabaseName(programmeUrl)
-    if (!isEmbedded) return { summary: `In the database ${name}.`, value: programme }
-    if (await isProgrammeStarted(programmeUrl))
-      return { summary: `Yours, in the database ${name}.`, value: programme }
-    if (isDemoRemoved()) {
-      return {
-        summary: 'Yours, still empty. The demo was removed; npm run demo recreates it.',
-        value: programme,
-      }
-    }
-    const demo = { url: demoUrl, isDemo: true }
-    const advice = 'npm run demo -- --remove removes it.'
-    if (await databaseExists(demoUrl, getDatabaseName(demoUrl)))
-      return { summary: `The demo. ${advice}`, value: demo }
-    log('·', 'Programme', 'No programme yet; creating the demo.')
-    await makeDemo(demoUrl, Date.now(), (sentence) => log('·', 'Programme', sentence))
-    return { summary: `The demo, just created. ${advice}`, value: demo }
-  })
+async function prepareDatabase({ url }: Programme) {
+  await runStep('Migrations', () => migrateDatabase(url))
+  await deriveBeforeServing(url)
 }
 
 async function migrateDatabase(url: string) {

@@ -2,7 +2,6 @@ import { ensureDerived, findOutdatedRows, type RebuildOptions } from '@/lib/stor
 import type { MovedDue } from '@/lib/store/projection/rebuildBatch'
 import { isServed } from '@/lib/store/projection/rowsVersion'
 import { openAppPool } from '@/lib/store/scope/pool'
-import { closeOnShutdown } from './shutdown'
 import { formatError, log, runStep } from './steps'
 
 const STEP = 'Zone data'
@@ -33,8 +32,11 @@ export async function deriveBeforeServing(url: string): Promise<void> {
   }
 }
 
-/** Derives outdated rows in the background until done or until the command ends; the next start goes on from there. */
-export function deriveWhileServing(url: string): void {
+/**
+ * Derives outdated rows in the background.
+ * @returns a function that stops it; the next start goes on from there.
+ */
+export function deriveWhileServing(url: string): () => Promise<void> {
   const pool = openAppPool(url, { max: 2 })
   const stop = new AbortController()
   const done = ensureDerived(pool, Date.now(), { onProgress: reportProgress(), signal: stop.signal })
@@ -48,10 +50,10 @@ export function deriveWhileServing(url: string): void {
         log('!', STEP, `Recomputing stopped: ${formatError(error)}\nThe next start goes on from there.`)
     })
     .finally(() => pool.end())
-  closeOnShutdown('The recomputing of samples', async () => {
+  return async () => {
     stop.abort()
     await done
-  })
+  }
 }
 
 /** Prints how far the work is, now and then. */

@@ -3,18 +3,20 @@ import { assertPublicKey } from '@/lib/store/backup/encryption'
 import { runBackups } from '@/lib/store/backup/runBackups'
 import { getEnvironment } from '@/lib/store/environment'
 import { openOwnerPool } from '@/lib/store/scope/pool'
-import { closeOnShutdown } from './shutdown'
 import { log, runStep } from './steps'
 
-/** Makes daily backups until the command ends, if they are scheduled; says so. */
-export async function scheduleBackups(url: string): Promise<void> {
+/**
+ * Makes daily backups, if they are scheduled; says so.
+ * @returns a function that ends the schedule.
+ */
+export async function scheduleBackups(url: string): Promise<() => Promise<void>> {
   const { backupDir: dir, backupKey: publicKey } = getEnvironment()
-  await runStep('Backups', async () => {
+  return runStep('Backups', async () => {
     if (dir === undefined) {
       await forgetSchedule(url)
       const summary =
         'None are scheduled: the server in DATABASE_URL may have its own. Set HOLDFAST_BACKUP_DIR for daily ones.'
-      return { summary, value: undefined }
+      return { summary, value: async () => {} }
     }
     if (publicKey !== undefined) assertPublicKey(publicKey)
     const stop = runBackups(
@@ -24,8 +26,7 @@ export async function scheduleBackups(url: string): Promise<void> {
         onFault: (reason) => log('!', 'Backups', `The backup failed and is tried again: ${reason}`),
       },
     )
-    closeOnShutdown('The backups', stop)
-    return { summary: `Daily, into ${dir}; the last 14 are kept.`, value: undefined }
+    return { summary: `Daily, into ${dir}; the last 14 are kept.`, value: stop }
   })
 }
 

@@ -1,5 +1,6 @@
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { readProcessMark } from '@/lib/store/engine/processes'
 
 /** The site and database that a running launcher serves. */
 export interface ServedNote {
@@ -10,21 +11,26 @@ export interface ServedNote {
   pid: number
 }
 
+/** `mark` distinguishes the launcher from a later process with its id. */
+type StoredNote = ServedNote & { mark: string | null }
+
 const getNotePath = (dataDir: string) => join(dataDir, 'served.json')
 
 /** Writes the note for other commands. Returns a function that removes it. */
 export function writeServedNote(dataDir: string, served: ServedNote): () => void {
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
-  writeFileSync(getNotePath(dataDir), JSON.stringify(served))
-  return () => rmSync(getNotePath(dataDir), { force: true })
+  const path = getNotePath(dataDir)
+  const stored: StoredNote = { ...served, mark: readProcessMark(served.pid) }
+  writeFileSync(`${path}.new`, JSON.stringify(stored))
+  renameSync(`${path}.new`, path)
+  return () => rmSync(path, { force: true })
 }
 
 /** The note of a launcher that is still running; null if there is none. */
 export function readServedNote(dataDir: string): ServedNote | null {
   try {
-    const served = JSON.parse(readFileSync(getNotePath(dataDir), 'utf8')) as ServedNote
-    process.kill(served.pid, 0)
-    return served
+    const { mark, ...served } = JSON.parse(readFileSync(getNotePath(dataDir), 'utf8')) as StoredNote
+    return readProcessMark(served.pid) === mark ? served : null
   } catch {
     return null
   }

@@ -201,14 +201,25 @@ describe('npm start beside others', () => {
   })
 })
 
-test('a web server that ends by itself: the launcher says so, stops PostgreSQL and ends', async (context) => {
+test('a web server that ends by itself is started again on its port, and the launcher says so', async (context) => {
   goOn(context)
   context.skip(process.platform !== 'linux', 'finding the web server takes /proc')
-  const pids = webServers(run)
-  expect(pids).toHaveLength(1)
-  process.kill(pids[0] as number, 'SIGKILL')
-  expect(await run.ended).toBe(1)
-  expect(run.output()).toMatch(/The web server exited unexpectedly \(SIGKILL\)/)
+  for (const pauseSeconds of [1, 2]) {
+    const pids = webServers(run)
+    expect(pids).toHaveLength(1)
+    process.kill(pids[0] as number, 'SIGKILL')
+    await run.waitFor(
+      new RegExp(
+        `The web server exited unexpectedly \\(SIGKILL\\)\\. Starting again in ${pauseSeconds} s\\.`,
+      ),
+    )
+    await run.waitFor(new RegExp(`(Serves again on ${address}\\.[^]*){${pauseSeconds}}`))
+    expect(await isServing(address)).toBe(true)
+    expect(webServers(run)).not.toContain(pids[0])
+  }
+  const stranded = webServers(run)
+  expect(await endBy('SIGTERM', run)).toBe(0)
+  expect(stranded.map(readProcessMark)).toEqual([null])
   expect(engineProcesses()).toEqual([])
 })
 

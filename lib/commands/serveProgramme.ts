@@ -1,0 +1,112 @@
+import { setTimeout as wait } from 'node:timers/promises'
+import { getMailSettings } from '@/lib/digest/delivery/mail'
+import { startMails } from '@/lib/digest/delivery/startMails'
+import { getEnvironment } from '@/lib/store/environment'
+import { getDatabaseName } from '@/lib/store/migrate/databases'
+import { ensureSignInSecret } from '@/lib/store/site'
+import type { Programme } from './chooseProgramme'
+import { keepRunning } from './keepRunning'
+import type { Logging } from './launcherLog'
+import { deriveWhileServing } from './rederive'
+import { scheduleBackups } from './scheduleBackups'
+import { writeServedNote } from './servedNote'
+import { log, runStep } from './steps'
+import { startWebServer, type WebServer } from './webServer'
+
+/** What serves one programme: a web server and, unless it is the demo, the delivery of its mails. */
+export interface Serving {
+  programme: Programme
+  port: number
+  stop(): Promise<void>
+}
+
+/** How long mails in hand may delay the end, so that all ends within ten seconds, ms. */
+const MAILS_STOP_MS = 6_000
+
+export interface ServeOptions {
+  /** The first port to try; it takes the next free one. */
+  firstPort: number
+  isDev: boolean
+  log: Logging | undefined
+}
+
+/**
+ * Serves a programme. The web server and the mails are started again if they die.
+ * @throws StepFailed if the web server cannot be started.
+ */
+export async function serveProgramme(
+  programme: Programme,
+  { firstPort, isDev, log: logging }: ServeOptions,
+): Promise<Serving> {
+  const { url, isDemo } = programme
+  const { dataDir } = getEnvironment()
+  const database = getDatabaseName(url)
+  let port = firstPort
+  let forget = () => {}
+  const note = (web: WebServer) => {
+    port = web.port
+    forget = writeServedNote(dataDir, { address: getAddress(port), database, pid: process.pid })
+  }
+  const stopWeb = await runStep('Web server', async () => {
+    const value = await keepRunning({
+      start: async () => {
+        const web = await startWebServer({ databaseUrl: url, port, isDev, log: logging })
+        note(web)
+        return web
+      },
+      onDeath: reportDeath('Web server'),
+      onRestart: (web) => log('✓', 'Web server', `Serves again on ${getAddress(web.port)}.`),
+    })
+    return { summary: describe(firstPort, port), value }
+  })
+  const address = getAddress(port)
+  const stopDeriving = deriveWhileServing(url)
+  // The demo's people are invented, so the demo sends no mail.
+  const stopMails = isDemo ? nothing : await keepMails(url, address)
+  const stopBackups = isDemo ? nothing : await scheduleBackups(url)
+  log('✓', 'Holdfast', `Serving ${isDemo ? 'the demo' : 'your'} programme on ${address} (Ctrl-C stops it)`)
+  return {
+    programme,
+    get port() {
+      return port
+    },
+    async stop() {
+      forget()
+      const mails = Promise.race([stopMails(), wait(MAILS_STOP_MS, undefined, { ref: false })])
+      await Promise.all([stopWeb(), mails, stopDeriving(), stopBackups()])
+    },
+  }
+}
+
+async function nothing() {}
+
+function getAddress(port: number): string {
+  return getEnvironment().url ?? `http://localhost:${port}`
+}
+
+function describe(wantedPort: number, port: number): string {
+  const { host, url } = getEnvironment()
+  const moved = port === wantedPort ? '' : `Port ${wantedPort} is taken; using the next free one.\n`
+  return `${moved}${host ? `Listens on ${host}, as ${url}.` : 'Listens on this machine only (127.0.0.1).'}`
+}
+
+const reportDeath = (name: string) => (why: string, pauseMs: number) =>
+  log('!', name, `${why} Starting again in ${pauseMs / 1000} s.`)
+
+/** Sends mail from this process. */
+async function keepMails(url: string, address: string): Promise<() => Promise<void>> {
+  const { smtpUrl, smtpCa, from, outbox } = getMailSettings(address)
+  const { secret, dataDir, mailReplyTo } = getEnvironment()
+  const site = { url: address, from, replyTo: mailReplyTo, secret: ensureSignInSecret(secret, dataDir) }
+  const onFault = (sentence: string) => log('!', 'Mails', sentence)
+  return keepRunning({
+    start: async () => {
+      const stop = await startMails({ url, site, smtpUrl, smtpCa, outbox, onFault })
+      // Once started, the delivery retries by itself what fails.
+      return { onDeath: () => {}, stop }
+    },
+    onDeath: reportDeath('Mails'),
+    onRestart: () => log('✓', 'Mails', 'Sends mail again.'),
+    mayFailFirst: true,
+  })
+}
