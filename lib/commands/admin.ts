@@ -11,16 +11,19 @@ import { openAuthPool } from '@/lib/store/scope/pool'
 import { ensureSignInSecret, getSiteUrl } from '@/lib/store/site'
 import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
+import { askToServeAgain } from './serveAgain'
 import { readServedNote } from './servedNote'
-import { log, runStep } from './steps'
+import { keepOutputForResult, log, runStep } from './steps'
 
 const USAGE = 'Usage: npm run admin -- you@example.org [--name "Your name"] [--demo]'
 
 /**
  * `npm run admin -- you@example.org`: makes someone an administrator of the programme, or of the demo with `--demo`,
- * and prints a one-time sign-in link.
+ * and prints a one-time sign-in link, alone on standard output. A running Holdfast that shows the demo changes over to the
+ * programme, which has its first person now.
  */
 runCommand(async () => {
+  keepOutputForResult()
   const { email, name, isDemo } = readOptions()
   const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(true)
@@ -34,14 +37,20 @@ runCommand(async () => {
     await migrate({ url })
     return { summary: `${email}, in the database ${getDatabaseName(url)}.`, value: undefined }
   })
-  await runStep('Link', async () => {
-    const link = await makeSignInLink(url, email, name)
-    const served = readServedNote(getEnvironment().dataDir)
-    const where = getEnvironment().url ?? served?.address ?? getSiteUrl()
-    const summary = `${buildSignInLink(where, link)}\nIt works once, within ${REQUEST_MINUTES} minutes.`
-    return { summary, value: undefined }
-  })
-  logHint(getDatabaseName(url), server.isEmbedded)
+  const database = getDatabaseName(url)
+  const link = await makeSignInLink(url, email, name)
+  const { dataDir, url: siteUrl } = getEnvironment()
+  const before = readServedNote(dataDir)
+  const mayChange = server.isEmbedded && !isDemo && before !== null && before.database !== database
+  const served = mayChange ? await askToServeAgain(dataDir, database) : before
+  if (mayChange && served?.database === database)
+    log('✓', 'Programme', 'The running Holdfast served the demo; now it serves your programme.')
+  log('✓', 'Link', `It works once, within ${REQUEST_MINUTES} minutes:`)
+  const where = siteUrl ?? (served ?? before)?.address ?? getSiteUrl()
+  process.stdout.write(`${buildSignInLink(where, link)}\n`)
+  if (!before) log('·', 'Link', 'Start Holdfast (npm start), then open the link.')
+  else if (server.isEmbedded && served?.database !== database)
+    log('!', 'Link', `The running Holdfast serves ${before.database}. Restart it, then open the link.`)
 })
 
 function readOptions() {
@@ -74,12 +83,4 @@ async function makeSignInLink(url: string, email: string, name: string): Promise
   } finally {
     await authPool.end()
   }
-}
-
-/** A link works only on a server that serves its database. */
-function logHint(database: string, isEmbedded: boolean) {
-  const served = readServedNote(getEnvironment().dataDir)
-  if (!served) return log('·', 'Link', 'Start Holdfast (npm start), then open the link.')
-  if (isEmbedded && served.database !== database)
-    log('!', 'Link', `The running Holdfast serves ${served.database}. Restart it, then open the link.`)
 }

@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util'
 import { EVENT_KINDS, isEventKind } from '@/lib/custody/event'
 import { DAY, parseIsoDate } from '@/lib/hold/zone'
+import { getEnvironment } from '@/lib/store/environment'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { databaseExists, getDatabaseName } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
@@ -9,7 +10,8 @@ import { COMMAND } from '@/lib/store/scope/audit'
 import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
 import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
-import { log, runStep, StepFailed } from './steps'
+import { readServedNote } from './servedNote'
+import { keepOutputForResult, log, runStep, StepFailed } from './steps'
 
 const USAGE = `npm run key -- --name "north dock" --source "north dock" [more]
   --source S       a source the key may report under; repeatable
@@ -27,8 +29,12 @@ interface KeyOptions {
   isForDemo: boolean
 }
 
-/** `npm run key`: makes an API key and prints its secret, for a machine without a browser. */
+/**
+ * `npm run key`: makes an API key, for a machine without a browser. Standard output gets its secret alone, so that a script
+ * can take it.
+ */
 runCommand(async () => {
+  keepOutputForResult()
   const { rights, isForDemo } = await runStep('Key', async () => ({
     summary: 'The options are valid.',
     value: parseKeyOptions(),
@@ -42,19 +48,34 @@ runCommand(async () => {
     log('✗', 'Key', 'There is no demo. Create it with npm run demo.')
     throw new StepFailed('Key')
   }
-  await runStep('Key', async () => {
+  const made = await runStep('Key', async () => {
     await migrate({ url })
     await assertPlaces(url, rights)
     const authPool = openAuthPool(url, { max: 1 })
     try {
       const { id, secret } = await makeKey(authPool, rights, COMMAND, Date.now())
-      const summary = `Created “${rights.name}”, id ${id}. Its secret is shown only once:\n${secret}`
-      return { summary, value: undefined }
+      return {
+        summary: `Created “${rights.name}”, id ${id}. Its secret is shown only once:`,
+        value: secret,
+      }
     } finally {
       await authPool.end()
     }
   })
+  process.stdout.write(`${made}\n`)
+  if (server.isEmbedded) warnIfNotServed(getDatabaseName(url))
 })
+
+/** A key works only on a server that serves its programme. */
+function warnIfNotServed(database: string) {
+  const served = readServedNote(getEnvironment().dataDir)
+  if (!served || served.database === database) return
+  log(
+    '!',
+    'Key',
+    `The running Holdfast serves ${served.database}, and this key is for ${database}: it does not work there yet.`,
+  )
+}
 
 /** Errors: Error with advice if the register lacks such a plant or laboratory. */
 async function assertPlaces(url: string, { plants, laboratories }: KeyRights): Promise<void> {

@@ -5,10 +5,16 @@ const width = 13
 const LEVELS = { '✓': 'info', '·': 'info', '!': 'warn', '✗': 'error' } as const
 let isProgressStopped = false
 let serverLog: { log: Log; isPrinted: boolean } | undefined
+let isOutputKept = false
 
 /** Has every step logged too; `isPrinted`: and printed as well, as without a log. */
 export function logSteps(log: Log, isPrinted: boolean) {
   serverLog = { log, isPrinted }
+}
+
+/** Prints every step on standard error, for a command whose standard output a script reads. */
+export function keepOutputForResult() {
+  isOutputKept = true
 }
 
 /** Silences further steps while the command shuts down. */
@@ -50,7 +56,7 @@ export function log(sign: '✓' | '✗' | '·' | '!', name: string, text: string
     `${sign} ${name.padEnd(width)}${first}`,
     ...more.map((line) => `  ${' '.repeat(width)}${line}`),
   ]
-  const stream = sign === '✗' ? process.stderr : process.stdout
+  const stream = sign === '✗' || isOutputKept ? process.stderr : process.stdout
   stream.write(`${lines.join('\n')}\n`)
 }
 
