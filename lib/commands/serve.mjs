@@ -4,11 +4,13 @@ import { createServer } from 'node:http'
 import { connect } from 'node:net'
 import next from 'next'
 import { setSecurityHeaders } from './securityHeaders.mjs'
+import { createProxyCheck } from './trustedProxy.mjs'
 
 const [firstPort, isDev] = [Number(process.argv[2]), process.argv[3] === 'dev']
 // This machine only, unless the environment sets an address, and with it the site's URL.
 const hostname = process.env.HOLDFAST_HOST || '127.0.0.1'
 const siteHost = process.env.HOLDFAST_URL ? new URL(process.env.HOLDFAST_URL).host : null
+const isOurProxy = createProxyCheck(siteHost, process.env.HOLDFAST_PROXY)
 const portsTried = 100
 
 let handle = (_request, response) => response.writeHead(503).end()
@@ -16,7 +18,7 @@ let upgrade = (_request, socket) => socket.destroy()
 const server = createServer((request, response) => {
   // The build brings it (instrumentation.ts): it names, counts and logs the request.
   const { holdfastObserve: observe } = globalThis
-  if (observe) observe(request, response, isFromOurProxy(request), () => answer(request, response))
+  if (observe) observe(request, response, isOurProxy(request.socket.remoteAddress ?? ''), () => answer(request, response))
   else answer(request, response)
 })
 // A body of 50 MB over a slow line takes longer than Node's default of five minutes.
@@ -82,18 +84,13 @@ function isReadable(address) {
   }
 }
 
-/** A site with a URL of its own has a proxy on this machine in front of it. */
-function isFromOurProxy({ socket: { remoteAddress = '' } }) {
-  return siteHost !== null && /^(127\.|::1$|::ffff:127\.)/.test(remoteAddress)
-}
-
 /**
  * Passes the client's address, which our proxy names in X-Forwarded-For, and the request's path to the pages, in headers
  * that clients cannot set.
  */
 function note(request) {
   const { remoteAddress = '' } = request.socket
-  const forwarded = isFromOurProxy(request)
+  const forwarded = isOurProxy(remoteAddress)
     ? String(request.headers['x-forwarded-for'] ?? '')
         .split(',')
         .at(-1)

@@ -2,7 +2,14 @@ import { existsSync } from 'node:fs'
 import { isIP } from 'node:net'
 import { resolve } from 'node:path'
 import { z } from 'zod'
-import { isMailAddress, isMailServer, isPostgresUrl, isSiteAddress, readCertificates } from './settingChecks'
+import {
+  isMailAddress,
+  isMailServer,
+  isNetworkList,
+  isPostgresUrl,
+  isSiteAddress,
+  readCertificates,
+} from './settingChecks'
 
 /** The settings Holdfast reads from the environment. All are optional; `.env.example` lists them. */
 export interface Environment {
@@ -109,6 +116,16 @@ const shape = z.object({
       .refine((text) => isIP(text) !== 0, {
         error:
           'HOLDFAST_HOST must be a network address to listen on, like 0.0.0.0 or 192.0.2.7. Correct it, or leave it out to use 127.0.0.1.',
+      })
+      .optional(),
+  ),
+  HOLDFAST_PROXY: z.preprocess(
+    emptyToUndefined,
+    z
+      .string()
+      .refine(isNetworkList, {
+        error:
+          'HOLDFAST_PROXY must be the address or network of the proxy, like 192.0.2.7 or 192.0.2.0/24, several with commas between. Correct it, or leave it out to use a proxy on this machine.',
       })
       .optional(),
   ),
@@ -226,6 +243,10 @@ export function readEnvironment(variables: Record<string, string | undefined>): 
   if (data.HOLDFAST_HOST && !data.HOLDFAST_URL)
     throw new EnvironmentError([
       'HOLDFAST_URL must be set if HOLDFAST_HOST is: mailed links need the URL at which people reach the site. Set it, or leave HOLDFAST_HOST out to use this machine only.',
+    ])
+  if (data.HOLDFAST_PROXY && !data.HOLDFAST_URL)
+    throw new EnvironmentError([
+      'HOLDFAST_URL must be set if HOLDFAST_PROXY is: it is the URL at which the proxy serves the site. Set it, or leave HOLDFAST_PROXY out.',
     ])
   return {
     databaseUrl: data.DATABASE_URL,

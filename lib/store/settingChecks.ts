@@ -1,5 +1,6 @@
 import { X509Certificate } from 'node:crypto'
 import { readFileSync } from 'node:fs'
+import { isIP } from 'node:net'
 
 /** Whether a text is the URL of a PostgreSQL database. */
 export function isPostgresUrl(text: string): boolean {
@@ -19,6 +20,15 @@ export function isSiteAddress(text: string): boolean {
   } catch {
     return false
   }
+}
+
+/** Whether a text is a list of network addresses and networks (CIDR), with commas between. */
+export function isNetworkList(text: string): boolean {
+  return text.split(',').every((one) => {
+    const [, address = '', bits] = /^([^/]+)(?:\/(\d{1,3}))?$/.exec(one.trim()) ?? []
+    const family = isIP(address)
+    return family !== 0 && (bits === undefined || Number(bits) <= (family === 4 ? 32 : 128))
+  })
 }
 
 /** Whether a text is the URL of a mail server. */
