@@ -34,11 +34,12 @@ export async function ensureBuild(
 ): Promise<{ isNew: boolean; tookMs: number }> {
   const startedAt = Date.now()
   await ensurePrismaClient()
+  // Without the lock, which a server that may not write to its own code cannot take.
+  if (isCurrent(computeFingerprint())) return { isNew: false, tookMs: Date.now() - startedAt }
   const lock = await takeLockWhenFree('node_modules/.cache/holdfast-build')
   try {
     const wanted = computeFingerprint()
-    if (existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted)
-      return { isNew: false, tookMs: Date.now() - startedAt }
+    if (isCurrent(wanted)) return { isNew: false, tookMs: Date.now() - startedAt }
     log('Building; this takes up to a minute.')
     // An interrupted build must not pass for the one it was to replace.
     rmSync(stamp, { force: true })
@@ -48,6 +49,10 @@ export async function ensureBuild(
   } finally {
     lock.release()
   }
+}
+
+function isCurrent(wanted: string): boolean {
+  return existsSync(stamp) && readFileSync(stamp, 'utf8') === wanted
 }
 
 async function build() {
