@@ -1,5 +1,5 @@
 import { spawn, spawnSync } from 'node:child_process'
-import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { request } from 'node:https'
 import { networkInterfaces, tmpdir } from 'node:os'
 import { join, resolve } from 'node:path'
@@ -34,7 +34,7 @@ async function openSite(host: string | null) {
     HOLDFAST_URL: url,
     ...(host ? { HOLDFAST_HOST: '0.0.0.0', HOLDFAST_PROXY: host } : {}),
   }
-  spawnSync('mkdir', ['-p', dataDir])
+  mkdirSync(dataDir)
   writeFileSync(join(dataDir, 'demo-removed'), 'for this test\n')
   const file = join(folder, 'Caddyfile')
   const options = `{\n\tadmin off\n\tskip_install_trust\n\thttp_port ${plainPort}\n}\n`

@@ -40,7 +40,9 @@ export function readClusterPassword(dataDir: string): string {
  */
 export async function ensureCluster(dataDir: string, binaries: Binaries, account: Account): Promise<boolean> {
   for (const name of readdirSync(dataDir)) {
-    if (name.startsWith('engine.new')) rmSync(join(dataDir, name), { recursive: true, force: true })
+    // The initdb of a launcher that was killed may still write there.
+    if (name.startsWith('engine.new'))
+      rmSync(join(dataDir, name), { recursive: true, force: true, maxRetries: 20, retryDelay: 100 })
   }
   if (existsSync(join(dataDir, 'engine'))) {
     checkVersion(dataDir, binaries)
@@ -85,6 +87,8 @@ function runInitdb(
   return new Promise((resolve, reject) => {
     const env = buildChildEnvironment({ LC_ALL: 'C', TZ: 'UTC' })
     const child = spawn(program, args, { ...options, cwd: '/', env, stdio: ['ignore', 'pipe', 'pipe'] })
+    const endWithUs = () => child.kill('SIGTERM')
+    process.once('exit', endWithUs)
     let output = ''
     child.stdout.on('data', (text: Buffer) => {
       output += text
@@ -94,6 +98,7 @@ function runInitdb(
     })
     child.once('error', (error) => reject(new EngineError(`initdb cannot be run: ${error.message}.`)))
     child.once('close', (code) => {
+      process.removeListener('exit', endWithUs)
       if (code === 0) resolve()
       else
         reject(new EngineError(`initdb could not create a cluster in ${cluster}. Output:\n${output.trim()}`))
