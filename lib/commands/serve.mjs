@@ -18,7 +18,10 @@ let upgrade = (_request, socket) => socket.destroy()
 const server = createServer((request, response) => {
   // The build brings it (instrumentation.ts): it names, counts and logs the request.
   const { holdfastObserve: observe } = globalThis
-  if (observe) observe(request, response, isOurProxy(request.socket.remoteAddress ?? ''), () => answer(request, response))
+  if (observe)
+    observe(request, response, isOurProxy(request.socket.remoteAddress ?? ''), () =>
+      answer(request, response),
+    )
   else answer(request, response)
 })
 // A body of 50 MB over a slow line takes longer than Node's default of five minutes.
