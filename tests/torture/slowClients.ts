@@ -4,8 +4,10 @@ import type { Torment } from './torment'
 import type { Victim } from './victim'
 
 const STEP_MS = 400
-/** No slow connection may be held longer: headers have a minute, bodies may come slowly but not without end. */
-const HELD_MS = 150_000
+/** No connection may be held longer: the largest body over a slow line takes five minutes, and then some time to notice. */
+const HELD_MS = 330_000
+/** Ordinary clients have another address, since a server takes only so many connections of one. */
+const SLOW_ADDRESS = '127.0.0.2'
 
 /** What a slow client sends at once, and then letter by letter without end. */
 const KINDS: Record<string, (key: string) => { first: string; trickle: string }> = {
@@ -62,7 +64,11 @@ export const slowClients: Torment = {
 
 function openSlow(victim: Victim, kind: string) {
   const { first, trickle } = KINDS[kind]?.(victim.keys[0] as string) ?? { first: '', trickle: '' }
-  const socket: Socket = connect({ host: '127.0.0.1', port: Number(new URL(victim.address).port) })
+  const socket: Socket = connect({
+    host: '127.0.0.1',
+    port: Number(new URL(victim.address).port),
+    localAddress: SLOW_ADDRESS,
+  })
   let closedAt: number | null = null
   const letters = setInterval(() => socket.writable && socket.write(trickle), STEP_MS)
   const end = () => {
