@@ -156,7 +156,7 @@ function BackupFacts({ state, now }: { state: ServerState; now: number }) {
   const { backup } = state.readiness.facts
   const { backups: folder } = state.folders
   if (backup === null) return null
-  const { lastGoodAt, file, bytes, lastFault } = backup
+  const { lastGoodAt, file, bytes, lastFault, scheduledSince } = backup
   return (
     <FactTable
       heading={t('serverPage.backup.heading')}
@@ -175,7 +175,7 @@ function BackupFacts({ state, now }: { state: ServerState; now: number }) {
         [t('serverPage.backup.fault'), lastFault && <span lang="en">{lastFault.reason}</span>],
         [
           t('serverPage.backup.folder'),
-          folder
+          folder && scheduledSince !== null
             ? rich(t, 'serverPage.backup.kept', {
                 path: folder,
                 count: state.keptBackups,

@@ -41,6 +41,8 @@ process.on('SIGINT', () => {})
 
 const port = await listen(firstPort)
 process.env.HOLDFAST_URL ||= `http://localhost:${port}`
+// Next tells on the console how it starts, before the log is open; a line of text would break a log of JSON.
+if (process.env.HOLDFAST_LOG === 'json' && !isDev) console.log = () => {}
 const app = next({ dev: isDev, dir: process.cwd(), hostname, port, httpServer: server })
 await app.prepare()
 handle = app.getRequestHandler()
