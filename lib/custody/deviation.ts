@@ -1,3 +1,4 @@
+import { findEarliest } from '@/lib/hold/extremes'
 import type { MessageKey } from '@/lib/messages/message'
 import { eventKey, type ReadEvent } from './event'
 import { compareByTime } from './history'
@@ -80,7 +81,7 @@ export function findDeviations(placed: readonly PlacedEvent[]): {
 /** When a copy of the form was first sent in, ms UTC; null if none was. */
 export function findFormCopyAt(placed: readonly PlacedEvent[]): number | null {
   const copies = placed.filter((one) => isCounted(one) && one.event.kind === 'form copy')
-  return copies.length === 0 ? null : Math.min(...copies.map(({ event }) => event.earliestAt))
+  return copies.length === 0 ? null : findEarliest(copies.map(({ event }) => event.earliestAt))
 }
 
 function readTextFact({ facts }: ReadEvent, name: string): string | null {

@@ -1,3 +1,4 @@
+import { findEarliest, findLatest } from '@/lib/hold/extremes'
 import { type Ending, isEnding, isMilestone, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { eventKey, type ReadEvent } from './event'
 import { toCanonical } from './kitCode'
@@ -72,11 +73,11 @@ function isFirstEnding(event: ReadEvent, ending: History['ending']): boolean {
 function mergeReports(reading: MilestoneReading): void {
   const { events } = reading
   events.sort(compareByTime)
-  reading.earliestAt = Math.min(...events.map((event) => event.earliestAt))
-  reading.latestAt = Math.max(...events.map((event) => event.latestAt))
+  reading.earliestAt = findEarliest(events.map((event) => event.earliestAt))
+  reading.latestAt = findLatest(events.map((event) => event.latestAt))
   // Intervals all overlap if and only if the last start is not after the first end.
-  const lastStart = Math.max(...events.map((event) => event.earliestAt))
-  const firstEnd = Math.min(...events.map((event) => event.latestAt))
+  const lastStart = findLatest(events.map((event) => event.earliestAt))
+  const firstEnd = findEarliest(events.map((event) => event.latestAt))
   reading.isDisputed = lastStart > firstEnd
 }
 

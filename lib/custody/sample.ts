@@ -1,4 +1,5 @@
 import { buildClock, type Clock, getClockState } from '@/lib/hold/clock'
+import { findEarliest, findLatest } from '@/lib/hold/extremes'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import {
@@ -163,8 +164,8 @@ function findSpan(
   ]
   const [ahead, past] = [changes.filter((at) => at > now), changes.filter((at) => at <= now)]
   return {
-    deriveAgainAt: ahead.length > 0 ? ahead.reduce((a, b) => Math.min(a, b)) : null,
-    holdsFromAt: past.length > 0 ? past.reduce((a, b) => Math.max(a, b)) : null,
+    deriveAgainAt: ahead.length > 0 ? findEarliest(ahead) : null,
+    holdsFromAt: past.length > 0 ? findLatest(past) : null,
   }
 }
 

@@ -3,6 +3,7 @@ import { toCanonical } from '@/lib/custody/kitCode'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import type { Sample } from '@/lib/custody/sample'
 import type { Clock } from '@/lib/hold/clock'
+import { findEarliest } from '@/lib/hold/extremes'
 import { isEnding, isMilestone } from '@/lib/hold/milestone'
 import type { Journey, JourneyEnding, Report } from '@/lib/lane/model/journey'
 
@@ -62,8 +63,9 @@ function toReports(
 ): Report[] {
   if (!isMilestone(event.kind)) return []
   // A consignment's event concerns this sample only once a dispatch has named the consignment.
-  const naming = dispatches.filter((one) => isByConsignment && consignmentKey(one) === consignmentKey(event))
-  const namedAt = naming.length > 0 ? Math.min(...naming.map(getKnownAt)) : Number.NEGATIVE_INFINITY
+  const key = isByConsignment ? consignmentKey(event) : null
+  const naming = key === null ? [] : dispatches.filter((one) => consignmentKey(one) === key)
+  const namedAt = naming.length > 0 ? findEarliest(naming.map(getKnownAt)) : Number.NEGATIVE_INFINITY
   const corrections = correctedBy.map((key) => knownAt.get(key) ?? getKnownAt(event))
   return [
     {
@@ -71,7 +73,7 @@ function toReports(
       at: event.earliestAt,
       latestAt: event.latestAt,
       knownAt: Math.max(getKnownAt(event), namedAt),
-      withdrawnAt: corrections.length > 0 ? Math.min(...corrections) : null,
+      withdrawnAt: corrections.length > 0 ? findEarliest(corrections) : null,
     },
   ]
 }
@@ -94,6 +96,6 @@ function findEnding(
   return {
     kind: first.kind as JourneyEnding['kind'],
     at: first.earliestAt,
-    knownAt: Math.min(...same.map(getKnownAt)),
+    knownAt: findEarliest(same.map(getKnownAt)),
   }
 }

@@ -1,5 +1,6 @@
 import type pg from 'pg'
 import { z } from 'zod'
+import { findEarliest } from '@/lib/hold/extremes'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { AlertKind } from '@/lib/judgement/alertKinds'
 import { withReadTransaction } from '../../projection/readTransaction'
@@ -124,5 +125,5 @@ function findChanges(row: SampleRow, journey: StoredJourney | null): SampleChang
 /** When a milestone first became known by a report that is not withdrawn; null without one. */
 function getKnownAt(reports: StoredJourney['reports'], milestone: Milestone): number | null {
   const known = reports.filter(([of, , , , withdrawnAt]) => of === milestone && withdrawnAt === null)
-  return known.length === 0 ? null : Math.min(...known.map(([, , , at]) => at))
+  return known.length === 0 ? null : findEarliest(known.map(([, , , at]) => at))
 }
