@@ -151,6 +151,14 @@ describe('POST /api/events', () => {
     expect(rows.at(-1)).toEqual({ item: 250, result: 'refused' })
   })
 
+  test('takes a hundred events of one consignment in one body', async () => {
+    const scan = { source: 'desk', kind: 'scanned', at: '2026-10-19T10:00:00Z', service: 'road' }
+    const events = Array.from({ length: 202 }, (_, n) => ({ ...scan, id: `of ${n}`, waybill: `W${n % 2}` }))
+    const answer = await send('POST', '/api/events', 'application/json', JSON.stringify(events))
+    expect(answer).toMatchObject({ status: 200, body: { unplaced: 200, refused: 2 } })
+    expect(answer.body.items.at(-1).problem.errors).toMatchObject([{ pointer: '/waybill' }])
+  })
+
   test('takes 20,000 items, and says of more how to send them', async () => {
     const zeros = (count: number) => `[${'0,'.repeat(count - 1)}0]`
     expect(await send('POST', '/api/events', 'application/json', zeros(20_000))).toMatchObject({

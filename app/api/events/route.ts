@@ -1,12 +1,13 @@
 import { toActor } from '@/lib/access/session/actor'
-import type { ReadEvent } from '@/lib/custody/event'
+import { consignmentKey, type ReadEvent } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
 import { countResults, encodeAnswer } from '@/lib/intake/answers/answer'
 import { piecesReply, problemReply } from '@/lib/intake/answers/reply'
 import { type BodyFormat, detectFormat } from '@/lib/intake/formats/body'
 import { BodyLimitError, ITEM_LIMITS, LIMITS } from '@/lib/intake/formats/limits'
-import { problem } from '@/lib/intake/formats/problem'
+import { type FieldFault, problem } from '@/lib/intake/formats/problem'
 import { type IntakeItem, readEventSteps } from '@/lib/intake/formats/readEvents'
+import { message } from '@/lib/messages/message'
 import type { Principal } from '@/lib/policy/principal'
 import { findReportingFault, getReporter, isReportedAtTrusted, mayKnowPlant } from '@/lib/policy/reporting'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
@@ -65,6 +66,28 @@ export const POST = withErrorHandling(async (request: Request) => {
   })
 })
 
+/**
+ * Events of one consignment in one body. Each counts for every sample of the consignment, so that many of many would be
+ * more than the memory holds.
+ */
+const MAX_OF_CONSIGNMENT = 100
+
+/** Finds why the next event of a body is refused, beside its own faults. */
+function createFaultFinder(principal: Principal): (event: ReadEvent) => FieldFault | null {
+  const counts = new Map<string, number>()
+  return (event) => {
+    const key = event.sample === null ? consignmentKey(event) : null
+    const count = key === null ? 0 : (counts.get(key) ?? 0) + 1
+    if (key !== null) counts.set(key, count)
+    if (count <= MAX_OF_CONSIGNMENT) return findReportingFault(principal, event)
+    return {
+      pointer: '/waybill',
+      detail: message('intake.manyOfConsignment', { max: MAX_OF_CONSIGNMENT }),
+      right: message('intake.fix.manyOfConsignment'),
+    }
+  }
+}
+
 const HISTORY_NOT_ALLOWED =
   '`reportedAt` was ignored, because only a key that may import history can set it. The time of receipt counts.'
 
@@ -86,7 +109,7 @@ function* readPermittedEvents(
   const items = readEventSteps(text, format, getZone, {
     limits: ITEM_LIMITS,
     fullRefusals: LIMITS.fullRefusals,
-    findFault: (event) => findReportingFault(principal, event),
+    findFault: createFaultFinder(principal),
   })
   for (const item of items) {
     if (item !== null) cost.items += 1

@@ -28,6 +28,8 @@ export const intake = {
   'intake.noService': 'An event without `sample` is about a consignment, and this one names no service.',
   'intake.noWaybill': 'An event without `sample` is about a consignment, and this one names no waybill.',
   'intake.fix.consignment': 'Add `sample`, or both `service` and `waybill`.',
+  'intake.manyOfConsignment': 'The body has more than {max, number} events of this consignment.',
+  'intake.fix.manyOfConsignment': 'Send the others in a body of their own.',
   'intake.badCorrects': '“{corrects}” does not name an event.',
   'intake.fix.corrects': 'Write the source and the id of the other event as source/id.',
   'intake.noCorrects': 'A withdrawal does not say what it withdraws.',
