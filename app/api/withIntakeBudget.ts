@@ -50,7 +50,10 @@ export async function withIntakeBudget(
       isBulk = budget.beginBulk(bulkName ?? name)
       return isBulk ? null : BULK_BUSY
     })
-    if (typeof body === 'string') return await handle(body, cost)
+    if (typeof body === 'string') {
+      if (isBulk) await budget.awaitBulkTurn(bulkName ?? name)
+      return await handle(body, cost)
+    }
     const reply = problemReply(body)
     if (body === BULK_BUSY) reply.headers.set('retry-after', String(BULK_WAIT_SECONDS))
     return reply

@@ -29,4 +29,21 @@ describe('the budget of what a principal sends', () => {
     budget.endBulk('a')
     expect(budget.beginBulk('e')).toBe(true)
   })
+
+  test('lets two bulk bodies be handled while the others wait for their turn', async () => {
+    const budget = makeIntakeBudget(1)
+    const begun: string[] = []
+    const turns = ['a', 'b', 'c', 'd'].map((name) => {
+      budget.beginBulk(name)
+      return budget.awaitBulkTurn(name).then(() => begun.push(name))
+    })
+    await Promise.all(turns.slice(0, 2))
+    expect(begun).toEqual(['a', 'b'])
+    budget.endBulk('b')
+    await turns[2]
+    expect(begun).toEqual(['a', 'b', 'c'])
+    budget.endBulk('a')
+    await turns[3]
+    expect(begun).toEqual(['a', 'b', 'c', 'd'])
+  })
 })

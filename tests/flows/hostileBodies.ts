@@ -29,12 +29,12 @@ const register = (name: string, text: string): HostileBody => ({
   body: Buffer.from(text),
 })
 
-/** As many events as one body may have, each for the kit that `kit` names. `facts` are added to each. */
-function valid(count: number, kit: (n: number) => string, facts = ''): string {
+/** As many valid events as one body may have, each for the kit that `kit` names. `facts` are added to each. */
+function valid(name: string, kit: (n: number) => string, facts = ''): string {
   const lines = Array.from(
-    { length: count },
+    { length: 20_000 },
     (_, n) =>
-      `{"source":"desk","id":"hostile ${n}","sample":"${kit(n)}","kind":"scanned","at":"2026-10-19T10:00:00Z"${facts}}`,
+      `{"source":"desk","id":"${name} ${n}","sample":"${kit(n)}","kind":"scanned","at":"2026-10-19T10:00:00Z"${facts}}`,
   )
   return lines.join('\n')
 }
@@ -80,17 +80,17 @@ export function makeHostileBodies(): HostileBody[] {
     events(
       '20,000 events of unknown kits',
       'application/x-ndjson',
-      valid(20_000, (n) => codes[n] as string),
+      valid('unknown', (n) => codes[n] as string),
     ),
     events(
       '20,000 events of one kit',
       'application/x-ndjson',
-      valid(20_000, () => KIT),
+      valid('one', () => KIT),
     ),
     events(
       '20,000 events with 7 MB of facts',
       'application/x-ndjson',
-      valid(20_000, () => KIT, `,${Array.from({ length: 20 }, (_, n) => `"f${n}":[[1]]`).join(',')}`),
+      valid('facts', () => KIT, `,${Array.from({ length: 20 }, (_, n) => `"f${n}":[[1]]`).join(',')}`),
     ),
     register('50,000 empty kits', `{"kits":${list(50_000, '{}')}}`),
     register('a million kits of zero', `{"kits":${list(1_000_000, '0')}}`),

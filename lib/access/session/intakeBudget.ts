@@ -6,8 +6,10 @@ import { secondsUntilReset } from './rateLimits'
 const ITEMS_PER_REQUEST = 500
 /** Computing time of one principal a minute, ms: half of one processor. */
 const COMPUTING_MS_PER_MINUTE = 30_000
-/** Bulk bodies at a time, of all principals; each takes up to 200 MB of memory. */
+/** Bulk bodies at a time, of all principals. */
 const MAX_BULK_BODIES = 4
+/** Those of them that are handled while the others wait as text; each takes up to 150 MB of memory. */
+const MAX_BULK_HANDLED = 2
 
 /** What the bodies of each principal may cost, in a window of one minute, and how many bulk bodies run at a time. */
 export interface IntakeBudget {
@@ -17,6 +19,8 @@ export interface IntakeBudget {
   charge(principal: string, cost: { items: number; computingMs: number }): Promise<void>
   /** Whether a bulk body of this name may begin; if so, `endBulk` must follow. */
   beginBulk(name: string): boolean
+  /** Waits until the bulk body of this name, read by now, may be handled. */
+  awaitBulkTurn(name: string): Promise<void>
   endBulk(name: string): void
 }
 
@@ -30,6 +34,8 @@ export function makeIntakeBudget(requestsPerMinute: number): IntakeBudget {
     duration: 60,
   })
   const bulk = new Set<string>()
+  const handled = new Set<string>()
+  const waiting: (() => void)[] = []
   return {
     async getWaitSeconds(principal) {
       const used = await Promise.all([items.get(principal), computing.get(principal)])
@@ -49,8 +55,13 @@ export function makeIntakeBudget(requestsPerMinute: number): IntakeBudget {
       bulk.add(name)
       return true
     },
+    async awaitBulkTurn(name) {
+      if (handled.size >= MAX_BULK_HANDLED) await new Promise<void>((resolve) => waiting.push(resolve))
+      handled.add(name)
+    },
     endBulk(name) {
       bulk.delete(name)
+      if (handled.delete(name)) waiting.shift()?.()
     },
   }
 }

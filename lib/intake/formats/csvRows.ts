@@ -34,6 +34,13 @@ export function* scanCsv(text: string, limits: RowLimits): Generator<CsvRow | nu
   let line = 1
   let at = 0
   while (at < text.length) {
+    const blank = getBreakLength(lines, at)
+    if (blank > 0) {
+      if (line % PAUSE_LINES === 0) yield null
+      line += 1
+      at += blank
+      continue
+    }
     const { cells, count, end, fault } = readRow(lines, at, limits)
     const stop = fault === null ? end : findLineEnd(lines, at)
     if (fault !== null || count > 1 || cells[0]?.trim() !== '') yield { line, cells, count, fault }

@@ -15,10 +15,13 @@ export async function readBody(
   admitBulk: () => Problem | null = () => null,
 ): Promise<string | Problem> {
   const announced = Number(request.headers.get('content-length') ?? 0)
-  if (announced > maxBytes) return describeTooLarge(maxBytes)
+  const reader = request.body?.getReader()
+  if (announced > maxBytes) {
+    void discard(reader)
+    return describeTooLarge(maxBytes)
+  }
   const chunks: Uint8Array[] = []
   let size = 0
-  const reader = request.body?.getReader()
   while (reader) {
     const chunk = await readChunk(reader)
     if (chunk === 'broken') return BROKEN_OFF
@@ -32,8 +35,7 @@ export async function readBody(
           ? admitBulk()
           : null
     if (refusal) {
-      // The rest may break off, which changes nothing.
-      await reader.cancel().catch(() => {})
+      void discard(reader)
       return refusal
     }
     chunks.push(chunk)
@@ -51,6 +53,20 @@ export async function readBody(
       'Save the file as UTF-8 and send it again. Nothing was stored.',
     )
   }
+}
+
+/** What is read of a refused body, bytes. */
+const MAX_DISCARDED = 64 * MIB
+
+/** Reads the rest of a refused body, while it is answered: a connection cut before its end can lose the answer. */
+async function discard(reader: ReadableStreamDefaultReader<Uint8Array> | undefined): Promise<void> {
+  let size = 0
+  while (reader && size < MAX_DISCARDED) {
+    const chunk = await readChunk(reader)
+    if (chunk === null || chunk === 'broken') return
+    size += chunk.byteLength
+  }
+  await reader?.cancel().catch(() => {})
 }
 
 /** The next chunk; null at the end. */

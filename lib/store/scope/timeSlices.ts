@@ -1,5 +1,8 @@
-/** How long a piece of work computes before requests that wait get their turn, ms. */
-const SLICE_MS = 12
+/**
+ * How long a piece of work computes before requests that wait get their turn, ms. A page needs a dozen turns of the event
+ * loop, one for each answer of the database.
+ */
+const SLICE_MS = 4
 
 const shared = globalThis as typeof globalThis & { holdfastTurns?: Turns }
 
