@@ -1,6 +1,7 @@
 import { toActor } from '@/lib/access/session/actor'
 import { parseRegisterInSteps } from '@/lib/custody/parseRegister'
-import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
+import { encodeLists } from '@/lib/intake/answers/encodeLists'
+import { jsonReply, piecesReply, problemReply } from '@/lib/intake/answers/reply'
 import { parseDocument } from '@/lib/intake/formats/jsonDocument'
 import { BodyLimitError, DOCUMENT_LIMITS, LIMITS } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
@@ -10,6 +11,7 @@ import { maySetRegister } from '@/lib/policy/reporting'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { TimeSlices } from '@/lib/store/scope/timeSlices'
 import { authorize } from '../authorize'
 import { withErrorHandling } from '../withErrorHandling'
 import { withIntakeBudget } from '../withIntakeBudget'
@@ -24,7 +26,9 @@ const KEY_NOT_ALLOWED = problem(
 /** Returns the whole register as the document that PUT takes. */
 export const GET = withErrorHandling(async (request: Request) => {
   const principal = await authorize('GET /api/register', request)
-  return principal instanceof Response ? principal : jsonReply(await readRegisterDocument(getAppPool()))
+  if (principal instanceof Response) return principal
+  const document = await readRegisterDocument(getAppPool())
+  return piecesReply(await new TimeSlices().collect(encodeLists(document)), 200)
 })
 
 /** Checks a whole register document, lists every problem at once, and applies it in one transaction. */
