@@ -1,0 +1,56 @@
+import { connect } from 'node:net'
+import { beforeAll, expect, test, vi } from 'vitest'
+import { makeTestKey } from '@/tests/setup/apiKey'
+import { makeTestDatabase } from '@/tests/setup/database'
+import { startTestServer, type TestServer } from '@/tests/setup/server'
+
+/** The limit of requests a minute; that of items is 500 times as many. */
+const REQUESTS = 100
+
+let server: TestServer
+let keys: string[]
+beforeAll(async () => {
+  const database = await makeTestDatabase()
+  server = await startTestServer(database.url, { HOLDFAST_REQUESTS_A_MINUTE: String(REQUESTS) })
+  keys = await Promise.all([1, 2].map(() => makeTestKey(database)))
+})
+
+function send(key: string | undefined, body: string) {
+  const headers = { authorization: `Bearer ${key}`, 'content-type': 'application/json' }
+  return fetch(`${server.address}/api/events`, { method: 'POST', headers, body })
+}
+
+const zeros = (count: number) => `[${'0,'.repeat(count - 1)}0]`
+
+test('a principal sends one bulk body at a time, and others theirs meanwhile', async () => {
+  const bulk = `${zeros(20_000)}${' '.repeat(300_000)}`
+  const socket = connect(Number(new URL(server.address).port), '127.0.0.1')
+  const head = `POST /api/events HTTP/1.1\r\nhost: localhost\r\nauthorization: Bearer ${keys[0]}\r\ncontent-type: application/json\r\ncontent-length: 500000\r\n\r\n`
+  socket.write(head + ' '.repeat(400_000))
+  try {
+    await vi.waitFor(async () => expect((await send(keys[0], bulk)).status).toBe(429), { timeout: 30_000 })
+    const second = await send(keys[0], bulk)
+    expect(await second.json()).toMatchObject({ type: 'urn:holdfast:problem:bulk-busy', status: 429 })
+    expect(Number(second.headers.get('retry-after'))).toBeGreaterThan(0)
+    expect((await send(keys[0], '[]')).status).toBe(200)
+    expect((await send(keys[1], bulk)).status).toBe(422)
+  } finally {
+    socket.destroy()
+  }
+  await vi.waitFor(async () => expect((await send(keys[0], bulk)).status).not.toBe(429), { timeout: 30_000 })
+})
+
+test('a principal has a budget of items a minute, and is told how long to wait', async () => {
+  let sent = 0
+  let answer = await send(keys[1], zeros(20_000))
+  while (answer.status !== 429 && sent < 10) {
+    sent += 1
+    answer = await send(keys[1], zeros(20_000))
+  }
+  expect(answer.status).toBe(429)
+  expect(sent * 20_000).toBeLessThanOrEqual(REQUESTS * 500 + 20_000)
+  const wait = Number(answer.headers.get('retry-after'))
+  expect(wait).toBeGreaterThan(0)
+  expect(wait).toBeLessThanOrEqual(60)
+  expect((await answer.json()).detail).toContain('budget')
+})
