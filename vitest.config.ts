@@ -21,6 +21,8 @@ const simulations = 'tests/lane/simulated/**'
 const zoneTest = 'tests/setup/zone.test.ts'
 const rulesTest = 'tests/rules.test.ts'
 const flowTests = 'tests/flows/**/*.test.ts'
+/** What says how fast a server answers under attack; work beside it would be counted as the server's. */
+const latencyTest = 'tests/flows/hostileBodies.test.ts'
 /** Each kind of torment in its short form. */
 const torments = 'tests/torture/torments.test.ts'
 
@@ -70,6 +72,7 @@ export default defineConfig({
         test: {
           name: 'flows',
           include: [flowTests],
+          exclude: [latencyTest],
           globalSetup: ['engine', 'browserServer', 'sharedServers'].map((one) => `./tests/setup/${one}.ts`),
           pool: 'forks',
           // After all others: else what a browser waits for is waited for on a machine that computes.
@@ -80,6 +83,17 @@ export default defineConfig({
         extends: true,
         // Last and alone: what is killed and started again all the time would make others wait.
         test: { name: 'torture', include: [torments], pool: 'forks', sequence: { groupOrder: 2 } },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'latency',
+          include: [latencyTest],
+          globalSetup: './tests/setup/engine.ts',
+          pool: 'forks',
+          // Alone, after everything else.
+          sequence: { groupOrder: 3 },
+        },
       },
     ],
   },
