@@ -3,6 +3,8 @@
 import { createServer } from 'node:http'
 import { connect } from 'node:net'
 import next from 'next'
+import { capConnections, endUnfinished, timeouts } from './connections.mjs'
+import { refuseMethod, refuseUnparsed } from './methods.mjs'
 import { setSecurityHeaders } from './securityHeaders.mjs'
 import { createProxyCheck } from './trustedProxy.mjs'
 
@@ -15,7 +17,8 @@ const portsTried = 100
 
 let handle = (_request, response) => response.writeHead(503).end()
 let upgrade = (_request, socket) => socket.destroy()
-const server = createServer((request, response) => {
+const server = createServer(timeouts, (request, response) => {
+  endUnfinished(request, response)
   // The build brings it (instrumentation.ts): it names, counts and logs the request.
   const { holdfastObserve: observe } = globalThis
   if (observe)
@@ -24,8 +27,8 @@ const server = createServer((request, response) => {
     )
   else answer(request, response)
 })
-// A body of 50 MB over a slow line takes longer than Node's default of five minutes.
-server.requestTimeout = 0
+capConnections(server, isOurProxy)
+refuseUnparsed(server)
 server.on('upgrade', (request, socket, head) =>
   isForUs(request) ? upgrade(request, socket, head) : socket.destroy(),
 )
@@ -51,6 +54,7 @@ process.send?.({ port })
 
 function answer(request, response) {
   setSecurityHeaders(request, response, isDev)
+  if (refuseMethod(request, response)) return
   if (!isForUs(request)) {
     response.writeHead(421, { 'content-type': 'text/plain; charset=utf-8' })
     response.end(`This server answers only as ${siteHost ? `${siteHost}, ` : ''}localhost or 127.0.0.1.\n`)

@@ -1,0 +1,87 @@
+/** Headers are a few kilobytes; even the slowest line sends them at once. */
+const HEADERS_TIMEOUT_MS = 15_000
+/** The largest body (8 MiB) over a line of 256 kbit/s takes 262 s. */
+const REQUEST_TIMEOUT_MS = 300_000
+/** A body of which nothing arrives for this long has stalled. */
+const STALL_TIMEOUT_MS = 20_000
+/** How often Node looks for what has timed out. */
+const CHECK_INTERVAL_MS = 5_000
+/** How long a refused request may still send, so that its sender reads the answer and not a broken connection. */
+const LINGER_MS = 1_000
+
+/** An office behind one address, each browser with six connections. */
+const MAX_CONNECTIONS_OF_ADDRESS = 256
+const MAX_CONNECTIONS = 2_000
+/** Handles that the database, files and the program itself need. */
+const RESERVED_HANDLES = 150
+
+/** Options for `createServer`. */
+export const timeouts = {
+  headersTimeout: HEADERS_TIMEOUT_MS,
+  requestTimeout: REQUEST_TIMEOUT_MS,
+  connectionsCheckingInterval: CHECK_INTERVAL_MS,
+}
+
+/**
+ * Caps the connections of a server, in all and of one address, so that they never hold every file handle. The proxy in
+ * front of the site is exempt from the second, since all people come through it.
+ * @param {import('node:http').Server} server
+ * @param {(address: string) => boolean} isOurProxy
+ */
+export function capConnections(server, isOurProxy) {
+  const max = Math.min(MAX_CONNECTIONS, Math.max(64, countFileHandles() - RESERVED_HANDLES))
+  const maxOfAddress = Math.min(MAX_CONNECTIONS_OF_ADDRESS, Math.floor(max / 2))
+  const byAddress = new Map()
+  server.maxConnections = max
+  server.on('connection', (socket) => {
+    const { remoteAddress = '' } = socket
+    if (isOurProxy(remoteAddress)) return
+    const count = (byAddress.get(remoteAddress) ?? 0) + 1
+    byAddress.set(remoteAddress, count)
+    socket.once('close', () => {
+      const left = byAddress.get(remoteAddress) - 1
+      if (left > 0) byAddress.set(remoteAddress, left)
+      else byAddress.delete(remoteAddress)
+    })
+    if (count > maxOfAddress) socket.destroy()
+  })
+}
+
+/**
+ * Ends the connection of a request whose body stalls, or that is answered before its body is complete: a refused upload
+ * would otherwise go on for as long as its sender likes.
+ * @param {import('node:http').IncomingMessage} request
+ * @param {import('node:http').ServerResponse} response
+ */
+export function endUnfinished(request, response) {
+  const { socket, headers } = request
+  if (headers['content-length'] === undefined && headers['transfer-encoding'] === undefined) return
+  let bytesBefore = socket.bytesRead
+  const watch = setInterval(() => {
+    if (request.complete) clearInterval(watch)
+    else if (socket.bytesRead === bytesBefore) refuseStalled(response)
+    bytesBefore = socket.bytesRead
+  }, STALL_TIMEOUT_MS)
+  response.once('close', () => clearInterval(watch))
+  response.once('finish', () => {
+    if (request.complete) return
+    socket.end()
+    setTimeout(() => socket.destroy(), LINGER_MS).unref()
+  })
+}
+
+function refuseStalled(response) {
+  const { socket } = response
+  if (response.headersSent) socket?.destroy()
+  else {
+    response.writeHead(408, { 'content-type': 'text/plain; charset=utf-8', connection: 'close' })
+    response.end('The body of the request stopped half-way. Nothing was stored. Send it again.\n')
+  }
+}
+
+/** How many files and connections this process may hold open. */
+function countFileHandles() {
+  process.report.excludeNetwork = true
+  const { open_files: handles } = process.report.getReport().userLimits ?? {}
+  return Number.isInteger(handles?.soft) ? handles.soft : Number.MAX_SAFE_INTEGER
+}
