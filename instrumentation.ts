@@ -10,13 +10,15 @@ export async function register(): Promise<void> {
   await startTelemetry({ name: 'web', format: log ?? 'text', folder: logDir ?? null })
   // Next’s own colours and overlays are for whoever develops.
   if (process.env.NODE_ENV === 'production') logConsole()
+  const { openFront } = await import('./app/front')
+  openFront()
 }
 
 /** Next reports here every error of a page or route that it answers itself. */
 export async function onRequestError(error: unknown): Promise<void> {
   if (process.env.NEXT_RUNTIME !== 'nodejs') return
-  const { findDatabaseFault } = await import('./lib/store/scope/unavailable')
+  const { findDatabaseFault, isBusy } = await import('./lib/store/scope/unavailable')
   const { getRequestContext } = await import('./lib/telemetry/requestContext')
   const context = getRequestContext()
-  if (context) context.databaseFault ??= findDatabaseFault(error)
+  if (context) context.databaseFault ??= isBusy(error) ? 'busy' : findDatabaseFault(error)
 }

@@ -29,7 +29,7 @@ export function withErrorHandling<Rest extends unknown[]>(
 }
 
 /** When to send a refused request again, s: as long as a large body takes. */
-const RETRY_AFTER_SECONDS = 10
+export const RETRY_AFTER_SECONDS = 10
 
 function retryLaterReply(what: Problem): Response {
   const reply = problemReply(nameRequest(what))

@@ -5,6 +5,7 @@ import { connect } from 'node:net'
 import next from 'next'
 import { capConnections, endUnfinished, timeouts } from './connections.mjs'
 import { refuseMethod, refuseUnparsed } from './methods.mjs'
+import { isPage, servePage } from './pages.mjs'
 import { setSecurityHeaders } from './securityHeaders.mjs'
 import { createProxyCheck } from './trustedProxy.mjs'
 
@@ -66,7 +67,8 @@ function answer(request, response) {
     return
   }
   note(request)
-  handle(request, response)
+  if (isPage(request.url, isDev)) servePage(request, response, handle)
+  else handle(request, response)
 }
 
 /** Prevents DNS rebinding: a foreign page may point its own name at 127.0.0.1, but its Host header gives it away. */

@@ -32,7 +32,7 @@ export interface Environment {
   mailFrom?: string
   /** Reply address of mail. Default: the sender. */
   mailReplyTo?: string
-  /** Limit of requests per minute for one person or key. */
+  /** Limit of requests per minute, pages and data, for one person or key, or for an address without a session. */
   requestsPerMinute: number
   /** The secret of the API key that `npm run load` sends with. */
   key?: string

@@ -24,6 +24,12 @@ export const site = {
     'The disk of the database is full. Whoever runs the server has to make room. Nothing that was accepted is lost.',
   'site.error.retry': 'Try again',
   'site.error.log': 'The server’s log has the cause under <code>{digest}</code>.',
+  'site.busy.heading': 'This page cannot be shown now.',
+  'site.busy.cause':
+    'The database does not answer in time: it is busy, locked or stopped. Nothing that was accepted is lost. Try again in {seconds} s.',
+  'site.limit.heading': 'Too many pages in one minute.',
+  'site.limit.cause':
+    'The server limits how many pages one person, or one address without a session, may open in a minute. Wait {seconds} s, then try again.',
   'site.notFound.title': 'Page not found',
   'site.notFound.heading': 'There is no page for you at this address.',
   'site.notFound.board':
