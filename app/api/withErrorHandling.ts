@@ -20,9 +20,10 @@ export function withErrorHandling<Rest extends unknown[]>(
       unstable_rethrow(error)
       if (isUnstorable(error)) return problemReply(UNSTORABLE)
       if (isBusy(error)) return retryLaterReply(BUSY)
-      const { message, stack } = error instanceof Error ? error : new Error(String(error))
-      getLog().error({ error: message, stack }, message)
       const fault = findDatabaseFault(error)
+      const { message, stack } = error instanceof Error ? error : new Error(String(error))
+      // Where the database is at fault, the place in our code says nothing.
+      getLog().error({ error: message, ...(fault === null ? { stack } : {}) }, message)
       return fault === null ? problemReply(nameRequest(FAILED)) : retryLaterReply(DATABASE_PROBLEMS[fault])
     }
   }

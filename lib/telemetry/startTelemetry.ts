@@ -1,4 +1,4 @@
-import { format } from 'node:util'
+import { format, stripVTControlCharacters } from 'node:util'
 import { getLog, type LogOptions, openLog } from './log'
 import { observeRequest } from './observeRequest'
 
@@ -16,8 +16,9 @@ export function logConsole(): void {
     (level: 'info' | 'warn' | 'error') =>
     (...values: unknown[]) => {
       const error = values.find((value) => value instanceof Error)
-      const fields = error ? { error: error.message, stack: format(...values) } : {}
-      getLog()[level](fields, error ? error.message : format(...values))
+      const text = stripVTControlCharacters(format(...values))
+      const fields = error ? { error: error.message, stack: text } : {}
+      getLog()[level](fields, error ? error.message : text)
     }
   console.log = print('info')
   console.info = print('info')
