@@ -59,8 +59,12 @@ describe('with a public key', () => {
     expect((await check(name('sealed'), readIdentity(name('key')))).tables).toEqual(
       (await check(file)).tables,
     )
-    // Migrated but empty, as a first start leaves it.
+    // Nobody has entered anything, and a start has noted what it did.
     const target = await makeTestDatabase()
+    await withOwnerConnection(target.url, (client) =>
+      client.query(`insert into app_metadata values ('zone data', '"none"');
+        insert into at_once_look (looked_at, event_seq) values (now(), 0)`),
+    )
     await expect(restore(target.url, name('sealed'))).rejects.toThrow(/is encrypted\. Name the file/)
     await expect(restore(target.url, name('sealed'), readIdentity(name('another key')))).rejects.toThrow(
       /The secret key does not fit/,
