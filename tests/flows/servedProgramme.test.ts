@@ -96,9 +96,11 @@ test('npm run demo -- --remove beside it: it changes over, and no page meets a d
   let isOver = false
   const reader = (async () => {
     while (!isOver) {
-      // While the web server changes over, the connection is refused, and a server that starts answers with nothing.
-      const answer = await fetch(`${address}/sign-in`).catch(() => null)
-      if (answer) answers.add(`${answer.status} ${(await answer.text()) === '' ? 'starting' : 'page'}`)
+      // While the web server changes over, the connection is refused or cut, and a server that starts answers with nothing.
+      const answer = await fetch(`${address}/sign-in`)
+        .then(async (got) => `${got.status} ${(await got.text()) === '' ? 'starting' : 'page'}`)
+        .catch(() => null)
+      if (answer) answers.add(answer)
       await new Promise(setImmediate)
     }
   })()
