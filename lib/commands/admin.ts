@@ -30,12 +30,12 @@ runCommand(async () => {
     return { summary: value.description, value }
   })
   const url = isDemo ? server.demoUrl : server.programmeUrl
-  await runStep('Administrator', async () => {
+  await runStep('Person', async () => {
     if (isDemo && !(await databaseExists(url, getDatabaseName(url))))
       throw new Error('There is no demo. Create it with npm run demo.')
     await ensureDatabase(url)
     await migrate({ url })
-    return { summary: `${email}, in the database ${getDatabaseName(url)}.`, value: undefined }
+    return { summary: `Administrator ${email}, in the database ${getDatabaseName(url)}.`, value: undefined }
   })
   const database = getDatabaseName(url)
   const link = await makeSignInLink(url, email, name)
