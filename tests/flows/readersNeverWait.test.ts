@@ -25,7 +25,7 @@ beforeAll(async () => {
   expect(put.status).toBe(200)
   expect((await post(report(KIT))).status).toBe(200)
   // The first answers make the transit model and its scores.
-  for (const path of PATHS) expect([path, (await open(path)).status]).toEqual([path, 200])
+  for (const path of PATHS) expect([path, (await open(path, 60_000)).status]).toEqual([path, 200])
 })
 
 const PATHS = ['/', '/api/board', '/due', '/plants/PL1']
@@ -39,8 +39,9 @@ const report = (sample: string) => ({
   at: '2026-09-02T08:00:00Z',
 })
 
-const open = (path: string) =>
-  fetch(server.address + path, { headers: administrator.headers, signal: AbortSignal.timeout(5_000) })
+/** Ten seconds are less than any wait for a lock or a connection was, and more than a busy machine takes. */
+const open = (path: string, timeoutMs = 10_000) =>
+  fetch(server.address + path, { headers: administrator.headers, signal: AbortSignal.timeout(timeoutMs) })
 const post = (...events: unknown[]) =>
   fetch(`${server.address}/api/events`, {
     method: 'POST',

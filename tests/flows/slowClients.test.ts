@@ -48,7 +48,7 @@ beforeAll(async () => {
 const readBoard = () =>
   fetch(`http://localhost:${port}/api/board`, {
     headers: reader.headers,
-    signal: AbortSignal.timeout(10_000),
+    signal: AbortSignal.timeout(60_000),
   })
 
 const sockets = new Set<Socket>()
