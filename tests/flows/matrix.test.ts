@@ -58,7 +58,7 @@ async function ask(who: Who, route: RouteName, object: ObjectName): Promise<Answ
     ...(body ? { body: JSON.stringify(body(object, sourceByActor.get(who) ?? 'nobody')) } : {}),
     redirect: 'manual',
   })
-  const { date: _, ...headers } = Object.fromEntries(answer.headers)
+  const { date: _, 'x-request-id': __, ...headers } = Object.fromEntries(answer.headers)
   const nonce = /'nonce-([^']+)'/.exec(headers['content-security-policy'] ?? '')?.[1] ?? 'none'
   const text = (await answer.text()).replaceAll(nonce, 'NONCE')
   return {
