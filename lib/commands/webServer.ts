@@ -56,8 +56,9 @@ export async function startWebServer({
         HOLDFAST_LOG_DIR: log?.folder ?? '',
         ...variables,
       }),
-      // The young generation holds a body of many events, so that these do not survive several collections.
-      execArgv: ['--max-semi-space-size=64'],
+      // The young generation holds a body of many events, so that these do not survive several collections. It counts
+      // three times: with 64 the worst bodies took 992 MiB, with 32 they take 895.
+      execArgv: ['--max-semi-space-size=32'],
       stdio: ['ignore', hasOutput ? 'inherit' : 'ignore', onError ? 'pipe' : 'inherit', 'ipc'],
     },
   )
