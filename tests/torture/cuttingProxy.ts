@@ -14,19 +14,12 @@ export interface CuttingOptions {
   /** Where a new connection leads, asked each time. */
   target: () => { host: string; port: number }
   random: () => number
-  /** The chance that a connection is cut. */
-  chance: number
-  /** A connection that is to be cut carries up to so many bytes in the one direction that is counted. */
+  /** A connection carries up to so many bytes in the one direction that is counted. None is spared: pools would keep it. */
   mostBytes: number
 }
 
 /** Opens a proxy on a free port of 127.0.0.1. What stands before the cut is delivered: an answer may come half. */
-export async function openCuttingProxy({
-  target,
-  random,
-  chance,
-  mostBytes,
-}: CuttingOptions): Promise<CuttingProxy> {
+export async function openCuttingProxy({ target, random, mostBytes }: CuttingOptions): Promise<CuttingProxy> {
   const open = new Set<Socket>()
   let cuts = 0
   const server = createServer((near) => {
@@ -46,14 +39,12 @@ export async function openCuttingProxy({
       near.destroySoon()
       far.destroySoon()
     }
-    const isCut = random() < chance
-    const bytes = Math.floor(random() * mostBytes)
-    const limit = isCut ? limitBytes(bytes, cut) : null
+    const limit = limitBytes(Math.floor(random() * mostBytes), cut)
     const isAnswerCut = random() < 0.5
-    if (limit && isAnswerCut) far.pipe(limit).pipe(near)
+    if (isAnswerCut) far.pipe(limit).pipe(near)
     else far.pipe(near)
-    if (limit && !isAnswerCut) near.pipe(limit).pipe(far)
-    else near.pipe(far)
+    if (isAnswerCut) near.pipe(far)
+    else near.pipe(limit).pipe(far)
   })
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
   return {
