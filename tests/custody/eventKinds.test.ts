@@ -42,12 +42,13 @@ describe('the table of event kinds', () => {
   })
 })
 
+/** Every event counts from its own time on, so it moves the instant from which the sample holds (`holdsFromAt`). */
 test.each(SEEN_ON_THE_WAY)('“%s” is among the events of a sample and affects no clock', (kind) => {
   const before = [event('collected', '2026-11-08T10:00:00Z'), event('dispatched', '2026-11-08T15:00:00Z')]
   const said = event(kind, '2026-11-09T10:00:00Z')
   const [{ events: _, ...without }, { events, ...sample }] = [deriveKit(before), deriveKit([...before, said])]
   expect(events.map((placed) => placed.event.kind)).toEqual(['collected', 'dispatched', kind])
-  expect(sample).toEqual(without)
+  expect({ ...sample, holdsFromAt: null }).toEqual({ ...without, holdsFromAt: null })
 })
 
 test('customs clearance of a waybill is shown on every sample and changes no standing', () => {
@@ -66,6 +67,6 @@ test('customs clearance of a waybill is shown on every sample and changes no sta
     ['held', true],
     ['customs cleared', true],
   ])
-  expect(after).toEqual(before)
+  expect({ ...after, holdsFromAt: null }).toEqual({ ...before, holdsFromAt: null })
   expect(after).toMatchObject({ settled: null, history: { stage: 'dispatched', ending: null } })
 })
