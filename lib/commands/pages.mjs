@@ -19,9 +19,7 @@ export function isPage(url, isDev) {
  */
 export async function servePage(request, response, handle) {
   const front = globalThis.holdfastFront
-  // Parts of a page, which scripts ask for, are answered as Next does: the browser then opens the page itself.
-  if (front && request.headers.rsc === undefined)
-    replaceFailure(response, () => front.renderUnavailable(request.headers, request.url))
+  if (front) replaceFailure(request, response, () => front.renderUnavailable(request.headers, request.url))
   try {
     const refusal = await front?.judgePage(request.headers, request.url)
     if (refusal) await send(refusal, response)
@@ -33,16 +31,22 @@ export async function servePage(request, response, handle) {
   }
 }
 
-/** Sends a page of ours in place of Next's own for a failure, if `instrumentation.ts` noted it as one of the database. */
-function replaceFailure(response, render) {
+/**
+ * Sends a page of ours in place of Next's own for a failure, if `instrumentation.ts` noted it as one of the database. A
+ * part of a page, which scripts ask for, keeps Next's answer with our status: the browser then opens the page itself.
+ */
+function replaceFailure(request, response, render) {
   const { writeHead, write, end } = response
   const context = globalThis.holdfastRequest?.getStore()
+  const isPart = request.headers.rsc !== undefined
   const isFailure = () =>
     !response.headersSent && response.statusCode === 500 && (context?.databaseFault ?? null) !== null
   response.writeHead = (status, ...rest) => {
     response.statusCode = status
-    return isFailure() ? response : writeHead.call(response, status, ...rest)
+    if (!isFailure()) return writeHead.call(response, status, ...rest)
+    return isPart ? writeHead.call(response, 503, ...rest) : response
   }
+  if (isPart) return
   response.write = (...args) => (isFailure() ? true : write.apply(response, args))
   response.end = (...args) => {
     if (!isFailure()) return end.apply(response, args)

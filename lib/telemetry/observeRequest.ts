@@ -30,7 +30,6 @@ export function observeRequest(
   const route = matchRoute(request.url ?? '')
   const context: RequestContext = { id, principal: null, databaseFault: null }
   response.setHeader('X-Request-Id', id)
-  answerUnavailable(response, context)
   response.once('close', () => {
     const tookMs = performance.now() - begun
     const status = response.writableFinished ? response.statusCode : null
@@ -44,15 +43,4 @@ export function observeRequest(
     })
   })
   runInRequest(context, handle)
-}
-
-/** A page that fails since the database cannot serve is 503: Next knows only 500. */
-function answerUnavailable(response: ServerResponse, context: RequestContext): void {
-  const writeHead = response.writeHead.bind(response) as (...all: unknown[]) => ServerResponse
-  response.writeHead = ((status: number, ...rest: unknown[]) => {
-    if (status !== 500 || context.databaseFault === null) return writeHead(status, ...rest)
-    response.setHeader('Retry-After', '10')
-    response.statusCode = 503
-    return writeHead(503, ...rest)
-  }) as typeof response.writeHead
 }
