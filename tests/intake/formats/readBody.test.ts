@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto'
 import { describe, expect, test, vi } from 'vitest'
 import { LIMITS } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
@@ -16,6 +17,23 @@ function createRequest(...chunks: (Uint8Array | string)[]): Request {
   })
   return new Request('http://localhost/', { method: 'POST', body, duplex: 'half' } as RequestInit)
 }
+
+test('a digest is computed once, however often the header has it', async () => {
+  const digest = `sha-256=:${createHash('sha256').update('short').digest('base64')}:`
+  const read = (header: string) =>
+    readBody(
+      new Request('http://localhost/', {
+        method: 'POST',
+        body: 'short',
+        headers: { 'content-digest': header },
+      }),
+    )
+  expect(await read(digest)).toBe('short')
+  expect(await read(`${digest}, ${digest}`)).toMatchObject({
+    status: 400,
+    detail: 'Content-Digest has sha-256 twice. Send it once.',
+  })
+})
 
 describe('the body of a request', () => {
   test('is decoded even if chunks split a character', async () => {
