@@ -166,3 +166,27 @@ describe('a signature', () => {
     expect(second?.digest).toEqual(first?.digest)
   })
 })
+
+test('of many signatures only a few are looked up, so that a header cannot ask for hundreds of queries', async () => {
+  const one = (name: number) => `s${name}=("@method");created=${NOW / 1000};keyid="unknown"`
+  const names = Array.from({ length: 100 }, (_, index) => index)
+  const looked: string[] = []
+  const message = {
+    ...MESSAGE,
+    headers: {
+      ...MESSAGE.headers,
+      'signature-input': names.map(one).join(', '),
+      signature: names.map((name) => `s${name}=:AAAA:`).join(', '),
+    },
+  }
+  const held = await verifySignature(
+    message,
+    async (id) => {
+      looked.push(id)
+      return null
+    },
+    NOW,
+  )
+  expect(held).toBeNull()
+  expect(looked).toHaveLength(4)
+})
