@@ -127,6 +127,9 @@ function chain(input: Readable, last: ReturnType<typeof createGunzip>): Readable
   return last
 }
 
+/** A part is some megabytes, and longer only by one row: a larger one would have to be held in memory. */
+const MAX_PART_BYTES = 256 * 1024 * 1024
+
 async function* fromTar(source: Readable): AsyncGenerator<BackupPart> {
   const tar = extract()
   let wake = () => {}
@@ -145,9 +148,14 @@ async function* fromTar(source: Readable): AsyncGenerator<BackupPart> {
   const fed = feed().catch((error: Error) => tar.destroy(error))
   try {
     for await (const entry of tar) {
+      const { name, size = 0 } = entry.header
+      if (size > MAX_PART_BYTES)
+        throw new BackupError(
+          `The backup is damaged: its part ${name} has ${size} bytes. Use another backup.`,
+        )
       const pieces: Buffer[] = []
       for await (const piece of entry) pieces.push(piece as Buffer)
-      yield { name: entry.header.name, body: Buffer.concat(pieces) }
+      yield { name, body: Buffer.concat(pieces) }
     }
     await fed
   } finally {
