@@ -174,14 +174,17 @@ const BY_ID = statement(
   `select ${STORED}, hash from api_key k where id = $1`,
 )
 
-/** A key by its id, with its HMAC key; null if it is not active at `now` (ms UTC). */
+/**
+ * A key that has to sign by its id, with its HMAC key; null if there is none, or it is not active at `now` (ms UTC). A key
+ * that sends its secret may not sign: its hash, which every backup holds, would do as well as the secret.
+ */
 export async function findSigningKey(
   authPool: pg.Pool,
   id: string,
   now: number,
 ): Promise<{ key: ApiKey; hash: Buffer; noteUse: () => Promise<void> } | null> {
   const row = await BY_ID.first(authPool, [id])
-  if (!row || !isActive(row, now)) return null
+  if (!row?.mustSign || !isActive(row, now)) return null
   const { hash, ...stored } = row
   return { key: toKey(stored), hash, noteUse: () => recordUse(authPool, row, now) }
 }

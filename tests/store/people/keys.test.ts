@@ -4,6 +4,7 @@ import {
   consumeSignature,
   findKeyBySecret,
   findRightsFault,
+  findSigningKey,
   type KeyRights,
   listKeys,
   makeKey,
@@ -98,6 +99,15 @@ describe('the secret of a key', () => {
   test('grants nothing by itself if the key has to sign', async () => {
     const { secret } = await make({ mustSign: true })
     expect(await findKeyBySecret(database.authPool, secret, NOW)).toBeNull()
+  })
+
+  test('is not replaced by its hash, which backups hold: only a key that has to sign may sign', async () => {
+    const { id } = await make()
+    expect(await findSigningKey(database.authPool, id, NOW)).toBeNull()
+    const signing = await make({ mustSign: true })
+    expect(await findSigningKey(database.authPool, signing.id, NOW)).toMatchObject({
+      key: { id: signing.id },
+    })
   })
 
   test('records its use at most once a minute', async () => {
