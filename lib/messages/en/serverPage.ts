@@ -74,5 +74,6 @@ export const serverPage = {
   'serverPage.requests.name': 'Name in the log',
 
   'serverPage.size.gigabytes': '{size} GB',
+  'serverPage.size.kilobytes': '{size} kB',
   'serverPage.size.megabytes': '{size} MB',
 } as const
