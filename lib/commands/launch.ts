@@ -15,6 +15,7 @@ import { answerServeAgain } from './serveAgain'
 import { serveProgramme } from './serveProgramme'
 import { closeOnShutdown, shutDown, shutDownOnSignals } from './shutdown'
 import { formatError, log, runStep } from './steps'
+import { warnOfFolder } from './warnOfFolder'
 
 /**
  * Starts Holdfast step by step, prints each step, and runs until it is stopped or PostgreSQL dies. A web server that
@@ -28,6 +29,7 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
     summary: 'Valid.',
     value: getEnvironment(),
   }))
+  if (log) warnOfFolder('HOLDFAST_LOG_DIR', log.folder)
   const server = await runStep('Database', async () => {
     const value = await openDatabaseServer(false)
     return { summary: value.description, value }

@@ -4,6 +4,7 @@ import { runBackups } from '@/lib/store/backup/runBackups'
 import { getEnvironment } from '@/lib/store/environment'
 import { openOwnerPool } from '@/lib/store/scope/pool'
 import { log, runStep } from './steps'
+import { warnOfFolder } from './warnOfFolder'
 
 /**
  * Makes daily backups, if they are scheduled; says so.
@@ -18,6 +19,7 @@ export async function scheduleBackups(url: string): Promise<() => Promise<void>>
         'None are scheduled: the server in DATABASE_URL may have its own. Set HOLDFAST_BACKUP_DIR for daily ones.'
       return { summary, value: async () => {} }
     }
+    warnOfFolder('HOLDFAST_BACKUP_DIR', dir)
     if (publicKey !== undefined) assertPublicKey(publicKey)
     const stop = runBackups(
       { url, dir, publicKey },
