@@ -24,7 +24,7 @@ export async function deriveBeforeServing(url: string): Promise<void> {
       const result = await ensureDerived(pool, Date.now(), { onProgress: reportProgress() })
       const summary = result
         ? [`Now ${to}, was ${from}: ${result.samples} samples recomputed.`, ...formatMoved(result.movedDues)]
-        : ['Unchanged since the samples were last computed.']
+        : ['All samples are computed.']
       return { summary: summary.join('\n'), value: undefined }
     })
   } finally {
