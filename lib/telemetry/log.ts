@@ -32,7 +32,8 @@ const shared = globalThis as typeof globalThis & { holdfastLog?: Log }
  */
 export async function openLog(options: LogOptions): Promise<Log> {
   const streams: pino.StreamEntry[] = []
-  if (options.format === 'json') streams.push({ stream: pino.destination({ fd: 1, sync: true }) })
+  for (const output of [process.stdout, process.stderr]) output.off('error', ignore).on('error', ignore)
+  if (options.format === 'json') streams.push({ stream: openOutput() })
   if (options.format === 'text') streams.push({ level: 'warn', stream: { write: writeSentence } })
   const file = options.folder && (await openFile(options.folder, options).catch(() => null))
   if (file) streams.push({ stream: file })
@@ -66,6 +67,16 @@ function makeLogger(name: string, stream: pino.DestinationStream): Log {
   )
 }
 
+/** Standard output may be a file on a full disk, or a pipe whose reader has gone. */
+function openOutput(): pino.DestinationStream {
+  const output = pino.destination({ fd: 1, sync: true, maxLength: MAX_UNWRITTEN })
+  output.on('error', ignore)
+  return output
+}
+
+/** Without a listener, an output that refuses a line would end the process. */
+function ignore() {}
+
 async function openFile(folder: string, { name, size = '10m' }: LogOptions) {
   mkdirSync(folder, { recursive: true, mode: 0o700 })
   const limit = { count: OLD_FILES, removeOtherLogFiles: true }
@@ -73,7 +84,7 @@ async function openFile(folder: string, { name, size = '10m' }: LogOptions) {
     ...{ file: join(folder, name), size, extension: '.log', limit },
     ...{ mode: 0o600, sync: false, maxLength: MAX_UNWRITTEN },
   })
-  stream.on('error', () => {})
+  stream.on('error', ignore)
   process.on('exit', () => {
     try {
       stream.flushSync()
