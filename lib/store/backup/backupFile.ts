@@ -1,3 +1,4 @@
+import { randomBytes } from 'node:crypto'
 import { createReadStream, createWriteStream } from 'node:fs'
 import { open, rename, rm, stat } from 'node:fs/promises'
 import { dirname, resolve } from 'node:path'
@@ -47,9 +48,12 @@ export async function writeBackupFile(
   }
 }
 
-/** The name of a file while it is written. */
+/**
+ * A name for a file while it is written, each time another: processes in containers share ids, so one may find what another
+ * left or still writes.
+ */
 export function nameUnfinished(file: string): string {
-  return `${file}.unfinished-${process.pid}`
+  return `${file}.unfinished-${randomBytes(6).toString('hex')}`
 }
 
 /** The new name is only durable once the folder is; some systems cannot open one. */

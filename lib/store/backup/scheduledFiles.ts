@@ -21,7 +21,7 @@ export function listScheduledFiles(folder: string, database: string): ScheduledF
 
 /** What a scheduled backup of a database left that was ended half way. */
 export function listUnfinishedFiles(folder: string, database: string): ScheduledFile[] {
-  return list(folder, database, /^(\d{8}T\d{6}Z)\.backup\.unfinished-\d+$/)
+  return list(folder, database, /^(\d{8}T\d{6}Z)\.backup\.unfinished-[\da-f]+$/)
 }
 
 function list(folder: string, database: string, rest: RegExp): ScheduledFile[] {
