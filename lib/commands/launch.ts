@@ -11,7 +11,7 @@ import { isDemoRemoved } from './demoDatabase'
 import { openLauncherLog } from './launcherLog'
 import { ensurePrismaClient } from './prismaClient'
 import { deriveBeforeServing } from './rederive'
-import { answerServeAgain } from './serveAgain'
+import { answerServeAgain, forgetRequests } from './serveAgain'
 import { serveProgramme } from './serveProgramme'
 import { closeOnShutdown, shutDown, shutDownOnSignals } from './shutdown'
 import { formatError, log, runStep } from './steps'
@@ -45,6 +45,7 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
       : `SMTP_URL is not set: mail is written to ${outbox} and nobody receives it.`
     return { summary, value: undefined }
   })
+  forgetRequests(settings.dataDir)
   let serving = await serveProgramme(programme, { firstPort: settings.port, isDev, log })
   closeOnShutdown('The web server', () => serving.stop())
   const serveAgain = async (changed: string) => {

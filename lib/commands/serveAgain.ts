@@ -33,10 +33,14 @@ export async function askToServeAgain(dataDir: string, database: string): Promis
   return null
 }
 
-/** Answers such requests, one after the other, until the process ends. */
+/** Forgets what was asked of an earlier launcher; for before this one writes its note. Later requests are for it. */
+export function forgetRequests(dataDir: string) {
+  rmSync(getRequestPath(dataDir), { force: true })
+}
+
+/** Answers such requests, also those made since the note was written, one after the other, until the process ends. */
 export function answerServeAgain(dataDir: string, serveAgain: (database: string) => Promise<void>) {
   const path = getRequestPath(dataDir)
-  rmSync(path, { force: true })
   let isAnswering = false
   const check = async () => {
     if (isAnswering || !existsSync(path)) return
