@@ -4,6 +4,8 @@ const HEADERS_TIMEOUT_MS = 15_000
 const REQUEST_TIMEOUT_MS = 300_000
 /** A body of which nothing arrives for this long has stalled. */
 const STALL_TIMEOUT_MS = 20_000
+/** A client that reads nothing of its answer for this long is gone, and no request computes for as long. */
+const IDLE_TIMEOUT_MS = 330_000
 /** How often Node looks for what has timed out. */
 const CHECK_INTERVAL_MS = 5_000
 /** How long a refused request may still send, so that its sender reads the answer and not a broken connection. */
@@ -45,6 +47,39 @@ export function capConnections(server, isOurProxy) {
     })
     if (count > maxOfAddress) socket.destroy()
   })
+}
+
+/**
+ * Ends connections on which nothing moves: a client that never reads its answer would hold one for ever.
+ * @param {import('node:http').Server} server
+ */
+export function endStalled(server, idleMs = IDLE_TIMEOUT_MS) {
+  server.setTimeout(idleMs)
+}
+
+/**
+ * Caps the requests of one client that are answered at the same time, since those through the proxy share its
+ * connections. The request names its client by the header that `serve.mjs` sets.
+ * @returns a test that counts a request, and answers it with 429 where its client has too many.
+ */
+export function capRequests() {
+  const byAddress = new Map()
+  return (request, response) => {
+    const address = request.headers['x-holdfast-source']
+    const count = byAddress.get(address) ?? 0
+    if (count >= MAX_CONNECTIONS_OF_ADDRESS) {
+      response.writeHead(429, { 'content-type': 'text/plain; charset=utf-8', 'retry-after': '5' })
+      response.end(`Your address has ${count} requests open already. Let some end, then try again.\n`)
+      return true
+    }
+    byAddress.set(address, count + 1)
+    response.once('close', () => {
+      const left = byAddress.get(address) - 1
+      if (left > 0) byAddress.set(address, left)
+      else byAddress.delete(address)
+    })
+    return false
+  }
 }
 
 /**

@@ -3,7 +3,7 @@
 import { createServer } from 'node:http'
 import { connect } from 'node:net'
 import next from 'next'
-import { capConnections, endUnfinished, timeouts } from './connections.mjs'
+import { capConnections, capRequests, endStalled, endUnfinished, timeouts } from './connections.mjs'
 import { refuseMethod, refuseUnparsed } from './methods.mjs'
 import { isPage, servePage } from './pages.mjs'
 import { setSecurityHeaders } from './securityHeaders.mjs'
@@ -29,10 +29,15 @@ const server = createServer(timeouts, (request, response) => {
   else answer(request, response)
 })
 capConnections(server, isOurProxy)
+endStalled(server)
+const isOverCap = capRequests()
 refuseUnparsed(server)
-server.on('upgrade', (request, socket, head) =>
-  isForUs(request) ? upgrade(request, socket, head) : socket.destroy(),
-)
+// Only pages that reload with the sources speak WebSocket. Without a listener an Upgrade is ignored, as RFC 9110 allows:
+// some clients offer HTTP/2 with each request. Next would leave such a connection open for ever.
+if (isDev)
+  server.on('upgrade', (request, socket, head) =>
+    isForUs(request) ? upgrade(request, socket, head) : socket.destroy(),
+  )
 
 let isStopping = false
 process.on('disconnect', stop)
@@ -47,7 +52,9 @@ const port = await listen(firstPort)
 process.env.HOLDFAST_URL ||= `http://localhost:${port}`
 // Next tells on the console how it starts, before the log is open; a line of text would break a log of JSON.
 if (process.env.HOLDFAST_LOG === 'json' && !isDev) console.log = () => {}
-const app = next({ dev: isDev, dir: process.cwd(), hostname, port, httpServer: server })
+// Next listens for upgrades on the server it is given.
+const httpServer = isDev ? server : createServer()
+const app = next({ dev: isDev, dir: process.cwd(), hostname, port, httpServer })
 await app.prepare()
 handle = app.getRequestHandler()
 upgrade = app.getUpgradeHandler()
@@ -67,6 +74,7 @@ function answer(request, response) {
     return
   }
   note(request)
+  if (isOverCap(request, response)) return
   if (isPage(request.url, isDev)) servePage(request, response, handle)
   else handle(request, response)
 }

@@ -104,3 +104,19 @@ test('a body with a key that stalls is answered with 408 and cut off', async () 
   await expect.poll(answer, { timeout: 60_000 }).toMatch(/^HTTP\/1\.1 408 /)
   await expect.poll(() => sockets.size, { timeout: 10_000 }).toBe(0)
 })
+
+test('an offer to change the protocol is ignored: the request is answered, and no connection stays', async () => {
+  const offers = ['websocket', 'h2c'].flatMap((protocol) =>
+    ['/api/health', '/no/such/page'].map((path) =>
+      openSlow(
+        `GET ${path} HTTP/1.1\r\nHost: localhost\r\nConnection: Upgrade\r\nUpgrade: ${protocol}\r\n\r\n`,
+        false,
+      ),
+    ),
+  )
+  const statuses = () => offers.map(({ answer }) => answer().slice(0, 12))
+  await expect
+    .poll(statuses, { timeout: 20_000 })
+    .toEqual(['HTTP/1.1 200', 'HTTP/1.1 404', 'HTTP/1.1 200', 'HTTP/1.1 404'])
+  await expect.poll(() => sockets.size, { timeout: 30_000 }).toBe(0)
+})

@@ -1,0 +1,93 @@
+import { createServer, type RequestListener, type Server } from 'node:http'
+import { type AddressInfo, connect, type Socket } from 'node:net'
+import { expect, test } from 'vitest'
+import { atEndOfFile } from '../setup/endOfFile'
+
+interface Module {
+  capRequests(): (...exchange: Parameters<RequestListener>) => boolean
+  endStalled(server: Server, idleMs: number): void
+}
+const { capRequests, endStalled }: Module = await import(
+  new URL('../../lib/commands/connections.mjs', import.meta.url).href
+)
+
+/** A server on a free port of this machine. */
+async function serve(answer: RequestListener, prepare: (server: Server) => void = () => {}): Promise<number> {
+  const server = createServer(answer)
+  prepare(server)
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve))
+  atEndOfFile(() => {
+    server.closeAllConnections()
+    server.close()
+  })
+  return (server.address() as AddressInfo).port
+}
+
+/** Sends a request whose body never ends, as `client` names itself. */
+function ask(port: number, client: string): { socket: Socket; answer: () => string } {
+  const socket = connect(port, '127.0.0.1')
+  let text = ''
+  socket.on('error', () => {})
+  socket.setEncoding('utf8').on('data', (part) => {
+    text += part
+  })
+  socket.write(
+    `POST / HTTP/1.1\r\nHost: x\r\nX-Holdfast-Source: ${client}\r\nTransfer-Encoding: chunked\r\n\r\n`,
+  )
+  return { socket, answer: () => text }
+}
+
+test('a client that never reads its answer loses its connection', async () => {
+  const body = Buffer.alloc(64 * 1024 * 1024)
+  const port = await serve(
+    (_request, response) => response.end(body),
+    (server) => endStalled(server, 300),
+  )
+  const socket = connect(port, '127.0.0.1').pause()
+  const isClosed = new Promise<boolean>((resolve) => socket.once('close', () => resolve(true)))
+  // The end of a connection is seen without reading only where something is written to it.
+  socket.on('error', () => {})
+  socket.write('GET / HTTP/1.1\r\nHost: x\r\n\r\n')
+  const timer = setInterval(() => socket.write('\r\n'), 1_000)
+  atEndOfFile(() => clearInterval(timer))
+  expect(await isClosed).toBe(true)
+}, 30_000)
+
+test('a client that reads slowly keeps it', async () => {
+  const body = Buffer.alloc(16 * 1024 * 1024)
+  const port = await serve(
+    (_request, response) => response.end(body),
+    (server) => endStalled(server, 1_000),
+  )
+  const socket = connect(port, '127.0.0.1')
+  let read = 0
+  socket.on('data', (part) => {
+    read += part.length
+    socket.pause()
+    setTimeout(() => socket.resume(), 5)
+  })
+  socket.write('GET / HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n')
+  await new Promise((resolve) => socket.once('close', resolve))
+  expect(read).toBeGreaterThan(body.length)
+}, 60_000)
+
+test('one client has 256 requests at a time, whichever connections they come by, and another goes on', async () => {
+  const isOverCap = capRequests()
+  const port = await serve((request, response) => {
+    // Held open, as while its body comes.
+    if (!isOverCap(request, response)) response.flushHeaders()
+  })
+  const many = Array.from({ length: 257 }, () => ask(port, '203.0.113.9'))
+  const statuses = () => many.map(({ answer }) => answer().slice(9, 12)).sort()
+  await expect.poll(statuses).toEqual([...Array<string>(256).fill('200'), '429'])
+  const other = ask(port, '198.51.100.1')
+  await expect.poll(other.answer).toMatch(/^HTTP\/1\.1 200/)
+  for (const { socket } of many) socket.destroy()
+  await expect
+    .poll(() => {
+      const again = ask(port, '203.0.113.9')
+      return new Promise((resolve) => again.socket.once('data', (data) => resolve(String(data).slice(9, 12))))
+    })
+    .toBe('200')
+  for (const { socket } of [...many, other]) socket.destroy()
+})
