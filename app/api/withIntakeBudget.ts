@@ -15,6 +15,8 @@ export interface IntakeCost {
 /** Seconds after which the sender of a second bulk body asks again: most bulk bodies take less. */
 const BULK_WAIT_SECONDS = 5
 
+const USED_UP = 'This minute’s budget of items or of computing time is used up.'
+
 const BULK_BUSY = problem(
   'bulk-busy',
   429,
@@ -29,8 +31,8 @@ export interface IntakeBody {
 }
 
 /**
- * Reads a body and handles it within the budget of its principal. Answers 429 with Retry-After if the budget of this
- * minute is used up, or if another bulk body of the name is being handled.
+ * Reads a body and handles it within the budget of its principal, after waiting for the turn of the principal. Answers 429
+ * with Retry-After if the budget of this minute is used up, or if another bulk body of the name is being handled.
  */
 export async function withIntakeBudget(
   principal: Principal,
@@ -40,17 +42,26 @@ export async function withIntakeBudget(
 ): Promise<Response> {
   const budget = getIntakeBudget()
   const name = `${principal.kind} ${principal.id}`
-  const waitSeconds = await budget.getWaitSeconds(name)
-  if (waitSeconds > 0)
-    return tooManyRequestsReply(waitSeconds, 'This minute’s budget of items or of computing time is used up.')
+  const refuse = async () => {
+    const seconds = await budget.getWaitSeconds(name)
+    return seconds > 0 ? tooManyRequestsReply(seconds, USED_UP) : null
+  }
+  const refusal = await refuse()
+  if (refusal) return refusal
   const cost: IntakeCost = { items: 0, slices: new TimeSlices() }
   let isBulk = false
+  let hasTurn = false
   try {
     const body = await readBody(request, maxBytes, () => {
       isBulk = budget.beginBulk(bulkName ?? name)
       return isBulk ? null : BULK_BUSY
     })
     if (typeof body === 'string') {
+      await budget.awaitTurn(name)
+      hasTurn = true
+      // Those that it waited for may have used the budget up.
+      const late = await refuse()
+      if (late) return late
       if (isBulk) await budget.awaitBulkTurn(bulkName ?? name)
       return await handle(body, cost)
     }
@@ -60,5 +71,6 @@ export async function withIntakeBudget(
   } finally {
     if (isBulk) budget.endBulk(bulkName ?? name)
     await budget.charge(name, { items: cost.items, computingMs: cost.slices.spentMs })
+    if (hasTurn) budget.endTurn(name)
   }
 }

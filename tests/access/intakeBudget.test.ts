@@ -30,6 +30,22 @@ describe('the budget of what a principal sends', () => {
     expect(budget.beginBulk('e')).toBe(true)
   })
 
+  test('lets four bodies of a principal be handled while its others wait, and those of another go on', async () => {
+    const budget = makeIntakeBudget(1)
+    const begun: string[] = []
+    const take = (name: string) => budget.awaitTurn(name).then(() => begun.push(name))
+    const turns = Array.from({ length: 6 }, () => take('a'))
+    await Promise.all([...turns.slice(0, 4), take('b')])
+    expect(begun.sort()).toEqual(['a', 'a', 'a', 'a', 'b'])
+    for (const turn of turns.slice(4)) {
+      budget.endTurn('a')
+      await turn
+    }
+    expect(begun).toHaveLength(7)
+    for (let count = 0; count < 4; count++) budget.endTurn('a')
+    await Promise.all(Array.from({ length: 4 }, () => take('a')))
+  })
+
   test('lets two bulk bodies be handled while the others wait for their turn', async () => {
     const budget = makeIntakeBudget(1)
     const begun: string[] = []

@@ -12,7 +12,7 @@ let keys: string[]
 beforeAll(async () => {
   const database = await makeTestDatabase()
   server = await startTestServer(database.url, { HOLDFAST_REQUESTS_A_MINUTE: String(REQUESTS) })
-  keys = await Promise.all([1, 2].map(() => makeTestKey(database)))
+  keys = await Promise.all([1, 2, 3].map(() => makeTestKey(database)))
 })
 
 function send(key: string | undefined, body: string) {
@@ -53,4 +53,13 @@ test('a principal has a budget of items a minute, and is told how long to wait',
   expect(wait).toBeGreaterThan(0)
   expect(wait).toBeLessThanOrEqual(60)
   expect((await answer.json()).detail).toContain('budget')
+})
+
+test('many bodies at once go hardly further beyond the budget than one after another', async () => {
+  const answers = await Promise.all(Array.from({ length: 30 }, () => send(keys[2], zeros(20_000))))
+  const statuses = answers.map(({ status }) => status)
+  expect(new Set(statuses)).toEqual(new Set([422, 429]))
+  const read = statuses.filter((status) => status === 422).length
+  // What the four that run at a time bring.
+  expect(read * 20_000).toBeLessThanOrEqual(REQUESTS * 500 + 4 * 20_000)
 })
