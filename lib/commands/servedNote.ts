@@ -23,7 +23,10 @@ export function writeServedNote(dataDir: string, served: ServedNote): () => void
   const stored: StoredNote = { ...served, mark: readProcessMark(served.pid) }
   writeFileSync(`${path}.new`, JSON.stringify(stored))
   renameSync(`${path}.new`, path)
-  return () => rmSync(path, { force: true })
+  // Launchers of other databases may share the data folder, and each overwrites the note of the one before.
+  return () => {
+    if (readServedNote(dataDir)?.pid === served.pid) rmSync(path, { force: true })
+  }
 }
 
 /** The note of a launcher that is still running; null if there is none. */

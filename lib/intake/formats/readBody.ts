@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto'
+import { createHash, type Hash } from 'node:crypto'
 import { LIMITS } from './limits'
 import { type Problem, problem } from './problem'
 
@@ -20,7 +20,15 @@ export async function readBody(
     void discard(reader)
     return describeTooLarge(maxBytes)
   }
-  const chunks: Uint8Array[] = []
+  // Each chunk is hashed and decoded as it comes: all at once would block others.
+  const digests = beginDigests(request.headers.get('content-digest'))
+  if (digests === 'unreadable') {
+    void discard(reader)
+    return UNREADABLE_DIGEST
+  }
+  const decoder = new TextDecoder('utf-8', { fatal: true })
+  const parts: string[] = []
+  let isUtf8 = true
   let size = 0
   while (reader) {
     const chunk = await readChunk(reader)
@@ -38,22 +46,29 @@ export async function readBody(
       void discard(reader)
       return refusal
     }
-    chunks.push(chunk)
+    for (const { hash } of digests) hash.update(chunk)
+    if (isUtf8) isUtf8 = decode(decoder, chunk, parts)
   }
-  const body = Buffer.concat(chunks)
-  const mismatch = checkContentDigest(request.headers.get('content-digest'), body)
-  if (mismatch) return mismatch
+  if (digests.some(({ hash, expected }) => hash.digest('base64') !== expected)) return OTHER_DIGEST
+  return isUtf8 && decode(decoder, null, parts) ? parts.join('') : NOT_UTF_8
+}
+
+/** Adds the text of a chunk, or (null) of the end, to `parts`. Returns whether it is UTF-8. */
+function decode(decoder: TextDecoder, chunk: Uint8Array | null, parts: string[]): boolean {
   try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(body)
+    parts.push(chunk ? decoder.decode(chunk, { stream: true }) : decoder.decode())
+    return true
   } catch {
-    return problem(
-      'not-utf-8',
-      400,
-      'Body is not UTF-8',
-      'Save the file as UTF-8 and send it again. Nothing was stored.',
-    )
+    return false
   }
 }
+
+const NOT_UTF_8 = problem(
+  'not-utf-8',
+  400,
+  'Body is not UTF-8',
+  'Save the file as UTF-8 and send it again. Nothing was stored.',
+)
 
 /** What is read of a refused body, bytes. */
 const MAX_DISCARDED = 64 * MIB
@@ -102,30 +117,33 @@ function describeTooLarge(maxBytes: number): Problem {
 }
 const ALGORITHMS: Readonly<Record<string, string>> = { 'sha-256': 'sha256', 'sha-512': 'sha512' }
 
-/**
- * Checks a body against its Content-Digest (RFC 9530, a dictionary of digests as byte sequences). Every digest has to
- * be of a supported algorithm and to match. An algorithm named again is refused: each digest of a large body takes
- * tens of milliseconds, in which nobody else is answered, and a header has room for hundreds. Null if all match, or if
- * there is no such header.
- */
-function checkContentDigest(header: string | null, body: Uint8Array): Problem | null {
-  if (header === null) return null
-  const seen = new Set<string>()
-  for (const member of header.split(',')) {
-    const match = /^\s*([a-z0-9*_.-]+)=:([A-Za-z0-9+/]*={0,2}):\s*$/.exec(member)
-    const algorithm = ALGORITHMS[match?.[1] ?? '']
-    if (!match || !algorithm)
-      return digestProblem(
-        'Content-Digest cannot be read. Send sha-256=:BASE64: or sha-512=:BASE64: of the body.',
-      )
-    if (seen.has(algorithm)) return digestProblem(`Content-Digest has ${match[1]} twice. Send it once.`)
-    seen.add(algorithm)
-    if (createHash(algorithm).update(body).digest('base64') !== match[2])
-      return digestProblem('The body does not match its Content-Digest. Nothing was stored.')
-  }
-  return null
+interface Digest {
+  hash: Hash
+  /** In base64. */
+  expected: string
 }
 
-function digestProblem(detail: string): Problem {
+/**
+ * Begins the digests that a Content-Digest (RFC 9530, a dictionary of digests as byte sequences) names; none if there is no
+ * such header. Every digest has to be of a supported algorithm.
+ */
+function beginDigests(header: string | null): Digest[] | 'unreadable' {
+  const digests = new Map<string, Digest>()
+  for (const member of header?.split(',') ?? []) {
+    const match = /^\s*([a-z0-9*_.-]+)=:([A-Za-z0-9+/]*={0,2}):\s*$/.exec(member)
+    const algorithm = ALGORITHMS[match?.[1] ?? '']
+    // A name comes once in a dictionary, and hundreds of digests would take long to compute.
+    if (!match || !algorithm || digests.has(algorithm)) return 'unreadable'
+    digests.set(algorithm, { hash: createHash(algorithm), expected: match[2] as string })
+  }
+  return [...digests.values()]
+}
+
+const UNREADABLE_DIGEST = describeDigest(
+  'Content-Digest cannot be read. Send sha-256=:BASE64: or sha-512=:BASE64: of the body, each once.',
+)
+const OTHER_DIGEST = describeDigest('The body does not match its Content-Digest. Nothing was stored.')
+
+function describeDigest(detail: string): Problem {
   return problem('content-digest', 400, 'Content-Digest does not match', detail)
 }

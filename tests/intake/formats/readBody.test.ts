@@ -101,4 +101,20 @@ describe('the body of a request', () => {
     expect(asked).toEqual(['1048576'])
     expect(await read(2 * 1024 * 1024)).toBe(busy)
   })
+
+  test('is compared with its Content-Digest, of which each algorithm comes once', async () => {
+    const sha256 = (text: string) => `sha-256=:${createHash('sha256').update(text).digest('base64')}:`
+    const read = (header: string) =>
+      readBody(
+        new Request('http://localhost/', {
+          method: 'POST',
+          body: 'body',
+          headers: { 'content-digest': header },
+        }),
+      )
+    expect(await read(sha256('body'))).toBe('body')
+    const refused = { status: 400, type: 'urn:holdfast:problem:content-digest' }
+    expect(await read(sha256('other'))).toMatchObject(refused)
+    expect(await read(`${sha256('body')}, ${sha256('body')}`)).toMatchObject(refused)
+  })
 })
