@@ -71,10 +71,15 @@ export function* splitBody(text: string, format: BodyFormat, limits: ItemLimits)
   }
 }
 
-function* splitJson(body: string, limits: ItemLimits): Generator<LineItem> {
+function* splitJson(body: string, limits: ItemLimits): Generator<LineItem | null> {
   try {
-    for (const { text, depth } of cutJson(body)) {
-      const fault = findSizeFault(text.length, depth, limits)
+    for (const found of cutJson(body)) {
+      if (found === null) {
+        yield null
+        continue
+      }
+      const { text, depth } = found
+      const fault = findSizeFault(text.length, () => depth, limits)
       yield { line: null, value: fault ? null : (JSON.parse(text) as unknown), fault }
     }
   } catch (error) {
@@ -99,7 +104,7 @@ function* splitNdjson(body: string, limits: ItemLimits): Generator<LineItem | nu
 
 /** Parses a line of NDJSON that is not blank; lines count from 1. */
 export function parseNdjsonLine(text: string, line: number, limits: ItemLimits = UNLIMITED): LineItem {
-  const fault = findSizeFault(text.length, measureDepth(text), limits)
+  const fault = findSizeFault(text.length, () => measureDepth(text), limits)
   if (fault) return { line, value: null, fault }
   try {
     return { line, value: JSON.parse(text), fault: null }
@@ -109,13 +114,14 @@ export function parseNdjsonLine(text: string, line: number, limits: ItemLimits =
   }
 }
 
-function findSizeFault(length: number, depth: number, limits: ItemLimits): LineItem['fault'] {
+/** `measure` gives the depth; what is too long is not read for it. */
+function findSizeFault(length: number, measure: () => number, limits: ItemLimits): LineItem['fault'] {
   if (length > limits.length)
     return {
       detail: message('intake.item.long', { length, max: limits.length }),
       right: message('intake.fix.fewFacts'),
     }
-  if (depth > limits.depth)
+  if (measure() > limits.depth)
     return {
       detail: message('intake.item.deep', { max: limits.depth }),
       right: message('intake.fix.fewFacts'),
@@ -169,10 +175,11 @@ function parseCsvRow(
     .filter(([, cell]) => cell !== '')
   const value: Record<string, unknown> = Object.fromEntries(filled)
   if (typeof value.facts !== 'string') return { value, fault: null }
-  const fault = findSizeFault(value.facts.length, measureDepth(value.facts), limits)
+  const { facts } = value
+  const fault = findSizeFault(facts.length, () => measureDepth(facts), limits)
   if (fault) return { value: null, fault }
   try {
-    return { value: { ...value, facts: JSON.parse(value.facts) }, fault: null }
+    return { value: { ...value, facts: JSON.parse(facts) }, fault: null }
   } catch {
     const right = message('intake.fix.facts', { example: FACTS_EXAMPLE })
     return { value: null, fault: { detail: message('intake.row.facts'), right } }

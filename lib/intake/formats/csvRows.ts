@@ -90,7 +90,7 @@ function readRow(lines: Lines, start: number, limits: RowLimits): Row {
       at = close + 1
     } else {
       const from = at
-      while (at < text.length && !isSpecial(text.charCodeAt(at))) at += 1
+      while (at < text.length && at <= last && !isSpecial(text.charCodeAt(at))) at += 1
       if (at > last) return faulty('csv.longRow')
       if (text.charCodeAt(at) === QUOTE) return faulty('csv.strayQuote')
       add(from, at, false)
@@ -122,10 +122,19 @@ function getBreakLength({ text, isCrABreak }: Lines, at: number): number {
   return isCrABreak ? 1 : 0
 }
 
-function findLineEnd(lines: Lines, from: number): number {
-  let at = from
-  while (at < lines.text.length && getBreakLength(lines, at) === 0) at += 1
-  return at
+/** The index of the first line break from `from` on; searched natively, since a line can be the whole text. */
+function findLineEnd({ text, isCrABreak }: Lines, from: number): number {
+  if (isCrABreak) {
+    const end = findOrEnd(text, '\r', from)
+    return from + findOrEnd(text.slice(from, end), '\n', 0)
+  }
+  const end = findOrEnd(text, '\n', from)
+  return end > from && end < text.length && text.charCodeAt(end - 1) === CR ? end - 1 : end
+}
+
+function findOrEnd(text: string, what: string, from: number): number {
+  const at = text.indexOf(what, from)
+  return at < 0 ? text.length : at
 }
 
 function countBreaks(lines: Lines, from: number, to: number): number {

@@ -14,6 +14,10 @@ export function* parseDocument(text: string, limits: typeof DOCUMENT_LIMITS): Ge
   let count = 0
   try {
     for (const one of cutObject(text)) {
+      if (one === null) {
+        yield
+        continue
+      }
       if ('name' in one) {
         name = one.name
         list = one.isList ? [] : null

@@ -12,25 +12,30 @@ const [QUOTE, COMMA, COLON, BACKSLASH, OPEN_LIST, CLOSE_LIST, OPEN_OBJECT, CLOSE
 
 /**
  * Cuts a JSON text into the items of its list; a text that is no list is one item. Parsing a large text at once would
- * block the process. Every item is JSON if and only if the whole text is.
+ * block the process. Every item is JSON if and only if the whole text is. Null: none yet, so that the caller can pause.
  *
  * Errors: SyntaxError if the list has no end, or text follows it.
  */
-export function* cutJson(text: string): Generator<JsonItem> {
+export function* cutJson(text: string): Generator<JsonItem | null> {
   const start = skipBlanks(text, 0)
   if (text.charCodeAt(start) === OPEN_LIST) checkEnd(text, yield* cutList(text, start))
-  else yield { text, ...measure(text, 0, true) }
+  else {
+    const whole = beginScan(0, true)
+    while (!scanOn(text, whole)) yield null
+    yield { text, depth: whole.depth, commas: whole.commas }
+  }
 }
 
 /** Cuts the list whose bracket is at `start` into its items. Returns the index after its end. */
-function* cutList(text: string, start: number): Generator<JsonItem, number> {
+function* cutList(text: string, start: number): Generator<JsonItem | null, number> {
   let at = start + 1
   let end = skipBlanks(text, at)
   if (text.charCodeAt(end) === CLOSE_LIST) return end + 1
   for (;;) {
-    const item = measure(text, at, false)
+    const item = beginScan(at, false)
+    while (!scanOn(text, item)) yield null
     end = item.end
-    yield { ...item, text: text.slice(at, end) }
+    yield { text: text.slice(at, end), depth: item.depth, commas: item.commas }
     if (text.charCodeAt(end) === CLOSE_LIST) return end + 1
     expect(text, end, COMMA)
     at = end + 1
@@ -45,11 +50,11 @@ export interface JsonMember {
 
 /**
  * Cuts a JSON text of an object into its members, and each list among them into its items. A text that is no object is
- * one item, or the items of its list.
+ * one item, or the items of its list. Null: neither yet, so that the caller can pause.
  *
  * Errors: SyntaxError if the text is not JSON as far as it is not in items.
  */
-export function* cutObject(text: string): Generator<JsonMember | JsonItem> {
+export function* cutObject(text: string): Generator<JsonMember | JsonItem | null> {
   let at = skipBlanks(text, 0)
   if (text.charCodeAt(at) !== OPEN_OBJECT) {
     yield* cutJson(text)
@@ -62,7 +67,7 @@ export function* cutObject(text: string): Generator<JsonMember | JsonItem> {
   }
   for (;;) {
     expect(text, at, QUOTE)
-    const nameEnd = findStringEnd(text, at + 1) + 1
+    const nameEnd = findStringEnd(text, at + 1, text.length) + 1
     const name = JSON.parse(text.slice(at, nameEnd)) as string
     const colon = skipBlanks(text, nameEnd)
     expect(text, colon, COLON)
@@ -71,8 +76,9 @@ export function* cutObject(text: string): Generator<JsonMember | JsonItem> {
     yield { name, isList }
     if (isList) at = skipBlanks(text, yield* cutList(text, at))
     else {
-      const item = measure(text, at, false)
-      yield { ...item, text: text.slice(at, item.end) }
+      const item = beginScan(at, false)
+      while (!scanOn(text, item)) yield null
+      yield { text: text.slice(at, item.end), depth: item.depth, commas: item.commas }
       at = item.end
     }
     if (text.charCodeAt(at) === CLOSE_OBJECT) break
@@ -95,46 +101,67 @@ function checkEnd(text: string, end: number): void {
 
 /** The depth of a JSON text. */
 export function measureDepth(text: string): number {
-  return measure(text, 0, true).depth
+  const scan = beginScan(0, true)
+  while (!scanOn(text, scan));
+  return scan.depth
 }
 
-/**
- * Finds the end of the value that begins at `from`: the index of the comma or bracket after it, or the end of the text.
- * `isWhole`: the value is the rest of the text.
- */
-function measure(
-  text: string,
-  from: number,
-  isWhole: boolean,
-): { end: number; depth: number; commas: number } {
-  let level = 0
-  let depth = 0
-  let commas = 0
-  for (let at = from; at < text.length; at += 1) {
+/** How far a value is read. */
+interface Scan {
+  /** The index of the next character; at last, that of the comma or bracket after the value, or the end of the text. */
+  end: number
+  /** The value is the rest of the text. */
+  readonly isWhole: boolean
+  level: number
+  depth: number
+  commas: number
+  isInString: boolean
+}
+
+function beginScan(from: number, isWhole: boolean): Scan {
+  return { end: from, isWhole, level: 0, depth: 0, commas: 0, isInString: false }
+}
+
+/** Characters that are read in one step: less than 1 ms. */
+const STEP_LENGTH = 128 * 1024
+
+/** Reads a value on for one step. Returns whether its end is found. */
+function scanOn(text: string, scan: Scan): boolean {
+  const stop = Math.min(text.length, scan.end + STEP_LENGTH)
+  let at = scan.end
+  while (at < stop) {
     const code = text.charCodeAt(at)
-    if (code === QUOTE) at = findStringEnd(text, at + 1)
-    else if (code === OPEN_LIST || code === OPEN_OBJECT) {
-      level += 1
-      if (level > depth) depth = level
-    } else if (code === CLOSE_LIST || code === CLOSE_OBJECT) {
-      if (level === 0 && !isWhole) return { end: at, depth, commas }
-      level -= 1
-    } else if (code === COMMA) {
-      if (level === 0 && !isWhole) return { end: at, depth, commas }
-      commas += 1
-    }
+    if (scan.isInString || code === QUOTE) {
+      at = findStringEnd(text, scan.isInString ? at : at + 1, stop)
+      scan.isInString = at >= stop
+      if (scan.isInString) break
+    } else if (scan.level === 0 && !scan.isWhole && isAfterValue(code)) {
+      scan.end = at
+      return true
+    } else if (code === OPEN_LIST || code === OPEN_OBJECT) {
+      scan.level += 1
+      if (scan.level > scan.depth) scan.depth = scan.level
+    } else if (code === CLOSE_LIST || code === CLOSE_OBJECT) scan.level -= 1
+    else if (code === COMMA) scan.commas += 1
+    at += 1
   }
-  return { end: text.length, depth, commas }
+  scan.end = Math.min(at, text.length)
+  return scan.end === text.length
 }
 
-/** The index of the quote that ends a string; the length of the text if none does. */
-function findStringEnd(text: string, from: number): number {
-  for (let at = from; at < text.length; at += 1) {
+function isAfterValue(code: number): boolean {
+  return code === COMMA || code === CLOSE_LIST || code === CLOSE_OBJECT
+}
+
+/** The index of the quote that ends a string; if there is none before `stop`, that where to go on. */
+function findStringEnd(text: string, from: number, stop: number): number {
+  let at = from
+  for (; at < stop; at += 1) {
     const code = text.charCodeAt(at)
     if (code === BACKSLASH) at += 1
     else if (code === QUOTE) return at
   }
-  return text.length
+  return at
 }
 
 /** The index of the first character from `from` on that is no white space of JSON. */

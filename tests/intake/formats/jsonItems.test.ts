@@ -4,7 +4,8 @@ import { parseDocument } from '@/lib/intake/formats/jsonDocument'
 import { cutJson, measureDepth } from '@/lib/intake/formats/jsonItems'
 import { BodyLimitError, DOCUMENT_LIMITS } from '@/lib/intake/formats/limits'
 
-const cut = (text: string) => [...cutJson(text)].map((item) => JSON.parse(item.text) as unknown)
+const cutItems = (text: string) => [...cutJson(text)].filter((item) => item !== null)
+const cut = (text: string) => cutItems(text).map((item) => JSON.parse(item.text) as unknown)
 
 function parse(read: () => unknown): unknown {
   try {
@@ -37,8 +38,21 @@ describe('a JSON text cut into the items of its list', () => {
   })
 
   test('tells how deep each is nested, brackets in strings left out', () => {
-    expect([...cutJson('[1,{"a":[2]},"[[[\\"[["]')].map(({ depth }) => depth)).toEqual([0, 2, 0])
+    expect(cutItems('[1,{"a":[2]},"[[[\\"[["]').map(({ depth }) => depth)).toEqual([0, 2, 0])
     expect(measureDepth('{"a":{"b":"}"}}')).toBe(2)
+  })
+
+  // The lengths put each character of what follows on the border between two steps.
+  test('is cut the same where an item is longer than one step, and pauses in it', () => {
+    for (const filler of ['a', '\\\\', '\\"', '[', '\\u00e9'])
+      for (let length = 131_060; length < 131_090; length += 1) {
+        const item = `{"${filler.repeat(length / filler.length)}":[[",]}"],2]}`
+        expect(cutItems(`[${item},3]`).map(({ text, depth }) => [text, depth])).toEqual([
+          [item, 3],
+          ['3', 0],
+        ])
+      }
+    expect([...cutJson(`["${'a'.repeat(500_000)}"]`)].filter((item) => item === null)).toHaveLength(3)
   })
 })
 
