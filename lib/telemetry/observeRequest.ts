@@ -3,6 +3,7 @@ import type { IncomingMessage, ServerResponse } from 'node:http'
 import { getLog } from './log'
 import { matchRoute } from './matchRoute'
 import { countRequest } from './metrics'
+import { noteReader } from './readers'
 import { getRecentRequests } from './recentRequests'
 import { type RequestContext, runInRequest } from './requestContext'
 
@@ -30,6 +31,7 @@ export function observeRequest(
   const route = matchRoute(request.url ?? '')
   const context: RequestContext = { id, principal: null, databaseFault: null }
   response.setHeader('X-Request-Id', id)
+  if (method === 'GET' || method === 'HEAD') noteReader(response)
   response.once('close', () => {
     const tookMs = performance.now() - begun
     const status = response.writableFinished ? response.statusCode : null

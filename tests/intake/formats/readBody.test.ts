@@ -31,7 +31,7 @@ test('a digest is computed once, however often the header has it', async () => {
   expect(await read(digest)).toBe('short')
   expect(await read(`${digest}, ${digest}`)).toMatchObject({
     status: 400,
-    detail: 'Content-Digest has sha-256 twice. Send it once.',
+    detail: expect.stringContaining('each once'),
   })
 })
 
