@@ -52,10 +52,11 @@ export async function withIntakeBudget(
   let isBulk = false
   let hasTurn = false
   try {
-    const body = await readBody(request, maxBytes, () => {
+    const admitBulk = () => {
       isBulk = budget.beginBulk(bulkName ?? name)
       return isBulk ? null : BULK_BUSY
-    })
+    }
+    const body = await readBody(request, maxBytes, admitBulk, () => cost.slices.pause())
     if (typeof body === 'string') {
       await budget.awaitTurn(name)
       hasTurn = true

@@ -5,7 +5,8 @@ import { type Problem, problem } from './problem'
 const MIB = 1024 * 1024
 
 /**
- * Reads a body as text. `admitBulk` is called once if the body is a bulk body, and may return why it is refused.
+ * Reads a body as text. `admitBulk` is called once if the body is a bulk body, and may return why it is refused;
+ * from then on `pause` lets others go before each chunk, so that the fastest sender does not take the whole server.
  * Returns a problem, too, if the body is larger than `maxBytes`, breaks off, does not match its Content-Digest, or is
  * not UTF-8.
  */
@@ -13,6 +14,7 @@ export async function readBody(
   request: Request,
   maxBytes: number,
   admitBulk: () => Problem | null = () => null,
+  pause: () => Promise<void> = async () => {},
 ): Promise<string | Problem> {
   const announced = Number(request.headers.get('content-length') ?? 0)
   const reader = request.body?.getReader()
@@ -48,6 +50,7 @@ export async function readBody(
     }
     for (const { hash } of digests) hash.update(chunk)
     if (isUtf8) isUtf8 = decode(decoder, chunk, parts)
+    if (size > LIMITS.bulkBytes) await pause()
   }
   if (digests.some(({ hash, expected }) => hash.digest('base64') !== expected)) return OTHER_DIGEST
   return isUtf8 && decode(decoder, null, parts) ? parts.join('') : NOT_UTF_8

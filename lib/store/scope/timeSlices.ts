@@ -70,6 +70,11 @@ export class TimeSlices {
     }
   }
 
+  /** Lets others go first: before a short step that is no generator's. */
+  pause(): Promise<void> {
+    return takeTurn()
+  }
+
   /** Collects what a computation yields; null is only a pause. */
   async collect<T>(items: Iterable<T | null>): Promise<T[]> {
     const collected: T[] = []

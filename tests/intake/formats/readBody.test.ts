@@ -102,6 +102,25 @@ describe('the body of a request', () => {
     expect(await read(2 * 1024 * 1024)).toBe(busy)
   })
 
+  test('lets others go before each chunk once it is a bulk body', async () => {
+    const part = new Uint8Array(64 * 1024).fill(32)
+    let pauses = 0
+    const read = (parts: number) =>
+      readBodyWithin(
+        createRequest(...Array.from({ length: parts }, () => part)),
+        LIMITS.eventBytes,
+        () => null,
+        async () => {
+          pauses += 1
+        },
+      )
+    const short = LIMITS.bulkBytes / part.length
+    await read(short)
+    expect(pauses).toBe(0)
+    await read(short + 10)
+    expect(pauses).toBe(10)
+  })
+
   test('is compared with its Content-Digest, of which each algorithm comes once', async () => {
     const sha256 = (text: string) => `sha-256=:${createHash('sha256').update(text).digest('base64')}:`
     const read = (header: string) =>
