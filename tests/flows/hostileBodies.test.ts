@@ -66,6 +66,10 @@ function attack(hostile: HostileBody, key: string): Promise<Answer> {
       })
       response.on('error', () => {})
     })
+    // A connection that is kept can break while no request holds it.
+    sent.on('socket', (socket) => {
+      if (!sent.reusedSocket) socket.on('error', () => {})
+    })
     // An answer before the end of a body ends its connection; who meets it then begins anew, as every client has to.
     sent.on('error', () => resolve(answer.status === 0 && sent.reusedSocket ? attack(hostile, key) : answer))
     sent.on('close', () => resolve(answer))
