@@ -13,8 +13,8 @@ const COMPUTING_MS_PER_MINUTE = 30_000
 const MAX_HANDLED_OF_PRINCIPAL = 4
 /** Bulk bodies at a time, of all principals. */
 const MAX_BULK_BODIES = 4
-/** Those of them that are handled while the others wait as text; each takes up to 150 MB of memory. */
-const MAX_BULK_HANDLED = 2
+/** Those of them that are handled while the others wait as text: each takes up to 150 MB of memory, and there is one writer. */
+const MAX_BULK_HANDLED = 1
 
 /** What the bodies of each principal may cost, in a window of one minute, and how many bulk bodies run at a time. */
 export interface IntakeBudget {
