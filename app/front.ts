@@ -1,7 +1,8 @@
 import type { IncomingHttpHeaders } from 'node:http'
 import { countPage } from '@/lib/access/session/pageLimit'
 import { chooseLanguage } from '@/lib/messages/chooseLanguage'
-import { isUnavailable } from '@/lib/store/scope/unavailable'
+import type { PlainMessageKey } from '@/lib/messages/message'
+import { type DatabaseFault, findDatabaseFault, isBusy } from '@/lib/store/scope/unavailable'
 import { renderPlainPage } from './api/plainPage'
 import { RETRY_AFTER_SECONDS } from './api/withErrorHandling'
 
@@ -10,7 +11,18 @@ export interface Front {
   /** Counts a request for a page. Returns the answer if it is refused: 429 over the limit, 503 without a database. */
   judgePage(headers: IncomingHttpHeaders, path: string): Promise<Response | null>
   /** The page in place of one whose data cannot be read now: 503. */
-  renderUnavailable(headers: IncomingHttpHeaders, path: string): Response
+  renderUnavailable(headers: IncomingHttpHeaders, path: string, fault: Fault): Response
+}
+
+type Fault = DatabaseFault | 'busy'
+
+const CAUSES: Record<Fault, PlainMessageKey> = {
+  busy: 'site.unavailable.busy',
+  unreachable: 'site.unavailable.unreachable',
+  missing: 'site.unavailable.missing',
+  crowded: 'site.unavailable.crowded',
+  'read-only': 'site.unavailable.readOnly',
+  full: 'site.unavailable.full',
 }
 
 /** Lets the server in front of Next ask. It finds the functions on `globalThis`. */
@@ -27,17 +39,15 @@ async function judgePage(headers: IncomingHttpHeaders, path: string): Promise<Re
     const words = [t('site.limit.heading'), t('site.limit.cause', { seconds: String(seconds) })] as const
     return renderRefusal(headers, path, 429, words, seconds)
   } catch (error) {
-    if (!isUnavailable(error)) throw error
-    return renderUnavailable(headers, path)
+    const fault = isBusy(error) ? 'busy' : findDatabaseFault(error)
+    if (fault === null) throw error
+    return renderUnavailable(headers, path, fault)
   }
 }
 
-function renderUnavailable(headers: IncomingHttpHeaders, path: string): Response {
+function renderUnavailable(headers: IncomingHttpHeaders, path: string, fault: Fault): Response {
   const t = chooseLanguage(headers['accept-language'] ?? null)
-  const words = [
-    t('site.busy.heading'),
-    t('site.busy.cause', { seconds: String(RETRY_AFTER_SECONDS) }),
-  ] as const
+  const words = [t('site.unavailable.heading'), t(CAUSES[fault])] as const
   return renderRefusal(headers, path, 503, words, RETRY_AFTER_SECONDS)
 }
 

@@ -15,7 +15,8 @@ export interface Logging {
  */
 export async function openLauncherLog(): Promise<Logging | undefined> {
   const settings = readSettings()
-  const format = settings?.log ?? (process.stdout.isTTY ? 'text' : 'json')
+  // Settings that are wrong are told as text.
+  const format = settings?.log ?? (settings === undefined || process.stdout.isTTY ? 'text' : 'json')
   const folder = settings && (settings.logDir ?? join(settings.dataDir, 'logs'))
   // Steps are printed as text by themselves, so that they look as they do in other commands.
   const printed = format === 'json' ? 'json' : null

@@ -19,7 +19,8 @@ export function isPage(url, isDev) {
  */
 export async function servePage(request, response, handle) {
   const front = globalThis.holdfastFront
-  if (front) replaceFailure(request, response, () => front.renderUnavailable(request.headers, request.url))
+  if (front)
+    replaceFailure(request, response, (fault) => front.renderUnavailable(request.headers, request.url, fault))
   try {
     const refusal = await front?.judgePage(request.headers, request.url)
     if (refusal) await send(refusal, response)
@@ -53,7 +54,7 @@ function replaceFailure(request, response, render) {
     Object.assign(response, { writeHead, write, end })
     for (const name of ['content-encoding', 'content-length', 'transfer-encoding', 'etag'])
       response.removeHeader(name)
-    send(render(), response).catch((error) => response.destroy(error))
+    send(render(context.databaseFault), response).catch((error) => response.destroy(error))
     return response
   }
 }

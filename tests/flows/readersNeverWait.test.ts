@@ -75,7 +75,7 @@ describe('a table of events that someone has locked', () => {
     for (const path of PATHS) expect([path, (await open(path)).status]).toEqual([path, 200])
     const page = await open(`/samples/${KIT}`)
     expect([page.status, page.headers.get('retry-after')]).toEqual([503, '10'])
-    expect(await page.text()).toContain('busy, locked or stopped')
+    expect(await page.text()).toContain('busy or locked')
     const refused = await post(report(KIT))
     expect([refused.status, refused.headers.get('retry-after')]).toEqual([503, '10'])
     expect(await refused.json()).toMatchObject({ type: 'urn:holdfast:problem:busy' })

@@ -14,19 +14,19 @@ export const site = {
   'site.error.heading': 'This page could not be made.',
   'site.error.cause':
     'The server could not read the data for it; most often its database does not answer. Nothing that was accepted is lost.',
-  'site.error.unreachable': 'The database does not answer. Nothing that was accepted is lost.',
-  'site.error.missing': 'The database is not there. Whoever runs the server has to restore it.',
-  'site.error.crowded':
-    'The database has no connection left. Try again in a minute. Nothing that was accepted is lost.',
-  'site.error.readOnly':
-    'The database does not accept changes at present. Whoever runs the server has to change that. Nothing that was accepted is lost.',
-  'site.error.full':
-    'The disk of the database is full. Whoever runs the server has to make room. Nothing that was accepted is lost.',
   'site.error.retry': 'Try again',
   'site.error.log': 'The server’s log has the cause under <code>{digest}</code>.',
-  'site.busy.heading': 'This page cannot be shown now.',
-  'site.busy.cause':
-    'The database does not answer in time: it is busy, locked or stopped. Nothing that was accepted is lost. Try again in {seconds} s.',
+  'site.unavailable.heading': 'This page cannot be shown now.',
+  'site.unavailable.busy':
+    'The database is busy or locked. Try again in a minute. Nothing that was accepted is lost.',
+  'site.unavailable.unreachable': 'The database does not answer. Nothing that was accepted is lost.',
+  'site.unavailable.missing': 'The database is not there. Whoever runs the server has to restore it.',
+  'site.unavailable.crowded':
+    'The database has no connection left. Try again in a minute. Nothing that was accepted is lost.',
+  'site.unavailable.readOnly':
+    'The database does not accept changes at present. Whoever runs the server has to change that. Nothing that was accepted is lost.',
+  'site.unavailable.full':
+    'The disk of the database is full. Whoever runs the server has to make room. Nothing that was accepted is lost.',
   'site.limit.heading': 'Too many pages in one minute.',
   'site.limit.cause':
     'The server limits how many pages one person, or one address without a session, may open in a minute. Wait {seconds} s, then try again.',

@@ -72,7 +72,7 @@ const named: Record<string, string[]> = {
   'scope/sharedPool': ['getAppPool', 'getAuthPool'],
   'scope/pages': ['iteratePages'],
   'scope/timeSlices': ['TimeSlices'],
-  'scope/unavailable': ['findDatabaseFault', 'isBusy', 'isUnavailable', 'isUnstorable'],
+  'scope/unavailable': ['findDatabaseFault', 'isBusy', 'isUnstorable'],
   'ledger/registerEntries': ['readRegisterDocument', 'REGISTER_LISTS'],
   'projection/acceptEvents': ['acceptEvents'],
   'register/changeRegister': ['applyRegister', 'previewChange', 'changeRegister'],
