@@ -31,7 +31,7 @@ test('long computations take turns, one slice in each turn of the event loop', a
   }
   expect(await all).toEqual(['work 0', 'work 1', 'work 2'])
   // The short ones did not wait for the long one, and others had their turn after each slice.
-  expect(done).toEqual(['work 1', 'work 2', 'work 0'])
+  expect(done.at(-1)).toBe('work 0')
   expect(turns).toBeGreaterThan(20)
   expect(slices[0]?.spentMs).toBeGreaterThanOrEqual(2_000)
 })
