@@ -32,18 +32,23 @@ export async function readBody(
   const parts: string[] = []
   let isUtf8 = true
   let size = 0
+  let bulkSince: number | null = null
   while (reader) {
     const chunk = await readChunk(reader)
     if (chunk === 'broken') return BROKEN_OFF
     if (chunk === null) break
     const before = size
     size += chunk.byteLength
+    const isFirstOfBulk = before <= LIMITS.bulkBytes && size > LIMITS.bulkBytes
+    if (isFirstOfBulk) bulkSince = performance.now()
     const refusal =
       size > maxBytes
         ? describeTooLarge(maxBytes)
-        : before <= LIMITS.bulkBytes && size > LIMITS.bulkBytes
+        : isFirstOfBulk
           ? admitBulk()
-          : null
+          : isTooSlow(size, bulkSince)
+            ? TOO_SLOW
+            : null
     if (refusal) {
       void discard(reader)
       return refusal
@@ -55,6 +60,26 @@ export async function readBody(
   if (digests.some(({ hash, expected }) => hash.digest('base64') !== expected)) return OTHER_DIGEST
   return isUtf8 && decode(decoder, null, parts) ? parts.join('') : NOT_UTF_8
 }
+
+/** A bulk body that comes more slowly keeps others from sending theirs: 256 kbit/s, as of a slow line. */
+const MIN_BYTES_PER_SECOND = 32_000
+/** How long a bulk body may come slowly, ms. */
+const SLOW_START_MS = 10_000
+
+/** Whether a body of `size` bytes, a bulk body since an instant of `performance.now()`, comes too slowly. */
+function isTooSlow(size: number, bulkSince: number | null): boolean {
+  if (bulkSince === null) return false
+  const tookMs = performance.now() - bulkSince
+  const came = size - LIMITS.bulkBytes
+  return tookMs > SLOW_START_MS && came < (tookMs / 1_000) * MIN_BYTES_PER_SECOND
+}
+
+const TOO_SLOW = problem(
+  'body-too-slow',
+  408,
+  'Body comes too slowly',
+  `A body over ${LIMITS.bulkBytes / 1024} KiB has to come with ${MIN_BYTES_PER_SECOND / 1_000} kB a second, since others wait for it. Nothing was stored. Over a slow line send smaller bodies.`,
+)
 
 /** Adds the text of a chunk, or (null) of the end, to `parts`. Returns whether it is UTF-8. */
 function decode(decoder: TextDecoder, chunk: Uint8Array | null, parts: string[]): boolean {

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { describe, expect, test, vi } from 'vitest'
+import { describe, expect, onTestFinished, test, vi } from 'vitest'
 import { LIMITS } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody as readBodyWithin } from '@/lib/intake/formats/readBody'
@@ -33,6 +33,29 @@ test('a digest is computed once, however often the header has it', async () => {
     status: 400,
     detail: expect.stringContaining('each once'),
   })
+})
+
+test.each([
+  [31_000, false],
+  [33_000, true],
+])('a bulk body that comes with %i bytes a second holds its place: %s', async (bytesPerSecond, isRead) => {
+  let nowMs = 0
+  const clock = vi.spyOn(performance, 'now').mockImplementation(() => nowMs)
+  onTestFinished(() => clock.mockRestore())
+  let seconds = 30
+  const body = new ReadableStream<Uint8Array>({
+    start: (controller) => controller.enqueue(new Uint8Array(LIMITS.bulkBytes + 1).fill(0x20)),
+    pull(controller) {
+      nowMs += 1_000
+      seconds -= 1
+      if (seconds < 0) controller.close()
+      else controller.enqueue(new Uint8Array(bytesPerSecond).fill(0x20))
+    },
+  })
+  const request = new Request('http://localhost/', { method: 'POST', body, duplex: 'half' } as RequestInit)
+  const read = await readBody(request)
+  if (isRead) expect(read).toHaveLength(LIMITS.bulkBytes + 1 + 30 * bytesPerSecond)
+  else expect(read).toMatchObject({ status: 408, type: 'urn:holdfast:problem:body-too-slow' })
 })
 
 describe('the body of a request', () => {
