@@ -2,6 +2,7 @@ import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import pino from 'pino'
 import openRolling from 'pino-roll'
+import SonicBoom from 'sonic-boom'
 import { redact } from './redact'
 import { getRequestContext } from './requestContext'
 
@@ -67,11 +68,27 @@ function makeLogger(name: string, stream: pino.DestinationStream): Log {
   )
 }
 
-/** Standard output may be a file on a full disk, or a pipe whose reader has gone. */
+/**
+ * Standard output may be a file on a full disk, a pipe whose reader has gone, or one whose reader has stopped reading: a
+ * write that waits for it would hold up every request.
+ */
 function openOutput(): pino.DestinationStream {
-  const output = pino.destination({ fd: 1, sync: true, maxLength: MAX_UNWRITTEN })
-  output.on('error', ignore)
-  return output
+  return endWell(new SonicBoom({ fd: 1, sync: false, maxLength: MAX_UNWRITTEN }))
+}
+
+/** Flushes a destination when the process exits, unless its last write failed: flushing would then try for ever. */
+function endWell(stream: SonicBoom): SonicBoom {
+  let isWritable = false
+  stream.on('write', () => {
+    isWritable = true
+  })
+  stream.on('error', () => {
+    isWritable = false
+  })
+  process.on('exit', () => {
+    if (isWritable) stream.flushSync()
+  })
+  return stream
 }
 
 /** Without a listener, an output that refuses a line would end the process. */
@@ -84,15 +101,7 @@ async function openFile(folder: string, { name, size = '10m' }: LogOptions) {
     ...{ file: join(folder, name), size, extension: '.log', limit },
     ...{ mode: 0o600, sync: false, maxLength: MAX_UNWRITTEN },
   })
-  stream.on('error', ignore)
-  process.on('exit', () => {
-    try {
-      stream.flushSync()
-    } catch {
-      // The disk is full, or the file was never opened.
-    }
-  })
-  return stream
+  return endWell(stream)
 }
 
 /** A line of the log as a person reads it on a terminal: the sentence, then the stack, which may repeat it. */

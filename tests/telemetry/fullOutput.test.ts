@@ -25,3 +25,26 @@ test.skipIf(!existsSync('/dev/full')).each([
   closeSync(full)
   expect(await once(child, 'exit')).toEqual([7, null])
 })
+
+const TALKING_PROGRAM = `
+  const { openLog } = await import('./lib/telemetry/log.ts')
+  const log = await openLog({ name: 'web', format: 'json', folder: null })
+  for (let line = 0; line < 400; line++) {
+    log.error({ filler: 'x'.repeat(1_000) }, 'line ' + line)
+    await new Promise((resolve) => setImmediate(resolve))
+  }
+  process.stderr.write('goes on')`
+
+test('a reader of standard output that stops reading holds nothing up', async () => {
+  const args = ['--import', 'tsx', '--input-type=module', '-e', TALKING_PROGRAM]
+  const child = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'pipe'] })
+  // Nobody reads standard output until this has come.
+  const [said] = await once(child.stderr, 'data')
+  expect(String(said)).toBe('goes on')
+  let read = ''
+  child.stdout.on('data', (text: Buffer) => {
+    read += text
+  })
+  await once(child, 'close')
+  expect(read).toContain('"message":"line 0"')
+})
