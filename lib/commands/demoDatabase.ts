@@ -11,6 +11,7 @@ import {
   withDatabase,
 } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
+import { ensureDerived } from '@/lib/store/projection/rebuild'
 import { openAppPool } from '@/lib/store/scope/pool'
 
 /**
@@ -51,6 +52,8 @@ export async function makeDemo(
   const { loadDemo } = await import('@/prisma/demo/load')
   const pool = openAppPool(besideUrl)
   try {
+    // Notes the version of the rows that loading derives, so that the first start does not derive them once more.
+    await ensureDerived(pool, now)
     await loadDemo(pool, now, report)
   } finally {
     await pool.end()
