@@ -23,21 +23,23 @@ function send(key: string | undefined, body: string) {
 const zeros = (count: number) => `[${'0,'.repeat(count - 1)}0]`
 
 test('a principal sends one bulk body at a time, and others theirs meanwhile', async () => {
-  const bulk = `${zeros(20_000)}${' '.repeat(300_000)}`
+  // Large, but without items, so that trying again uses up no budget.
+  const bulk = `[${' '.repeat(300_000)}]`
+  const tries = { timeout: 60_000, interval: 500 }
   const socket = connect(Number(new URL(server.address).port), '127.0.0.1')
   const head = `POST /api/events HTTP/1.1\r\nhost: localhost\r\nauthorization: Bearer ${keys[0]}\r\ncontent-type: application/json\r\ncontent-length: 500000\r\n\r\n`
   socket.write(head + ' '.repeat(400_000))
   try {
-    await vi.waitFor(async () => expect((await send(keys[0], bulk)).status).toBe(429), { timeout: 30_000 })
+    await vi.waitFor(async () => expect((await send(keys[0], bulk)).status).toBe(429), tries)
     const second = await send(keys[0], bulk)
     expect(await second.json()).toMatchObject({ type: 'urn:holdfast:problem:bulk-busy', status: 429 })
     expect(Number(second.headers.get('retry-after'))).toBeGreaterThan(0)
     expect((await send(keys[0], '[]')).status).toBe(200)
-    expect((await send(keys[1], bulk)).status).toBe(422)
+    expect((await send(keys[1], bulk)).status).toBe(200)
   } finally {
     socket.destroy()
   }
-  await vi.waitFor(async () => expect((await send(keys[0], bulk)).status).not.toBe(429), { timeout: 30_000 })
+  await vi.waitFor(async () => expect((await send(keys[0], bulk)).status).toBe(200), tries)
 })
 
 test('a principal has a budget of items a minute, and is told how long to wait', async () => {

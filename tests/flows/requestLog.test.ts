@@ -29,14 +29,17 @@ const readLog = () =>
     .join('')
 const readLines = () =>
   readLog()
-    .split('\n')
-    .filter((line) => line !== '')
+    .split(/(?<=\n)/)
+    // A line may be half written.
+    .filter((line) => line.endsWith('\n'))
     .map((line) => JSON.parse(line) as Record<string, unknown>)
 /** The line of a request, once it is written. */
 const findLine = async (response: Response) => {
   const id = response.headers.get('x-request-id')
   expect(id).toMatch(/^[\w-]{36}$/)
-  return vi.waitUntil(() => readLines().find((line) => line.request === id && 'ms' in line))
+  return vi.waitUntil(() => readLines().find((line) => line.request === id && 'ms' in line), {
+    timeout: 60_000,
+  })
 }
 
 test('each request has a line with its id, principal, route, status and duration', async () => {
