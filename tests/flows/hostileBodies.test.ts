@@ -7,6 +7,7 @@ import { makeTestKey } from '@/tests/setup/apiKey'
 import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { type HostileBody, makeHostileBodies } from './hostileBodies'
 
 const PARALLEL = 4
@@ -18,8 +19,8 @@ const MAX_MEMORY_KIB = 1024 * 1024
 /** No answer may be much larger than the largest body that is taken, 16 MiB. */
 const MAX_ANSWER_BYTES = 16 * 1024 * 1024
 /** Rounds of probes before each kind of body, and at least and at most beside it. */
-const ROUNDS = 8
-const MAX_ROUNDS = 24
+const ROUNDS = chooseUsualOrLong({ usual: 5, long: 8 })
+const MAX_ROUNDS = chooseUsualOrLong({ usual: 12, long: 60 })
 
 const bodies = makeHostileBodies()
 const probed = ['/api/health', '/api/board', '/'] as const
