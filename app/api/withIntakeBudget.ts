@@ -1,5 +1,6 @@
 import { getIntakeBudget } from '@/lib/access/session/intakeBudget'
 import { problemReply } from '@/lib/intake/answers/reply'
+import { BodyLimitError } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody } from '@/lib/intake/formats/readBody'
 import type { Principal } from '@/lib/policy/principal'
@@ -32,7 +33,8 @@ export interface IntakeBody {
 
 /**
  * Reads a body and handles it within the budget of its principal, after waiting for the turn of the principal. Answers 429
- * with Retry-After if the budget of this minute is used up, or if another bulk body of the name is being handled.
+ * with Retry-After if the budget of this minute is used up, or if another bulk body of the name is being handled, 400 if
+ * `handle` throws a SyntaxError, and 413 if it throws a BodyLimitError.
  */
 export async function withIntakeBudget(
   principal: Principal,
@@ -69,6 +71,12 @@ export async function withIntakeBudget(
     const reply = problemReply(body)
     if (body === BULK_BUSY) reply.headers.set('retry-after', String(BULK_WAIT_SECONDS))
     return reply
+  } catch (error) {
+    if (error instanceof SyntaxError)
+      return problemReply(problem('unreadable-body', 400, 'Body cannot be read', error.message))
+    if (error instanceof BodyLimitError)
+      return problemReply(problem(`too-many-${error.what}`, 413, `Too many ${error.what}`, error.message))
+    throw error
   } finally {
     if (isBulk) budget.endBulk(bulkName ?? name)
     await budget.charge(name, { items: cost.items, computingMs: cost.slices.spentMs })

@@ -4,7 +4,7 @@ import type { Register } from '@/lib/custody/register'
 import { countResults, encodeAnswer } from '@/lib/intake/answers/answer'
 import { piecesReply, problemReply } from '@/lib/intake/answers/reply'
 import { type BodyFormat, detectFormat } from '@/lib/intake/formats/body'
-import { BodyLimitError, ITEM_LIMITS, LIMITS } from '@/lib/intake/formats/limits'
+import { ITEM_LIMITS, LIMITS } from '@/lib/intake/formats/limits'
 import { type FieldFault, problem } from '@/lib/intake/formats/problem'
 import { type IntakeItem, readEventSteps } from '@/lib/intake/formats/readEvents'
 import { message } from '@/lib/messages/message'
@@ -44,25 +44,17 @@ export const POST = withErrorHandling(async (request: Request) => {
       ),
     )
   return withIntakeBudget(principal, request, { maxBytes: LIMITS.eventBytes }, async (body, cost) => {
-    try {
-      const results = await acceptEvents(
-        getAppPool(),
-        (register) => readPermittedEvents(principal, body, format, register, cost),
-        getReporter(principal),
-        Date.now(),
-        { actor: toActor(principal, request), lines: toAuditLines },
-        cost.slices,
-      )
-      const { refused } = countResults(results)
-      const isAllRefused = refused > 0 && refused === results.length
-      return piecesReply(await cost.slices.collect(encodeAnswer(results)), isAllRefused ? 422 : 200)
-    } catch (error) {
-      if (error instanceof SyntaxError)
-        return problemReply(problem('unreadable-body', 400, 'Body cannot be read', error.message))
-      if (error instanceof BodyLimitError)
-        return problemReply(problem(`too-many-${error.what}`, 413, `Too many ${error.what}`, error.message))
-      throw error
-    }
+    const results = await acceptEvents(
+      getAppPool(),
+      (register) => readPermittedEvents(principal, body, format, register, cost),
+      getReporter(principal),
+      Date.now(),
+      { actor: toActor(principal, request), lines: toAuditLines },
+      cost.slices,
+    )
+    const { refused } = countResults(results)
+    const isAllRefused = refused > 0 && refused === results.length
+    return piecesReply(await cost.slices.collect(encodeAnswer(results)), isAllRefused ? 422 : 200)
   })
 })
 

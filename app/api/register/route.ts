@@ -3,7 +3,7 @@ import { parseRegisterInSteps } from '@/lib/custody/parseRegister'
 import { encodeLists } from '@/lib/intake/answers/encodeLists'
 import { jsonReply, piecesReply, problemReply } from '@/lib/intake/answers/reply'
 import { parseDocument } from '@/lib/intake/formats/jsonDocument'
-import { BodyLimitError, DOCUMENT_LIMITS, LIMITS } from '@/lib/intake/formats/limits'
+import { DOCUMENT_LIMITS, LIMITS } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
 import { english } from '@/lib/messages/english'
 import type { Message } from '@/lib/messages/message'
@@ -38,25 +38,17 @@ export const PUT = withErrorHandling(async (request: Request) => {
   if (!maySetRegister(principal)) return problemReply(KEY_NOT_ALLOWED)
   // One at a time on this server: a register is checked as a whole, so it is held as a whole.
   return withIntakeBudget(principal, request, BODY, async (body, cost) => {
-    try {
-      const input = await cost.slices.run(parseDocument(body, DOCUMENT_LIMITS))
-      const parsed = await cost.slices.run(parseRegisterInSteps(input, LIMITS.fullRefusals))
-      if (!parsed.document) return problemReply(describeRefusal(parsed.problems, parsed.problemCount))
-      const { change, refusals } = await applyRegister(
-        getAppPool(),
-        parsed.document,
-        Date.now(),
-        toActor(principal, request),
-        cost.slices,
-      )
-      return change ? jsonReply(change) : problemReply(describeRefusal(refusals, refusals.length))
-    } catch (error) {
-      if (error instanceof SyntaxError)
-        return problemReply(problem('unreadable-body', 400, 'Body cannot be read', error.message))
-      if (error instanceof BodyLimitError)
-        return problemReply(problem(`too-many-${error.what}`, 413, `Too many ${error.what}`, error.message))
-      throw error
-    }
+    const input = await cost.slices.run(parseDocument(body, DOCUMENT_LIMITS))
+    const parsed = await cost.slices.run(parseRegisterInSteps(input, LIMITS.fullRefusals))
+    if (!parsed.document) return problemReply(describeRefusal(parsed.problems, parsed.problemCount))
+    const { change, refusals } = await applyRegister(
+      getAppPool(),
+      parsed.document,
+      Date.now(),
+      toActor(principal, request),
+      cost.slices,
+    )
+    return change ? jsonReply(change) : problemReply(describeRefusal(refusals, refusals.length))
   })
 })
 
