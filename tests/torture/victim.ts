@@ -13,7 +13,7 @@ import { connect, type TestDatabase } from '@/tests/setup/database'
 import { launchCommand, type RunningCommand } from '@/tests/setup/launcher'
 import { Clients } from './clients'
 import { judge, type Verdict } from './judge'
-import { descendsFrom, type FoundProcess, findMarked, findWebServers, MARK } from './processes'
+import { descendsFrom, type FoundProcess, findMarked, findWebServers, killAtOnce, MARK } from './processes'
 import { REGISTER } from './programme'
 import { SentRecord } from './sentRecord'
 
@@ -200,30 +200,39 @@ export class Victim {
     } catch (error) {
       this.record.wrongAnswers.push(`it does not answer again: ${(error as Error).message}`)
     }
-    const left = await this.#findLeft(this.launcher)
+    const left = (await this.#findLeft(this.launcher)).map(describe)
     return this.withDatabase((database) => judge(database, this.record, left, Date.now()))
   }
 
-  /** Ends it as a person would. @returns what it left running, after `graceMs` in which that may still end. */
+  /**
+   * Ends it as a person would, and at once what that leaves running.
+   * @returns what was left, after `graceMs` in which it may still end by itself.
+   */
   async close(graceMs = GONE_MS): Promise<string[]> {
     await this.stop()
-    return this.#findLeft(null, graceMs)
+    const left = await this.#findLeft(null, graceMs)
+    for (const { pid } of left) killAtOnce(pid)
+    return left.map(describe)
   }
 
   /** Processes that a launcher which has ended left, after a time in which they may still end by themselves. */
-  async #findLeft(launcher: number | null, graceMs = GONE_MS): Promise<string[]> {
+  async #findLeft(launcher: number | null, graceMs = GONE_MS): Promise<FoundProcess[]> {
     for (const endAt = Date.now() + graceMs; ; await wait(100)) {
       const left = this.#listLeft(launcher)
       if (left.length === 0 || Date.now() > endAt) return left
     }
   }
 
-  #listLeft(launcher: number | null): string[] {
+  #listLeft(launcher: number | null): FoundProcess[] {
     const { all } = this.engineProcesses()
     const marked = this.#marks.flatMap((mark) => findMarked(mark))
     const others = all.filter((pid) => !marked.some((one) => one.pid === pid))
-    return [...marked, ...others.map((pid) => ({ pid, parent: 0, command: 'a process of PostgreSQL' }))]
-      .filter(({ pid }) => launcher === null || !descendsFrom(pid, launcher))
-      .map(({ pid, command }) => `${pid} ${command.slice(0, 80)}`)
+    const found = [
+      ...marked,
+      ...others.map((pid) => ({ pid, parent: 0, command: 'a process of PostgreSQL' })),
+    ]
+    return found.filter(({ pid }) => launcher === null || !descendsFrom(pid, launcher))
   }
 }
+
+const describe = ({ pid, command }: FoundProcess) => `${pid} ${command.slice(0, 80)}`
