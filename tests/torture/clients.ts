@@ -26,6 +26,8 @@ const GIVE_UP_MS = 90_000
  */
 export class Clients {
   #isStopping = false
+  /** What became last of a body that was not acknowledged. */
+  #lastTrouble = 'nothing was answered yet'
   readonly #running: Promise<void>[]
   readonly #options: ClientOptions
 
@@ -34,12 +36,16 @@ export class Clients {
     this.#running = options.keys.map((key, index) => this.#post(key, index))
   }
 
-  /** Waits until `count` more events are acknowledged; fails after `limitMs`. */
-  async waitForMore(count: number, limitMs = 60_000): Promise<void> {
+  /** Waits until `count` more events are acknowledged, calling `meanwhile` again and again; fails after `limitMs`. */
+  async waitForMore(count: number, limitMs = 60_000, meanwhile = () => {}): Promise<void> {
     const { acknowledged } = this.#options.record
     const [wanted, endAt] = [acknowledged.size + count, Date.now() + limitMs]
     while (acknowledged.size < wanted) {
-      if (Date.now() > endAt) throw new Error(`No ${count} events were acknowledged in ${limitMs / 1_000} s.`)
+      if (Date.now() > endAt)
+        throw new Error(
+          `No ${count} events were acknowledged in ${limitMs / 1_000} s. Last without: ${this.#lastTrouble}.`,
+        )
+      meanwhile()
       await wait(10)
     }
   }
@@ -67,14 +73,19 @@ export class Clients {
   /** @returns whether the body was answered, so that it need not be sent again. */
   async #sendOnce(key: string, events: readonly SentEvent[]): Promise<boolean> {
     const { record, address } = this.#options
+    const at = address()
+    const note = (what: string) => {
+      this.#lastTrouble = `${what} of ${at} at ${new Date().toISOString()}`
+    }
     try {
-      const reply = await fetch(`${address()}/api/events`, {
+      const reply = await fetch(`${at}/api/events`, {
         method: 'POST',
         headers: { authorization: `Bearer ${key}`, 'content-type': 'application/json' },
         body: JSON.stringify(events),
         signal: AbortSignal.timeout(PATIENCE_MS),
       })
       const text = await reply.text()
+      if (reply.status !== 200) note(`${reply.status} ${text.slice(0, 300)}`)
       if (reply.status === 503 || reply.status === 429) return false
       if (reply.status !== 200) {
         record.wrongAnswers.push(`${reply.status}: ${text.slice(0, 300)}`)
@@ -82,8 +93,10 @@ export class Clients {
       }
       record.hear((JSON.parse(text) as Answer).items, true)
       return true
-    } catch {
+    } catch (error) {
       // The connection broke, or the answer came in part: nothing is acknowledged.
+      const { cause, message } = error as Error & { cause?: Error }
+      note(cause?.message || message)
       return false
     }
   }

@@ -36,13 +36,13 @@ export const fullDisk: Torment = {
     const ballast = join(mounted, 'ballast')
     try {
       for (let round = 0; round < rounds; round++) {
-        await clients.waitForMore(1, 120_000)
+        await victim.keepServing(clients)
         fill(ballast, mounted, random() < 0.5 ? 0 : Math.floor(random() * 2_000_000))
         await wait(500 + random() * LONGEST_MS)
         rmSync(ballast)
         await victim.ensureServing()
       }
-      await clients.waitForMore(1)
+      await victim.keepServing(clients)
     } finally {
       rmSync(ballast, { force: true })
       await clients.stop()

@@ -42,7 +42,7 @@ export const kills: Torment = {
     const names = Object.keys(TARGETS)
     try {
       for (let round = 0; round < rounds; round++) {
-        await clients.waitForMore(1)
+        await victim.keepServing(clients)
         await wait(random() * LONGEST_PAUSE_MS)
         // Each in turn, so that few rounds reach all of them.
         killOne(names[round % names.length] as string)
@@ -54,7 +54,7 @@ export const kills: Torment = {
         if ((round + 1) % 10 === 0)
           tell(`${round + 1} of ${rounds} rounds, ${victim.record.acknowledged.size} events acknowledged`)
       }
-      await clients.waitForMore(1)
+      await victim.keepServing(clients)
     } finally {
       await clients.stop()
     }

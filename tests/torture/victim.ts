@@ -175,6 +175,16 @@ export class Victim {
     return new Clients({ record: this.record, keys: this.keys, address, seed, run: this.#runs })
   }
 
+  /**
+   * Waits until the clients have one more event acknowledged, and starts a launcher whenever none runs: one that lost its
+   * database may still answer for a moment, and end later.
+   */
+  async keepServing(clients: Clients): Promise<void> {
+    await clients.waitForMore(1, ANSWER_MS, () => {
+      if (!this.isLauncherRunning) this.launch()
+    })
+  }
+
   /** The owner's URL of the database, while the engine runs. */
   async databaseUrl(): Promise<string> {
     const url = await findRunningEngineUrl(this.folder, 'holdfast')
@@ -196,7 +206,7 @@ export class Victim {
     try {
       await this.ensureServing()
       const last = this.startClients(seed)
-      await last.waitForMore(1).finally(() => last.stop())
+      await this.keepServing(last).finally(() => last.stop())
     } catch (error) {
       this.record.wrongAnswers.push(`it does not answer again: ${(error as Error).message}`)
     }
