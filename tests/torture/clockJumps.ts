@@ -17,6 +17,7 @@ export const clockJumps: Torment = {
   round: 'a jump, and one back',
   rounds: 10,
   shortRounds: 2,
+  mostRoundSeconds: 60,
   async run({ rounds, seed, shared }) {
     const victim = await shared()
     const file = join(victim.folder, 'clock-offset')

@@ -12,6 +12,7 @@ export const cuts: Torment = {
   round: 'a connection cut',
   rounds: 600,
   shortRounds: 60,
+  mostRoundSeconds: 2,
   async run({ rounds, seed, random, shared }) {
     const victim = await shared()
     const url = new URL(await victim.databaseUrl())

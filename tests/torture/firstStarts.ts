@@ -28,6 +28,7 @@ export const firstStarts: Torment = {
   round: 'a new folder, interrupted at one step, then at up to two more, then started',
   rounds: 18,
   shortRounds: 1,
+  mostRoundSeconds: 180,
   async run({ rounds, random, own, finish }) {
     const done = new Map<string, number>()
     for (let round = 0; round < rounds; round++) {

@@ -13,6 +13,7 @@ export const fullDisk: Torment = {
   round: 'a disk filled up and freed',
   rounds: 8,
   shortRounds: 1,
+  mostRoundSeconds: 60,
   async run({ rounds, seed, random, own, folder }) {
     const mounted = join(folder, 'small-disk')
     mkdirSync(mounted)

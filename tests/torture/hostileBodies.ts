@@ -18,6 +18,7 @@ export const hostileBodies: Torment = {
   round: 'a body',
   rounds: 100_000,
   shortRounds: 1_500,
+  mostRoundSeconds: 0.1,
   async run({ rounds, seed, shared, tell }) {
     const victim = await shared()
     const before = victim.webServers().map(({ pid }) => pid)

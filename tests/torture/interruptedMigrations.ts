@@ -15,6 +15,7 @@ export const interruptedMigrations: Torment = {
   round: 'a new database, migrated with interruptions, and an upgrade of the programme with one',
   rounds: 6,
   shortRounds: 1,
+  mostRoundSeconds: 120,
   async run({ rounds, seed, random, shared }) {
     const victim = await shared()
     const clients = victim.startClients(seed)

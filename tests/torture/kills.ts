@@ -31,6 +31,7 @@ export const kills: Torment = {
   round: 'a kill, and in one of four cases another one during the recovery',
   rounds: 50,
   shortRounds: 5,
+  mostRoundSeconds: 60,
   async run({ rounds, seed, random, shared, tell }) {
     const victim = await shared()
     const clients = victim.startClients(seed)

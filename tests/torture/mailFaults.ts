@@ -13,6 +13,7 @@ export const mailFaults: Torment = {
   round: 'the mails of a week to eight people',
   rounds: 10,
   shortRounds: 1,
+  mostRoundSeconds: 120,
   async run({ rounds, seed, shared, tell }) {
     const victim = await shared()
     const url = withDatabase(await victim.databaseUrl(), 'torture_mails')

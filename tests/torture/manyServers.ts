@@ -10,6 +10,7 @@ export const manyServers: Torment = {
   round: 'a server killed and replaced',
   rounds: 12,
   shortRounds: 2,
+  mostRoundSeconds: 60,
   async run({ rounds, seed, random, shared }) {
     const victim = await shared()
     const databaseUrl = await victim.databaseUrl()

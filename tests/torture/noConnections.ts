@@ -12,6 +12,7 @@ export const noConnections: Torment = {
   round: 'a spell without a free connection',
   rounds: 6,
   shortRounds: 1,
+  mostRoundSeconds: 60,
   async run({ rounds, seed, random, shared }) {
     const victim = await shared()
     await setMostConnections(victim, String(MOST_CONNECTIONS))

@@ -11,6 +11,7 @@ export const readOnly: Torment = {
   round: 'a spell without writes',
   rounds: 8,
   shortRounds: 2,
+  mostRoundSeconds: 30,
   async run({ rounds, seed, random, shared }) {
     const victim = await shared()
     const clients = victim.startClients(seed)

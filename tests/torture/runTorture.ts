@@ -81,9 +81,10 @@ async function main(): Promise<number> {
   return 1
 }
 
+// A torment that was given up may wait for ever.
 try {
-  process.exitCode = await main()
+  process.exit(await main())
 } catch (error) {
   console.error(`${(error as Error).message}\n${USAGE}`)
-  process.exitCode = 1
+  process.exit(1)
 }

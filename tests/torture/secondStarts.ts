@@ -10,6 +10,7 @@ export const secondStarts: Torment = {
   round: 'up to three starts at once; beside a running one in two rounds of three',
   rounds: 9,
   shortRounds: 3,
+  mostRoundSeconds: 120,
   async run({ rounds, seed, random, shared }) {
     const victim = await shared()
     let refused = 0

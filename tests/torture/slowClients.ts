@@ -30,6 +30,7 @@ export const slowClients: Torment = {
   round: 'a slow connection',
   rounds: 450,
   shortRounds: 60,
+  mostRoundSeconds: 2,
   async run({ rounds, seed, shared, isShort }) {
     const victim = await shared()
     const clients = victim.startClients(seed)

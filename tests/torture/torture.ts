@@ -1,5 +1,6 @@
 import { mkdtempSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
+import { setTimeout as wait } from 'node:timers/promises'
 import { findFreePort } from '@/lib/store/engine/freePort'
 import { makeRandom } from '@/tests/bench/manyEvents'
 import { FAULTS, type Fault, type Verdict } from './judge'
@@ -26,8 +27,13 @@ export interface TortureOptions {
   parent: string
   /** As a test: the torments' short rounds by default. */
   isShort?: boolean
+  /** What a torment may take beyond its rounds: most start a programme first. Default: four minutes. */
+  graceSeconds?: number
   tell: (sentence: string) => void
 }
+
+/** Letters of a launcher’s last output in an example. */
+const OUTPUT_SHOWN = 2_000
 
 /** Inflicts torments, judging after each what it hurt. */
 export class Torture {
@@ -44,7 +50,7 @@ export class Torture {
 
   /** @param rounds default: the torment's own. */
   async inflict(torment: Torment, rounds?: number): Promise<Outcome> {
-    const { seed, isShort = false, tell } = this.#options
+    const { seed, isShort = false, graceSeconds = 240, tell } = this.#options
     const startedAt = Date.now()
     tell(`${torment.name}: ${torment.what}`)
     const used = new Set<Victim>()
@@ -60,8 +66,9 @@ export class Torture {
       await judgeInto(outcome, victim, ownSeed)
       for (const left of await victim.close()) addFault(outcome, 'left', left)
     }
+    const limitSeconds = graceSeconds + count * torment.mostRoundSeconds
     try {
-      const result = await torment.run({
+      const running = torment.run({
         rounds: count,
         seed: ownSeed,
         random: makeRandom(ownSeed),
@@ -75,10 +82,17 @@ export class Torture {
         finish,
         tell: (sentence) => tell(`  ${sentence}`),
       })
-      outcome.isSkipped = 'skipped' in result
-      outcome.did = 'did' in result ? result.did : result.skipped
+      const result = await Promise.race([running, wait(limitSeconds * 1_000, null, { ref: false })])
+      if (result === null) {
+        addFault(outcome, 'wrong', `the torment was given up after ${limitSeconds} s${sayLast(used)}`)
+        used.clear()
+        this.#giveUp()
+      } else {
+        outcome.isSkipped = 'skipped' in result
+        outcome.did = 'did' in result ? result.did : result.skipped
+      }
     } catch (error) {
-      addFault(outcome, 'wrong', `the torment broke off: ${(error as Error).stack}`)
+      addFault(outcome, 'wrong', `the torment broke off: ${(error as Error).stack}${sayLast(used)}`)
     }
     for (const victim of used) {
       if (victim === (await this.#shared)) await judgeInto(outcome, victim, ownSeed)
@@ -88,6 +102,12 @@ export class Torture {
     tell(`  ${outcome.isSkipped ? 'Skipped. ' : ''}${outcome.did} ${Math.round(outcome.seconds)} s.`)
     for (const example of outcome.examples) tell(`  ✗ ${example}`)
     return outcome
+  }
+
+  /** Ends all programmes at once, so that what a torment still waits for fails; the next has a new one. */
+  #giveUp() {
+    for (const victim of this.#victims.keys()) victim.giveUp()
+    this.#shared = undefined
   }
 
   /** Ends and removes everything. @returns the processes that were left running after `graceMs`. */
@@ -111,6 +131,10 @@ export class Torture {
 
 export function isFaultless({ counts }: Outcome): boolean {
   return Object.values(counts).every((count) => count === 0)
+}
+
+function sayLast(victims: ReadonlySet<Victim>): string {
+  return [...victims].map(({ output }) => `\nA launcher said last:\n${output.slice(-OUTPUT_SHOWN)}`).join('')
 }
 
 async function judgeInto(outcome: Outcome, victim: Victim, seed: number) {

@@ -20,6 +20,7 @@ import { SentRecord } from './sentRecord'
 const CLIENTS = 4
 const ANSWER_MS = 120_000
 const GONE_MS = 20_000
+const STOP_MS = 60_000
 const SERVING = /Serving your programme on http:\/\/localhost:(\d+)/g
 
 /** A Holdfast of its own, run by `npm start`'s command on a data folder, that torments may hurt and clients post to. */
@@ -33,6 +34,7 @@ export class Victim {
   readonly #marks: string[] = []
   #run?: RunningCommand
   #runs = 0
+  #isGivenUp = false
 
   /** `variables` extend the environment of everything it starts. The folder is made if missing. */
   constructor(folder: string, port: number, variables: Record<string, string> = {}) {
@@ -69,11 +71,16 @@ export class Victim {
     this.#run = run
   }
 
-  /** Ends the launcher by SIGTERM and waits until it has ended. */
+  /** Ends the launcher by SIGTERM, or after a minute by SIGKILL, and waits until it has ended. */
   async stop(): Promise<void> {
-    if (!this.isLauncherRunning) return
-    this.#run?.child.kill('SIGTERM')
-    await this.#run?.ended
+    if (this.#run === undefined || !this.isLauncherRunning) return
+    const { child, ended, output } = this.#run
+    child.kill('SIGTERM')
+    const how = await Promise.race([ended, wait(STOP_MS, 'not yet', { ref: false })])
+    if (how !== 'not yet') return
+    this.record.wrongAnswers.push(`still running ${STOP_MS / 1_000} s after SIGTERM. It said:\n${output()}`)
+    child.kill('SIGKILL')
+    await ended
   }
 
   async restart(): Promise<void> {
@@ -83,6 +90,7 @@ export class Victim {
 
   /** The same for any command; what it leaves running is found later, but it does not become the launcher. */
   launchBeside(command: string, variables: Record<string, string> = {}): RunningCommand {
+    if (this.#isGivenUp) throw new Error('This programme was given up.')
     const mark = randomBytes(6).toString('hex')
     this.#marks.push(mark)
     return launchCommand(command, [], {
@@ -201,6 +209,12 @@ export class Victim {
     }
   }
 
+  /** Ends at once all that it runs, and whatever waits for it: nothing starts here any more. */
+  giveUp() {
+    this.#isGivenUp = true
+    for (const { pid } of this.#listLeft(null)) killAtOnce(pid)
+  }
+
   /** Waits until it serves, lets one more body be acknowledged, and judges. Clients have to be stopped. */
   async judge(seed: number): Promise<Verdict> {
     try {
@@ -216,13 +230,13 @@ export class Victim {
 
   /**
    * Ends it as a person would, and at once what that leaves running.
-   * @returns what was left, after `graceMs` in which it may still end by itself.
+   * @returns what was left, after `graceMs` in which it may still end by itself, and whether it had to be forced.
    */
   async close(graceMs = GONE_MS): Promise<string[]> {
     await this.stop()
     const left = await this.#findLeft(null, graceMs)
     for (const { pid } of left) killAtOnce(pid)
-    return left.map(describe)
+    return [...this.record.wrongAnswers.splice(0), ...left.map(describe)]
   }
 
   /** Processes that a launcher which has ended left, after a time in which they may still end by themselves. */
