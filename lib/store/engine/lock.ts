@@ -4,9 +4,9 @@ import {
   mkdirSync,
   readdirSync,
   readFileSync,
-  renameSync,
   rmSync,
   statSync,
+  truncateSync,
   utimesSync,
   writeFileSync,
 } from 'node:fs'
@@ -76,8 +76,17 @@ function hold(folder: string, number: number): Lock {
   return {
     release() {
       clearInterval(beat)
-      writeLockFile(folder, { pid: 0, mark: '' }, (temporary) => renameSync(temporary, path))
+      releaseLockFile(path)
     },
+  }
+}
+
+/** An empty file has no owner, and needs no room on a full disk. */
+function releaseLockFile(path: string) {
+  try {
+    truncateSync(path)
+  } catch {
+    // The folder is gone or read-only: the lock ends with this process.
   }
 }
 
@@ -87,7 +96,6 @@ function hold(folder: string, number: number): Lock {
  * matter.
  */
 async function isLive(owner: Owner, folder: string, number: number): Promise<boolean> {
-  if (owner.pid === 0) return false
   const own = readProcessMark(process.pid) ?? ''
   if (getMarkScope(own) === getMarkScope(owner.mark)) return readProcessMark(owner.pid) === owner.mark
   const path = getLockPath(folder, number)
@@ -116,8 +124,8 @@ function claim(folder: string, number: number): boolean {
 
 function writeLockFile(folder: string, owner: Owner, place: (temporary: string) => void) {
   const temporary = join(folder, `.lock-${randomBytes(6).toString('hex')}`)
-  writeFileSync(temporary, `${JSON.stringify(owner)}\n`)
   try {
+    writeFileSync(temporary, `${JSON.stringify(owner)}\n`)
     place(temporary)
   } finally {
     rmSync(temporary, { force: true })

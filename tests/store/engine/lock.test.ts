@@ -1,10 +1,12 @@
-import { mkdtempSync, readdirSync, rmSync, utimesSync, writeFileSync } from 'node:fs'
+import { spawnSync } from 'node:child_process'
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, utimesSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { findLockOwner, type Lock, takeLock } from '@/lib/store/engine/lock'
 import { getMarkScope, readProcessMark } from '@/lib/store/engine/processes'
+import { mountSmallDisk } from '../../setup/smallDisk'
 
 let folder: string
 beforeEach(() => {
@@ -33,6 +35,21 @@ test('a released lock can be taken again', async () => {
   if (isTaken(first)) first.release()
   expect(await findLockOwner(folder)).toBeNull()
   expect(isTaken(await takeLock(folder))).toBe(true)
+})
+
+test('on a full disk a lock is released, and one that cannot be taken leaves nothing', async ({ skip }) => {
+  const disk = mountSmallDisk(1)
+  if ('reason' in disk) return skip(disk.reason)
+  const other = join(disk.folder, 'other')
+  mkdirSync(other)
+  const lock = await takeLock(disk.folder)
+  const fill = spawnSync('dd', ['if=/dev/zero', `of=${join(disk.folder, 'ballast')}`])
+  expect(String(fill.stderr)).toContain('No space left on device')
+  await expect(takeLock(other)).rejects.toThrow('ENOSPC')
+  expect(readdirSync(other)).toEqual([])
+  expect(await findLockOwner(disk.folder)).toBe(process.pid)
+  if (isTaken(lock)) lock.release()
+  expect(await findLockOwner(disk.folder)).toBeNull()
 })
 
 test('a lock from another machine holds as long as its heartbeat is fresh', async () => {
