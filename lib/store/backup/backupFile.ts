@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto'
 import { createReadStream, createWriteStream } from 'node:fs'
-import { open, rename, rm, stat } from 'node:fs/promises'
+import { link, open, rename, rm, stat } from 'node:fs/promises'
 import { dirname, resolve } from 'node:path'
 import { Readable } from 'node:stream'
 import { pipeline } from 'node:stream/promises'
@@ -27,8 +27,7 @@ export async function writeBackupFile(
   parts: AsyncIterable<BackupPart>,
   { publicKey, signal }: WriteOptions = {},
 ): Promise<number> {
-  if (await stat(file).catch(() => null))
-    throw new BackupError(`${file} exists already. Choose another name, or move that file away.`)
+  if (await stat(file).catch(() => null)) throw refuseTaken(file)
   const beside = nameUnfinished(file)
   try {
     const tar = Readable.from(toTar(parts), { objectMode: false })
@@ -39,7 +38,7 @@ export async function writeBackupFile(
         signal,
       })
     const { size } = await stat(beside)
-    await rename(beside, file)
+    await nameOnce(beside, file)
     await syncFolder(dirname(resolve(file)))
     return size
   } catch (error) {
@@ -54,6 +53,27 @@ export async function writeBackupFile(
  */
 export function nameUnfinished(file: string): string {
   return `${file}.unfinished-${randomBytes(6).toString('hex')}`
+}
+
+function refuseTaken(file: string): BackupError {
+  return new BackupError(`${file} exists already. Choose another name, or move that file away.`)
+}
+
+/**
+ * Gives a complete file its name unless another process has taken that meanwhile, which a rename would overwrite. A file
+ * system that has no links gets an empty file first: then a kill in that moment leaves an empty one.
+ */
+async function nameOnce(beside: string, file: string): Promise<void> {
+  try {
+    await link(beside, file).catch(async (error: NodeJS.ErrnoException) => {
+      if (error.code === 'EEXIST') throw error
+      await (await open(file, 'wx')).close()
+      await rename(beside, file)
+    })
+  } catch (error) {
+    throw (error as NodeJS.ErrnoException).code === 'EEXIST' ? refuseTaken(file) : error
+  }
+  await rm(beside, { force: true })
 }
 
 /** The new name is only durable once the folder is; some systems cannot open one. */

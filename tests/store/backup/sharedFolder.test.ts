@@ -8,10 +8,10 @@ const folder = mkdtempSync(join(tmpdir(), 'holdfast-shared-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
 /** A part that is complete only once `after` is. */
-async function* makeParts(after: Promise<void> = Promise.resolve()) {
+async function* makeParts(after: Promise<void> = Promise.resolve(), second = '2') {
   yield { name: 'first', body: Buffer.from('1') }
   await after
-  yield { name: 'second', body: Buffer.from('2') }
+  yield { name: 'second', body: Buffer.from(second) }
 }
 
 // Containers that share a folder give their processes the same ids.
@@ -22,7 +22,7 @@ test('what a killed process with our id left of a file does not stop the next', 
   expect(readdirSync(folder)).toContain('again.backup')
 })
 
-test('of two processes with one id that write one file, neither removes what the other writes', async () => {
+test('of two processes with one id that write one file, the later is refused and removes nothing of the other', async () => {
   const file = join(folder, 'both.backup')
   let finish = () => {}
   const slow = writeBackupFile(
@@ -33,12 +33,11 @@ test('of two processes with one id that write one file, neither removes what the
       }),
     ),
   )
-  const quick = writeBackupFile(file, makeParts())
-  await quick
+  await writeBackupFile(file, makeParts(undefined, 'quick'))
   finish()
-  await slow
-  const names: string[] = []
-  for await (const { name } of readBackupFile(file)) names.push(name)
-  expect(names).toEqual(['first', 'second'])
+  await expect(slow).rejects.toThrow(`${file} exists already.`)
+  const bodies: string[] = []
+  for await (const { body } of readBackupFile(file)) bodies.push(body.toString())
+  expect(bodies).toEqual(['1', 'quick'])
   expect(readdirSync(folder).filter((name) => name.startsWith('both'))).toEqual(['both.backup'])
 })
