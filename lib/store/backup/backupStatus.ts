@@ -41,9 +41,9 @@ const status = z.object({
 
 const STATUS = statement(
   status,
-  `select (value -> 'lastGoodAt')::float8 as "lastGoodAt", value ->> 'file' as file, (value -> 'bytes')::float8 as bytes,
-     (value -> 'faultAt')::float8 as "faultAt", value ->> 'faultReason' as "faultReason",
-     (value -> 'scheduledSince')::float8 as "scheduledSince"
+  `select (value ->> 'lastGoodAt')::float8 as "lastGoodAt", value ->> 'file' as file, (value ->> 'bytes')::float8 as bytes,
+     (value ->> 'faultAt')::float8 as "faultAt", value ->> 'faultReason' as "faultReason",
+     (value ->> 'scheduledSince')::float8 as "scheduledSince"
    from app_metadata where name = '${NAME}'`,
 )
 
@@ -90,8 +90,8 @@ const SCHEDULED = statement(
     faultAt: z.number().nullable(),
     scheduledSince: z.number().nullable(),
   }),
-  `select (value -> 'scheduledAt')::float8 as "scheduledAt", (value -> 'faultAt')::float8 as "faultAt",
-     (value -> 'scheduledSince')::float8 as "scheduledSince"
+  `select (value ->> 'scheduledAt')::float8 as "scheduledAt", (value ->> 'faultAt')::float8 as "faultAt",
+     (value ->> 'scheduledSince')::float8 as "scheduledSince"
    from app_metadata where name = '${NAME}'`,
 )
 
