@@ -1,5 +1,6 @@
 import { join } from 'node:path'
 import { listScheduledFiles } from '@/lib/store/backup/scheduledFiles'
+import { readSystemIdentifier } from '@/lib/store/engine/cluster'
 import { type Engine, findRunningEngineUrl, startEngine } from '@/lib/store/engine/engine'
 import { EngineVersionError } from '@/lib/store/engine/engineError'
 import { getEnvironment } from '@/lib/store/environment'
@@ -54,7 +55,10 @@ const programme = 'holdfast'
 /** No engine reads the files of another major version, but a backup is of none. */
 function adviseOnVersion({ dataDir, written }: EngineVersionError): string {
   const { backupDir = join(dataDir, 'backups') } = getEnvironment()
-  const [newest] = listScheduledFiles(backupDir, programme)
+  const [newest] = listScheduledFiles(backupDir, {
+    database: programme,
+    cluster: readSystemIdentifier(dataDir),
+  })
   const aside = `Move ${join(dataDir, 'engine')} aside, as ${join(dataDir, `engine-${written}`)}`
   if (newest) return `Restore the last backup instead. ${aside}, then run: npm run restore -- ${newest.path}`
   return `There is no backup in ${backupDir} to restore. Make one with the Holdfast that ran so far: npm run backup -- FILE. ${aside}, then run here: npm run restore -- FILE`

@@ -26,6 +26,8 @@ export async function scheduleBackups(url: string): Promise<() => Promise<void>>
       {
         onDone: (file) => log('·', 'Backups', `Made ${file}.`),
         onFault: (reason) => log('!', 'Backups', `The backup failed and is tried again: ${reason}`),
+        onRemovalFault: (reason) =>
+          log('!', 'Backups', `The backup is good, but older ones cannot be removed: ${reason}`),
       },
     )
     return { summary: `Daily, into ${dir}; the last 14 are kept.`, value: stop }

@@ -92,20 +92,25 @@ test('npm run move copies without a file', async () => {
 describe('npm start on a folder of an older PostgreSQL', () => {
   test('refuses, leaves it alone, and says how to restore the last backup', async () => {
     const cluster = at('old/engine/cluster')
-    mkdirSync(cluster, { recursive: true })
+    mkdirSync(join(cluster, 'global'), { recursive: true })
     writeFileSync(join(cluster, 'PG_VERSION'), '17\n')
+    // It begins with the identifier of the cluster, 64 bits in the order of this machine.
+    writeFileSync(join(cluster, 'global/pg_control'), new BigUint64Array([7_432_101_234_567_890_123n]))
     const without = await run('start', [], { HOLDFAST_DATA_DIR: at('old') })
     expect(without).toMatchObject({ code: 1 })
     expect(without.output).toMatch(/PostgreSQL 17 wrote the data in .*, and the installed engine is 18\./)
     expect(without.output).toMatch(/There is no backup in .*old\/backups to restore\. Make one with/)
 
     mkdirSync(at('old/backups'))
+    const nameFile = (database: string, madeAt: number, of = '7432101234567890123') =>
+      nameScheduledFile({ database, cluster: of }, madeAt)
     const [older, newest, foreign] = [
-      nameScheduledFile('holdfast', Date.UTC(2026, 8, 30)),
-      nameScheduledFile('holdfast', Date.UTC(2026, 9, 1)),
-      nameScheduledFile('holdfast-2', Date.UTC(2026, 9, 2)),
+      nameFile('holdfast', Date.UTC(2026, 8, 30)),
+      nameFile('holdfast', Date.UTC(2026, 9, 1)),
+      nameFile('holdfast-2', Date.UTC(2026, 9, 2)),
     ]
-    for (const one of [newest, older, foreign, 'holdfast-notes.backup'])
+    const others = nameFile('holdfast', Date.UTC(2026, 9, 3), '1')
+    for (const one of [newest, older, foreign, others, 'holdfast-notes.backup'])
       writeFileSync(at(`old/backups/${one}`), '')
     const started = await run('start', [], { HOLDFAST_DATA_DIR: at('old') })
     expect(started).toMatchObject({ code: 1 })

@@ -10,6 +10,8 @@ export interface BackupReports {
   onDone: (file: string) => void
   /** Gets the reason, as a sentence, once for each kind of failure until a backup succeeds. */
   onFault: (reason: string) => void
+  /** Gets the reason why old backups stay, as a sentence, after each backup that is good all the same. */
+  onRemovalFault: (reason: string) => void
 }
 
 /**
@@ -19,7 +21,7 @@ export interface BackupReports {
  */
 export function runBackups(
   schedule: Omit<BackupSchedule, 'signal'>,
-  { onDone, onFault }: BackupReports,
+  { onDone, onFault, onRemovalFault }: BackupReports,
 ): () => Promise<void> {
   const stopping = new AbortController()
   const { signal } = stopping
@@ -27,10 +29,11 @@ export function runBackups(
   let timer: NodeJS.Timeout | undefined
   const look = async () => {
     try {
-      const file = await makeDueBackup({ ...schedule, signal }, Date.now())
-      if (file === null) return
+      const made = await makeDueBackup({ ...schedule, signal }, Date.now())
+      if (made === null) return
       lastFault = ''
-      onDone(file)
+      onDone(made.file)
+      if (made.removalFault !== null) onRemovalFault(made.removalFault)
     } catch (error) {
       const { message } = error as Error
       if (signal.aborted || message === lastFault) return

@@ -8,24 +8,31 @@ export interface ScheduledFile {
   stamp: string
 }
 
+/** What a backup is of. Several installations may share a folder and the name of their databases, but no cluster. */
+export interface BackupSource {
+  database: string
+  /** PostgreSQL's system identifier of the cluster. */
+  cluster: string
+}
+
 /** The name of the scheduled backup of a database as of `at` (ms UTC). */
-export function nameScheduledFile(database: string, at: number): string {
+export function nameScheduledFile(source: BackupSource, at: number): string {
   const stamp = new Date(at).toISOString().replaceAll(/[-:]|\.\d+/g, '')
-  return `${getPrefix(database)}${stamp}.backup`
+  return `${getPrefix(source)}${stamp}.backup`
 }
 
 /** The scheduled backups of a database in a folder, newest first; other files are left out. */
-export function listScheduledFiles(folder: string, database: string): ScheduledFile[] {
-  return list(folder, database, /^(\d{8}T\d{6}Z)\.backup$/)
+export function listScheduledFiles(folder: string, source: BackupSource): ScheduledFile[] {
+  return list(folder, source, /^(\d{8}T\d{6}Z)\.backup$/)
 }
 
 /** What a scheduled backup of a database left that was ended half way. */
-export function listUnfinishedFiles(folder: string, database: string): ScheduledFile[] {
-  return list(folder, database, /^(\d{8}T\d{6}Z)\.backup\.unfinished-[\da-f]+$/)
+export function listUnfinishedFiles(folder: string, source: BackupSource): ScheduledFile[] {
+  return list(folder, source, /^(\d{8}T\d{6}Z)\.backup\.unfinished-[\da-f]+$/)
 }
 
-function list(folder: string, database: string, rest: RegExp): ScheduledFile[] {
-  const prefix = getPrefix(database)
+function list(folder: string, source: BackupSource, rest: RegExp): ScheduledFile[] {
+  const prefix = getPrefix(source)
   return readNames(folder)
     .flatMap((name) => {
       const stamp = name.startsWith(prefix) && rest.exec(name.slice(prefix.length))?.[1]
@@ -44,6 +51,6 @@ function readNames(folder: string): string[] {
 }
 
 /** A database may have any name, a file may not. */
-function getPrefix(database: string): string {
-  return `holdfast-${encodeURIComponent(database)}-`
+function getPrefix({ database, cluster }: BackupSource): string {
+  return `holdfast-${encodeURIComponent(database)}-${cluster}-`
 }

@@ -10,6 +10,7 @@ import {
   rmSync,
   writeFileSync,
 } from 'node:fs'
+import { endianness } from 'node:os'
 import { join } from 'node:path'
 import { buildChildEnvironment } from '../environment'
 import { type Account, buildCommand } from './account'
@@ -29,6 +30,12 @@ export function getClusterFolder(dataDir: string): string {
 /** The password of `clusterUser`: 48 random hexadecimal digits, readable only by the user who runs Holdfast. */
 export function readClusterPassword(dataDir: string): string {
   return readFileSync(join(dataDir, 'engine', passwordFile), 'utf8').trim()
+}
+
+/** PostgreSQL's system identifier of a cluster, which every major version has in this place. */
+export function readSystemIdentifier(dataDir: string): string {
+  const control = readFileSync(join(getClusterFolder(dataDir), 'global', 'pg_control'))
+  return String(endianness() === 'LE' ? control.readBigUInt64LE() : control.readBigUInt64BE())
 }
 
 /**

@@ -1,11 +1,16 @@
+import { readdirSync } from 'node:fs'
 import { join } from 'node:path'
 import { beforeAll, beforeEach, expect, test } from 'vitest'
+import { readBackupStatus } from '@/lib/store/backup/backupStatus'
 import { withOwnerConnection } from '@/lib/store/backup/ownerConnection'
+import { KEPT_BACKUPS, makeDueBackup } from '@/lib/store/backup/scheduledBackup'
+import { ensureDatabase } from '@/lib/store/migrate/databases'
+import { migrate } from '@/lib/store/migrate/migrate'
 import { openAppPool } from '@/lib/store/scope/pool'
 import { fillTwoMakers } from '../../access/twoMakers'
 import { makeEmptyTestDatabase, makeTestDatabase, type TestDatabase } from '../../setup/database'
 import { noSystemPostgres, type SystemPostgres, startSystemPostgres } from '../../setup/systemPostgres'
-import { backUp, makeFolder, restore, sumUp } from './backupCase'
+import { backUp, MADE_AT, makeFolder, restore, sumUp } from './backupCase'
 
 let server: SystemPostgres
 let source: TestDatabase
@@ -76,4 +81,21 @@ test('a database that cannot hold every name is refused', async () => {
   await expect(restore(server.url('latin'), join(folder, 'for latin'))).rejects.toThrow(
     /has the encoding LATIN1, which cannot hold every name\. Make it anew: CREATE DATABASE "latin"/,
   )
+})
+
+test('two servers whose databases have one name remove none of each other’s backups from a folder', async () => {
+  const dir = join(folder, 'both')
+  const other = server.url(source.name, 'maker')
+  await ensureDatabase(other)
+  await migrate({ url: other })
+  await makeDueBackup({ url: source.url, dir }, MADE_AT)
+  const [first] = readdirSync(dir)
+  const days = KEPT_BACKUPS + 1
+  for (let day = 1; day <= days; day++) await makeDueBackup({ url: other, dir }, MADE_AT + day * 86_400_000)
+  expect(readdirSync(dir)).toContain(first)
+  expect(readdirSync(dir)).toHaveLength(KEPT_BACKUPS + 1)
+  const pool = openAppPool(other, { max: 1 })
+  const lastGoodAt = MADE_AT + days * 86_400_000
+  expect(await readBackupStatus(pool)).toMatchObject({ lastGoodAt, lastFault: null })
+  await pool.end()
 })

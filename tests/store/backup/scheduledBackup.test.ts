@@ -15,17 +15,22 @@ const DAY = 24 * HOUR
 const NOON = Date.UTC(2026, 10, 2, 12)
 let database: TestDatabase
 let dir: string
+let cluster: string
 
 beforeEach(async () => {
   database = await makeTestDatabase()
+  const { rows } = await database.owner.query('select system_identifier::text as id from pg_control_system()')
+  cluster = rows[0].id
   dir = join(makeFolder(), 'made', 'backups')
 })
 
-const make = (now: number, more = {}) => makeDueBackup({ url: database.url, dir, ...more }, now)
+const makeDue = (now: number, more = {}) => makeDueBackup({ url: database.url, dir, ...more }, now)
+const make = async (now: number, more = {}) => (await makeDue(now, more))?.file ?? null
+const nameFile = (at: number, name = database.name) => nameScheduledFile({ database: name, cluster }, at)
 
 test('one backup a day is made, a missed day is made up, and the last is known', async () => {
   const file = await make(NOON)
-  expect(file).toBe(join(dir, nameScheduledFile(database.name, NOON)))
+  expect(file).toBe(join(dir, nameFile(NOON)))
   expect(await make(NOON + 11 * HOUR)).toBeNull()
   const status = await readBackupStatus(database.app)
   const good = { lastGoodAt: NOON, file, bytes: expect.any(Number) }
@@ -39,20 +44,33 @@ test('one backup a day is made, a missed day is made up, and the last is known',
 
 test('the newest 14 are kept, and every file that is not one of them', async () => {
   mkdirSync(dir, { recursive: true })
-  const mine = nameScheduledFile(database.name, NOON)
+  const mine = nameFile(NOON)
   const foreign = [
     'notes.txt',
     `holdfast-${database.name}.backup`,
     `${mine}.copy`,
-    nameScheduledFile(`${database.name}-2`, NOON),
-    nameScheduledFile(database.name.slice(0, -1), NOON),
+    nameFile(NOON, `${database.name}-2`),
+    nameFile(NOON, database.name.slice(0, -1)),
+    nameScheduledFile({ database: database.name, cluster: '1' }, NOON),
   ]
   for (const name of [...foreign, `${mine}.unfinished-17`]) writeFileSync(join(dir, name), '')
   for (let day = 0; day < 16; day++) await make(NOON + day * DAY)
-  const kept = Array.from({ length: 14 }, (_, day) =>
-    nameScheduledFile(database.name, NOON + (day + 2) * DAY),
-  )
+  const kept = Array.from({ length: 14 }, (_, day) => nameFile(NOON + (day + 2) * DAY))
   expect(readdirSync(dir).sort()).toEqual([...foreign, ...kept].sort())
+})
+
+test('a backup is good although an old one cannot be removed, which is told apart and keeps no other', async () => {
+  const [stuck, ...old] = Array.from({ length: 16 }, (_, day) => nameFile(NOON - (day + 1) * DAY)).reverse()
+  // A folder is not removed as a file is.
+  mkdirSync(join(dir, stuck as string), { recursive: true })
+  for (const name of old) writeFileSync(join(dir, name), '')
+  const file = nameFile(NOON)
+  expect(await makeDue(NOON)).toEqual({
+    file: join(dir, file),
+    removalFault: expect.stringContaining(stuck as string),
+  })
+  expect(readdirSync(dir).sort()).toEqual([stuck, ...old.slice(2), file])
+  expect(await readBackupStatus(database.app)).toMatchObject({ lastGoodAt: NOON, lastFault: null })
 })
 
 test('a failure is recorded, removes nothing, and is tried again after half an hour', async () => {
@@ -81,7 +99,7 @@ test('two servers make one backup between them', async () => {
       return []
     }
   })
-  const wanted = [0, 1, 2, 3].map((day) => nameScheduledFile(database.name, NOON + day * DAY))
+  const wanted = [0, 1, 2, 3].map((day) => nameFile(NOON + day * DAY))
   expect(made.sort()).toEqual(wanted)
 })
 
@@ -98,7 +116,8 @@ test('it is encrypted to the public key and restores', async () => {
 test('what runs makes a missed one at once, or tells why it failed', async () => {
   const tellFirst = (folder: string) =>
     new Promise<string>((resolve) => {
-      const stop = runBackups({ url: database.url, dir: folder }, { onDone: resolve, onFault: resolve })
+      const reports = { onDone: resolve, onFault: resolve, onRemovalFault: resolve }
+      const stop = runBackups({ url: database.url, dir: folder }, reports)
       atEndOfFile(stop)
     })
   mkdirSync(join(dir, '..'), { recursive: true })
