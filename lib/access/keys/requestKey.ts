@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import type { ApiKey } from '@/lib/policy/principal'
-import { consumeSignature, findKeyBySecret, findSigningKey } from '@/lib/store/people/keys'
+import { findKeyBySecret, findSigningKey } from '@/lib/store/people/keys'
+import { consumeSignature } from '@/lib/store/people/usedSignatures'
 import { verifySignature } from './signature'
 
 /** Whether a request comes with a key or a signature. A browser never sends either. */

@@ -1,6 +1,6 @@
 import { createHash, createHmac, timingSafeEqual } from 'node:crypto'
 import { httpbis, type SignatureParameters } from 'http-message-signatures'
-import { MAX_CLOCK_SKEW_MS } from '@/lib/store/people/keys'
+import { MAX_CLOCK_SKEW_MS } from '@/lib/store/people/usedSignatures'
 
 /** The components a signature must cover, so that neither the action nor the body can be replaced. */
 export const SIGNED_COMPONENTS = ['@method', '@path', 'content-digest'] as const

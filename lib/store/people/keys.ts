@@ -224,27 +224,3 @@ function newSecret(): string {
 export function hashSecret(secret: string): Buffer {
   return createHash('sha256').update(secret, 'utf8').digest()
 }
-
-const prunedAt = new WeakMap<pg.Pool, number>()
-const PRUNE_INTERVAL_MS = 60_000
-
-const PRUNE = command('delete from used_signature where used_at < $1')
-const INSERT_USED = command(
-  'insert into used_signature (digest, used_at) values ($1, $2) on conflict do nothing',
-)
-
-/**
- * Marks a signature as used, over all servers of the database; false if it was used before. Deletes those too old to be
- * accepted. `now` in ms UTC.
- */
-export async function consumeSignature(authPool: pg.Pool, digest: Buffer, now: number): Promise<boolean> {
-  if (now - (prunedAt.get(authPool) ?? 0) >= PRUNE_INTERVAL_MS) {
-    prunedAt.set(authPool, now)
-    // A signature made five minutes ahead of our clock stays valid until five minutes after its own time.
-    await PRUNE.run(authPool, [new Date(now - 2 * MAX_CLOCK_SKEW_MS)])
-  }
-  return (await INSERT_USED.run(authPool, [digest, new Date(now)])) === 1
-}
-
-/** Maximum difference between a signature's time and ours, either way, ms. */
-export const MAX_CLOCK_SKEW_MS = 5 * 60_000

@@ -2,7 +2,7 @@ import { createHash, createHmac } from 'node:crypto'
 import { httpbis } from 'http-message-signatures'
 import { describe, expect, test } from 'vitest'
 import { SIGNED_COMPONENTS, type SignedMessage, verifySignature } from '@/lib/access/keys/signature'
-import { MAX_CLOCK_SKEW_MS } from '@/lib/store/people/keys'
+import { MAX_CLOCK_SKEW_MS } from '@/lib/store/people/usedSignatures'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 const HMAC_KEY = Buffer.alloc(32, 7)

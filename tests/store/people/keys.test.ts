@@ -1,7 +1,6 @@
 import { createHash } from 'node:crypto'
 import { beforeAll, describe, expect, test } from 'vitest'
 import {
-  consumeSignature,
   findKeyBySecret,
   findRightsFault,
   findSigningKey,
@@ -152,19 +151,5 @@ describe('rights that contradict each other', () => {
 
   test('do not include a machine whose name begins similarly', () => {
     expect(findRightsFault({ ...ALL_RIGHTS, sources: ['handheld 3', 'second hand'] })).toBeNull()
-  })
-})
-
-describe('a signature', () => {
-  const digest = createHash('sha256').update('one').digest()
-  test('is accepted once, even concurrently, and deleted when too old', async () => {
-    const uses = await Promise.all(
-      Array.from({ length: 10 }, () => consumeSignature(database.authPool, digest, NOW)),
-    )
-    expect(uses.filter(Boolean)).toHaveLength(1)
-    const later = createHash('sha256').update('two').digest()
-    expect(await consumeSignature(database.authPool, later, NOW + 11 * 60_000)).toBe(true)
-    const { rows } = await database.owner.query('select digest from used_signature')
-    expect(rows).toEqual([{ digest: later }])
   })
 })
