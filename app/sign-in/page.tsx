@@ -1,7 +1,10 @@
 import type { Metadata } from 'next'
+import { headers } from 'next/headers'
 import { useTranslate } from '#translate'
+import { rich } from '@/app/ui/language/rich'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { getUser } from '@/lib/access/session/currentUser'
+import { mayUseDemoRoles } from '@/lib/access/session/demoAccess'
 import { parseReturnPath, SIGN_IN_FAULTS, type SignInFault } from '@/lib/access/session/returnPath'
 import { findOutboxNotice } from '@/lib/digest/delivery/mail'
 import { LISTED_ROLES, type RoleName } from '@/lib/policy/personRoles'
@@ -31,7 +34,9 @@ export default async function SignInPage({ searchParams }: { searchParams: Param
       <h1>{t('signIn.title')}</h1>
       <SignInForm to={to} wrong={SIGN_IN_FAULTS.find((wrong) => wrong === one('wrong')) ?? null} />
       <PasskeyButton to={to} />
-      {(await isDemoDatabase(getAppPool())) && <DemoRoles roles={LISTED_ROLES} to={to} />}
+      {(await isDemoDatabase(getAppPool())) && (
+        <DemoRoles roles={mayUseDemoRoles({ headers: await headers() }) ? LISTED_ROLES : []} to={to} />
+      )}
       <MailNotice outbox={findOutboxNotice(await getUser())} />
     </div>
   )
@@ -44,9 +49,16 @@ const DEMO_LABELS = {
   'laboratory desk': 'signIn.demo.laboratoryDesk',
 } as const
 
-/** A button for each of the demo's people. */
+/** A button for each of the demo's people; without any, what to do instead. */
 function DemoRoles({ roles, to }: { roles: readonly RoleName[]; to: string | null }) {
   const t = useTranslate()
+  if (roles.length === 0)
+    return (
+      <section>
+        <h2>{t('signIn.demo.title')}</h2>
+        <p>{rich(t, 'signIn.demo.elsewhere', { command: (text) => <code>{text}</code> })}</p>
+      </section>
+    )
   return (
     <form method="post" action="/api/sign-in/role" className={styles.roles}>
       {to && <input type="hidden" name="to" value={to} />}

@@ -10,6 +10,7 @@ import { readMain, browserTest as test } from '@/tests/setup/browser'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
+import { rawRequest } from './rawRequest'
 
 const dataDir = mkdtempSync(join(tmpdir(), 'holdfast-sign-in-'))
 const outbox = join(dataDir, 'outbox')
@@ -250,7 +251,7 @@ describe('the demo', () => {
       body: new URLSearchParams({ role }),
     })
 
-  test('is come into with one press; with any other database that is not there', async ({ page }) => {
+  test('is entered with one press; with any other database that is not there', async ({ page }) => {
     const demo = await makeTestDatabase()
     await markAsDemo(demo.app, Date.now())
     const { address } = await startTestServer(demo.url, { HOLDFAST_DATA_DIR: dataDir })
@@ -263,5 +264,36 @@ describe('the demo', () => {
       expect((await press(server.address, role)).status).toBe(404)
     await page.goto(`${server.address}/sign-in`)
     expect(await page.getByRole('button', { name: 'administrator' }).count()).toBe(0)
+  })
+
+  test('is not open to other machines: not at a public address, and not through a proxy', async () => {
+    const demo = await makeTestDatabase()
+    await markAsDemo(demo.app, Date.now())
+    const local = await startTestServer(demo.url, { HOLDFAST_DATA_DIR: dataDir })
+    const variables = { HOLDFAST_DATA_DIR: dataDir, HOLDFAST_URL: 'https://holdfast.example' }
+    const site = await startTestServer(demo.url, variables)
+    const proxied = { 'x-forwarded-for': '198.51.100.9' }
+    const cases: [TestServer, string, Record<string, string>][] = [
+      [local, new URL(local.address).host, proxied],
+      [site, 'holdfast.example', proxied],
+      [site, 'holdfast.example', {}],
+      [site, new URL(site.address).host, {}],
+    ]
+    for (const [{ address }, host, headers] of cases) {
+      const shown = await rawRequest(address, '/sign-in', { host, ...headers })
+      expect(shown.status).toBe(200)
+      expect(shown.text).not.toContain('/api/sign-in/role')
+      expect(shown.text).toContain('npm run admin')
+      const body = 'role=administrator'
+      const form = {
+        'content-type': 'application/x-www-form-urlencoded',
+        'content-length': String(body.length),
+      }
+      const sent = { host, origin: `https://${host}`, ...form, ...headers }
+      const answer = await rawRequest(address, '/api/sign-in/role', sent, 'POST', body)
+      expect([answer.status, answer.headers['set-cookie']]).toEqual([404, undefined])
+    }
+    const { rows } = await demo.owner.query('select * from session')
+    expect(rows).toEqual([])
   })
 })

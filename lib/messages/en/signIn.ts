@@ -11,6 +11,8 @@ export const signIn = {
   'signIn.passkey.failed': 'The passkey was not accepted. Try again, or ask for a mailed link.',
   'signIn.demo.title': 'Explore the demo',
   'signIn.demo.intro': 'Everything in it is invented. Sign in as',
+  'signIn.demo.elsewhere':
+    'Everything in it is invented. Only a browser on the machine that runs it can enter with one press, by the address localhost. Anyone else needs a link: run <command>npm run admin -- you@example.org --demo</command> there and open what it prints.',
   'signIn.demo.administrator': 'administrator',
   'signIn.demo.reader': 'reader',
   'signIn.demo.plantContact': 'plant contact',
