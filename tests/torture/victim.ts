@@ -168,13 +168,14 @@ export class Victim {
           signal: AbortSignal.timeout(10_000),
         })
       : fetch(`${this.address}/api/health`, { signal: AbortSignal.timeout(10_000) })
-    return asked.then(
-      async (answer) => {
-        await answer.text()
-        return answer.status === 200
-      },
-      () => false,
-    )
+    try {
+      const answer = await asked
+      // A server that is killed may end in the middle of it.
+      await answer.text()
+      return answer.status === 200
+    } catch {
+      return false
+    }
   }
 
   /** Starts clients that post until they are stopped. `address` defaults to the launcher's server. */
