@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process'
-import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { tmpdir } from 'node:os'
@@ -14,7 +14,8 @@ import { buildChildEnvironment } from '@/lib/store/environment'
 import { databaseExists } from '@/lib/store/migrate/databases'
 import { openOwnerPool } from '@/lib/store/scope/pool'
 import { makeEmptyTestDatabase } from '../setup/database'
-import { endRunningCommands, launchCommand, type RunningCommand } from '../setup/launcher'
+import { endRunningCommands, launchCommand, type RunningCommand, START_STEPS } from '../setup/launcher'
+import { findWebServers } from '../setup/processes'
 
 const dataDir = mkdtempSync(join(tmpdir(), 'holdfast-start-'))
 let port: number
@@ -34,6 +35,7 @@ afterAll(async () => {
 
 const start = () => launchCommand('start', [], { HOLDFAST_DATA_DIR: dataDir, PORT: String(port) })
 const served = /Serving (the demo|your) programme on (http:\/\/localhost:\d+)/
+const webServers = () => findWebServers(run.child.pid as number).map(({ pid }) => pid)
 const engineProcesses = () => findClusterProcesses(getClusterFolder(dataDir)).all
 
 async function query(sql: string, database = 'holdfast'): Promise<Record<string, unknown>[]> {
@@ -79,18 +81,7 @@ async function startAndWait(): Promise<string> {
 describe('npm start on a machine that has nothing', () => {
   test('goes from nothing to the demo’s board, says each step, and SIGINT leaves no process behind', async () => {
     expect(await startAndWait()).toBe('the demo')
-    const steps = [
-      'Environment',
-      'Database',
-      'Programme',
-      'Migrations',
-      'Zone data',
-      'Pages',
-      'Mail',
-      'Web server',
-      'Holdfast',
-    ]
-    expect([...run.output().matchAll(/^✓ (\w+( \w+)?) {2}/gm)].map((found) => found[1])).toEqual(steps)
+    expect([...run.output().matchAll(/^✓ (\w+( \w+)?) {2}/gm)].map((found) => found[1])).toEqual(START_STEPS)
     expect(run.output()).toContain('127.0.0.1')
     expect(await isServing(address)).toBe(true)
     expect(await query('select count(*) > 1000 as many from sample', 'holdfast_demo')).toEqual([
@@ -205,7 +196,7 @@ test('a web server that ends by itself is started again on its port, and the lau
   goOn(context)
   context.skip(process.platform !== 'linux', 'finding the web server takes /proc')
   for (const pauseSeconds of [1, 2]) {
-    const pids = webServers(run)
+    const pids = webServers()
     expect(pids).toHaveLength(1)
     process.kill(pids[0] as number, 'SIGKILL')
     await run.waitFor(
@@ -215,9 +206,9 @@ test('a web server that ends by itself is started again on its port, and the lau
     )
     await run.waitFor(new RegExp(`(Serves again on ${address}\\.[^]*){${pauseSeconds}}`))
     expect(await isServing(address)).toBe(true)
-    expect(webServers(run)).not.toContain(pids[0])
+    expect(webServers()).not.toContain(pids[0])
   }
-  const stranded = webServers(run)
+  const stranded = webServers()
   expect(await endBy('SIGTERM', run)).toBe(0)
   expect(stranded.map(readProcessMark)).toEqual([null])
   expect(engineProcesses()).toEqual([])
@@ -274,18 +265,3 @@ describe('npm start', () => {
     expect(run.output()).toMatch(/✗ Environment +DATABASE_URL must be .*\n +PORT must be /)
   })
 })
-
-/** The web server processes of a launcher, if /proc is available. */
-function webServers({ child }: RunningCommand): number[] {
-  const pids = readdirSync('/proc').filter((name) => /^\d+$/.test(name))
-  return pids.map(Number).filter((pid) => {
-    try {
-      const [, parent] = readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ')[1]?.split(' ') ?? []
-      return (
-        Number(parent) === child.pid && readFileSync(`/proc/${pid}/cmdline`, 'utf8').includes('serve.mjs')
-      )
-    } catch {
-      return false
-    }
-  })
-}

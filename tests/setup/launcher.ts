@@ -14,6 +14,19 @@ export interface RunningCommand {
   ended: Promise<number | string>
 }
 
+/** The steps that `npm start` prints, in order. */
+export const START_STEPS = [
+  'Environment',
+  'Database',
+  'Programme',
+  'Migrations',
+  'Zone data',
+  'Pages',
+  'Mail',
+  'Web server',
+  'Holdfast',
+] as const
+
 const runningCommands: ChildProcess[] = []
 
 /** Runs lib/commands/NAME.ts; DATABASE_URL, PORT and HOLDFAST_DATA_DIR are set only if given. */

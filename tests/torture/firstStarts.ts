@@ -1,22 +1,11 @@
 import { rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { setTimeout as wait } from 'node:timers/promises'
+import { START_STEPS } from '@/tests/setup/launcher'
 import { pick } from './programme'
 import type { Torment } from './torment'
 import type { Victim } from './victim'
 
-/** The steps that a start prints; each is interrupted at once or a moment after its line. */
-const STEPS = [
-  'Environment',
-  'Database',
-  'Programme',
-  'Migrations',
-  'Zone data',
-  'Pages',
-  'Mail',
-  'Web server',
-  'Holdfast',
-]
 const SIGNALS: NodeJS.Signals[] = ['SIGINT', 'SIGTERM']
 const LONGEST_DELAY_MS = 2_000
 /** In order, within ten seconds; the rest is for a machine with much else to do. */
@@ -35,8 +24,8 @@ export const firstStarts: Torment = {
       const victim = await own({ isStarted: false })
       const note = join(victim.folder, 'demo-removed')
       if (round % 3 === 1) rmSync(note)
-      const steps = [STEPS[round % STEPS.length] as string]
-      while (random() < 0.5 && steps.length < 3) steps.push(pick(random, STEPS))
+      const steps: string[] = [START_STEPS[round % START_STEPS.length] as string]
+      while (random() < 0.5 && steps.length < 3) steps.push(pick(random, START_STEPS))
       for (const step of steps) {
         await interrupt(victim, step, pick(random, SIGNALS), random() < 0.3 ? 0 : random() * LONGEST_DELAY_MS)
         done.set(step, (done.get(step) ?? 0) + 1)

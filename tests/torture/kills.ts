@@ -1,5 +1,5 @@
 import { setTimeout as wait } from 'node:timers/promises'
-import { killAtOnce } from './processes'
+import { killAtOnce } from '@/tests/setup/processes'
 import { pick } from './programme'
 import type { Torment } from './torment'
 import type { Victim } from './victim'

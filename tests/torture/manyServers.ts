@@ -1,6 +1,6 @@
 import { startWebServer, type WebServer } from '@/lib/commands/webServer'
 import { findFreePort } from '@/lib/store/engine/freePort'
-import { killAtOnce } from './processes'
+import { killAtOnce } from '@/tests/setup/processes'
 import { pick } from './programme'
 import type { Torment } from './torment'
 

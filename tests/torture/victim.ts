@@ -11,9 +11,16 @@ import { COMMAND } from '@/lib/store/scope/audit'
 import { ALL_RIGHTS } from '@/tests/setup/apiKey'
 import { connect, type TestDatabase } from '@/tests/setup/database'
 import { launchCommand, type RunningCommand } from '@/tests/setup/launcher'
+import {
+  descendsFrom,
+  type FoundProcess,
+  findMarked,
+  findWebServers,
+  killAtOnce,
+  MARK,
+} from '@/tests/setup/processes'
 import { Clients } from './clients'
 import { judge, type Verdict } from './judge'
-import { descendsFrom, type FoundProcess, findMarked, findWebServers, killAtOnce, MARK } from './processes'
 import { REGISTER } from './programme'
 import { SentRecord } from './sentRecord'
 

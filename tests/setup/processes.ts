@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { readProcessMark } from '@/lib/store/engine/processes'
 
-/** The environment variable by which a process, and what it starts, is known as the torture's. */
+/** The environment variable by which the torture knows a process, and what that starts, as its own. */
 export const MARK = 'HOLDFAST_TORTURE'
 
 export interface FoundProcess {
