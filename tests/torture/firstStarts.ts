@@ -20,11 +20,14 @@ export const firstStarts: Torment = {
   mostRoundSeconds: 180,
   async run({ rounds, random, own, finish }) {
     const done = new Map<string, number>()
+    const first = Math.floor(random() * START_STEPS.length)
     for (let round = 0; round < rounds; round++) {
       const victim = await own({ isStarted: false })
       const note = join(victim.folder, 'demo-removed')
-      if (round % 3 === 1) rmSync(note)
-      const steps: string[] = [START_STEPS[round % START_STEPS.length] as string]
+      // Each step once without the demo and once with it in twice as many rounds as there are steps.
+      const hasDemo = Math.floor(round / START_STEPS.length) % 2 === 1
+      if (hasDemo) rmSync(note)
+      const steps: string[] = [START_STEPS[(first + round) % START_STEPS.length] as string]
       while (random() < 0.5 && steps.length < 3) steps.push(pick(random, START_STEPS))
       for (const step of steps) {
         await interrupt(victim, step, pick(random, SIGNALS), random() < 0.3 ? 0 : random() * LONGEST_DELAY_MS)
