@@ -3,19 +3,17 @@ import pg from 'pg'
 import type { Torment } from './torment'
 import type { Victim } from './victim'
 
-const MOST_CONNECTIONS = 25
 const LONGEST_MS = 2_000
 
 export const noConnections: Torment = {
   name: 'no connections',
-  what: 'The database has few connections, and others take all of them while clients post.',
+  what: 'Others end the sessions of the server and take every connection that the database has, while clients post.',
   round: 'a spell without a free connection',
   rounds: 6,
   shortRounds: 1,
   mostRoundSeconds: 60,
   async run({ rounds, seed, random, shared }) {
     const victim = await shared()
-    await setMostConnections(victim, String(MOST_CONNECTIONS))
     const clients = victim.startClients(seed)
     let taken = 0
     try {
@@ -29,20 +27,9 @@ export const noConnections: Torment = {
       await clients.waitForMore(1)
     } finally {
       await clients.stop()
-      await setMostConnections(victim, null)
     }
-    return { did: `${rounds} times; took ${taken} connections of ${MOST_CONNECTIONS} at once.` }
+    return { did: `${rounds} times; took ${taken} connections in all.` }
   },
-}
-
-/** A setting that PostgreSQL reads when it starts; null for its own. */
-async function setMostConnections(victim: Victim, value: string | null) {
-  await victim.withDatabase(({ owner }) =>
-    owner.query(
-      value === null ? 'alter system reset max_connections' : `alter system set max_connections = ${value}`,
-    ),
-  )
-  await victim.restart()
 }
 
 /** Ends the server's sessions and takes every connection that there is. @returns what gives them back. */
