@@ -1,4 +1,4 @@
-import { authorizeRequest, type Refusal } from '@/lib/access/guard'
+import { authorizeRequest, getRefusalWait, type Refusal } from '@/lib/access/guard'
 import { isReadOnly, isSameOrigin } from '@/lib/access/session/sameOrigin'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
@@ -13,6 +13,12 @@ import type { RouteName } from '@/lib/policy/routes'
 export async function authorize(route: RouteName, request: Request): Promise<Principal | Response> {
   const found = await authorizeRequest(route, request)
   return typeof found === 'string' || 'waitSeconds' in found ? refusalReply(found) : found
+}
+
+/** Returns a 429 response to a client with too many refused keys or tokens, else null. */
+export async function limitRefusals(request: Request): Promise<Response | null> {
+  const waitSeconds = await getRefusalWait(request)
+  return waitSeconds > 0 ? refusalReply({ waitSeconds }) : null
 }
 
 /** Admits anyone to a route. Returns a 403 response to a form from another site, else null. */

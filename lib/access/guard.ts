@@ -9,7 +9,7 @@ import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { getLog } from '@/lib/telemetry/log'
 import { notePrincipal } from '@/lib/telemetry/requestContext'
 import { findRequestKey, hasKeyHeader } from './keys/requestKey'
-import { getNetworkAddress, toActor } from './session/actor'
+import { getClient, getNetworkAddress, toActor } from './session/actor'
 import { getUser } from './session/currentUser'
 import { getRateLimits } from './session/rateLimits'
 import { buildSignInPath, PATH_HEADER } from './session/returnPath'
@@ -58,16 +58,20 @@ export async function findSecretHolder<T extends { personId: string }>(
   request: Request,
   find: () => Promise<T | null>,
 ): Promise<T | null | { waitSeconds: number }> {
-  const address = getNetworkAddress(request)
-  const wait = await getLimits().getWaitSeconds(address)
+  const client = getClient(request)
+  const wait = await getLimits().getWaitSeconds(client)
   if (wait > 0) return { waitSeconds: wait }
   const found = await find()
   if (found !== null) {
     const waitSeconds = await getLimits().count(`secrets of ${found.personId}`)
     return waitSeconds > 0 ? { waitSeconds } : found
   }
-  await getLimits().countRefusal(address)
-  recordRefusal({ actor: toAnonymousActor(address), attempted: route, reason: 'unknown secret' })
+  await getLimits().countRefusal(client)
+  recordRefusal({
+    actor: toAnonymousActor(getNetworkAddress(request)),
+    attempted: route,
+    reason: 'unknown secret',
+  })
   return null
 }
 
@@ -96,13 +100,16 @@ async function judgeRequest(route: RouteName, request: Request): Promise<Verdict
   return mayAccess(route, principal) ? { principal, refusal: null } : { principal, refusal: 'forbidden' }
 }
 
+/** The seconds that the client of a request must wait after too many refused keys, else 0. */
+export const getRefusalWait = (request: Request): Promise<number> =>
+  getLimits().getWaitSeconds(getClient(request))
+
 async function authenticateMachine(request: Request): Promise<Principal | Refusal> {
-  const address = getNetworkAddress(request)
-  const waitSeconds = await getLimits().getWaitSeconds(address)
+  const waitSeconds = await getRefusalWait(request)
   if (waitSeconds > 0) return { waitSeconds }
   const key = await findRequestKey(getAuthPool(), request, Date.now())
   if (key) return key
-  await getLimits().countRefusal(address)
+  await getLimits().countRefusal(getClient(request))
   return 'invalid key'
 }
 

@@ -1,3 +1,5 @@
+import { toClient } from './clientNetwork.mjs'
+
 /** Headers are a few kilobytes; even the slowest line sends them at once. */
 const HEADERS_TIMEOUT_MS = 15_000
 /** The largest body (8 MiB) over a line of 256 kbit/s takes 262 s. */
@@ -25,7 +27,7 @@ export const timeouts = {
 }
 
 /**
- * Caps the connections of a server, in all and of one address, so that they never hold every file handle. The proxy in
+ * Caps the connections of a server, in all and of one client, so that they never hold every file handle. The proxy in
  * front of the site is exempt from the second, since all people come through it.
  * @param {import('node:http').Server} server
  * @param {(address: string) => boolean} isOurProxy
@@ -33,17 +35,18 @@ export const timeouts = {
 export function capConnections(server, isOurProxy) {
   const max = Math.min(MAX_CONNECTIONS, Math.max(64, countFileHandles() - RESERVED_HANDLES))
   const maxOfAddress = Math.min(MAX_CONNECTIONS_OF_ADDRESS, Math.floor(max / 2))
-  const byAddress = new Map()
+  const byClient = new Map()
   server.maxConnections = max
   server.on('connection', (socket) => {
     const { remoteAddress = '' } = socket
     if (isOurProxy(remoteAddress)) return
-    const count = (byAddress.get(remoteAddress) ?? 0) + 1
-    byAddress.set(remoteAddress, count)
+    const client = toClient(remoteAddress)
+    const count = (byClient.get(client) ?? 0) + 1
+    byClient.set(client, count)
     socket.once('close', () => {
-      const left = byAddress.get(remoteAddress) - 1
-      if (left > 0) byAddress.set(remoteAddress, left)
-      else byAddress.delete(remoteAddress)
+      const left = byClient.get(client) - 1
+      if (left > 0) byClient.set(client, left)
+      else byClient.delete(client)
     })
     if (count > maxOfAddress) socket.destroy()
   })
@@ -63,20 +66,20 @@ export function endStalled(server, idleMs = IDLE_TIMEOUT_MS) {
  * @returns a test that counts a request, and answers it with 429 where its client has too many.
  */
 export function capRequests() {
-  const byAddress = new Map()
+  const byClient = new Map()
   return (request, response) => {
-    const address = request.headers['x-holdfast-source']
-    const count = byAddress.get(address) ?? 0
+    const client = request.headers['x-holdfast-client']
+    const count = byClient.get(client) ?? 0
     if (count >= MAX_CONNECTIONS_OF_ADDRESS) {
       response.writeHead(429, { 'content-type': 'text/plain; charset=utf-8', 'retry-after': '5' })
       response.end(`Your address has ${count} requests open already. Let some end, then try again.\n`)
       return true
     }
-    byAddress.set(address, count + 1)
+    byClient.set(client, count + 1)
     response.once('close', () => {
-      const left = byAddress.get(address) - 1
-      if (left > 0) byAddress.set(address, left)
-      else byAddress.delete(address)
+      const left = byClient.get(client) - 1
+      if (left > 0) byClient.set(client, left)
+      else byClient.delete(client)
     })
     return false
   }

@@ -3,6 +3,7 @@
 import { createServer } from 'node:http'
 import { connect } from 'node:net'
 import next from 'next'
+import { toClient } from './clientNetwork.mjs'
 import { capConnections, capRequests, endStalled, endUnfinished, timeouts } from './connections.mjs'
 import { refuseMethod, refuseUnparsed } from './methods.mjs'
 import { isPage, servePage } from './pages.mjs'
@@ -104,8 +105,8 @@ function isReadable(address) {
 }
 
 /**
- * Passes the client's address, which our proxy names in X-Forwarded-For, and the request's path to the pages, in headers
- * that clients cannot set.
+ * Passes the client's address, which our proxy names in X-Forwarded-For, how limits count it, and the request's path to
+ * the pages, in headers that clients cannot set.
  */
 function note(request) {
   const { remoteAddress = '' } = request.socket
@@ -115,7 +116,9 @@ function note(request) {
         .at(-1)
         ?.trim()
     : ''
-  request.headers['x-holdfast-source'] = (forwarded || remoteAddress).replace(/^::ffff:/, '')
+  const address = (forwarded || remoteAddress).replace(/^::ffff:/, '')
+  request.headers['x-holdfast-source'] = address
+  request.headers['x-holdfast-client'] = toClient(address)
   request.headers['x-holdfast-path'] = request.url ?? ''
 }
 

@@ -32,7 +32,7 @@ function ask(port: number, client: string): { socket: Socket; answer: () => stri
     text += part
   })
   socket.write(
-    `POST / HTTP/1.1\r\nHost: x\r\nX-Holdfast-Source: ${client}\r\nTransfer-Encoding: chunked\r\n\r\n`,
+    `POST / HTTP/1.1\r\nHost: x\r\nX-Holdfast-Client: ${client}\r\nTransfer-Encoding: chunked\r\n\r\n`,
   )
   return { socket, answer: () => text }
 }

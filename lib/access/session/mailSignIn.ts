@@ -1,12 +1,12 @@
 import * as requests from '@/lib/store/people/signInRequest'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { getSignInSecret, getSiteUrl } from '@/lib/store/site'
-import { getNetworkAddress } from './actor'
+import { getClient, getNetworkAddress } from './actor'
 
 const getSignInContext = () => ({ authPool: getAuthPool(), secret: getSignInSecret() })
 
 export const requestLink = (request: Request, email: string, wanted: string | null) =>
-  requests.requestLink(getSignInContext(), { email, source: getNetworkAddress(request), wanted }, Date.now())
+  requests.requestLink(getSignInContext(), { email, source: getClient(request), wanted }, Date.now())
 
 export const consumeLink = (token: string) => requests.consumeLink(getSignInContext(), token, Date.now())
 

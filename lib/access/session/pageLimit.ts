@@ -1,14 +1,14 @@
 import { getEnvironment } from '@/lib/store/environment'
-import { getNetworkAddress } from './actor'
+import { getClient } from './actor'
 import { findAuthSession } from './currentUser'
 import { getRateLimits } from './rateLimits'
 
 /**
  * Counts a request for a page: of the person who is signed in, together with their requests for data, or else of the
- * network address. Returns the seconds to wait if the limit is exceeded, else 0.
+ * client. Returns the seconds to wait if the limit is exceeded, else 0.
  */
 export async function countPage(headers: Headers): Promise<number> {
   const session = await findAuthSession(headers)
-  const who = session ? `person ${session.user.id}` : `address ${getNetworkAddress({ headers })}`
+  const who = session ? `person ${session.user.id}` : `client ${getClient({ headers })}`
   return getRateLimits(getEnvironment().requestsPerMinute).count(who)
 }
