@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest'
+import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
 import { startDelivery } from '@/lib/digest/delivery/startDelivery'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
@@ -48,6 +49,17 @@ test('the mail that goes while the clock is three days ahead is that week’s on
   await send(SATURDAY + 10 * DAY)
   expect(await weeks()).toEqual([...both, { occasion: '2026-W50', state: 'sent' }])
   expect(office.taken).toHaveLength(3)
+})
+
+test('a weekly mail that was made while the clock was ahead, and was not sent, waits for its hour', async () => {
+  const send = (now: number) => sendDue(createDelivery(office.url, database, { now: () => now }))
+  await send(SATURDAY)
+  await pollDueMail({ ...database, now: SATURDAY + 3 * DAY })
+  await send(SATURDAY + HOUR)
+  expect(await readMailStates(database, '2026-W49')).toMatchObject([{ state: 'waiting', tries: 0 }])
+  await send(SATURDAY + 3 * DAY)
+  expect(await readMailStates(database, '2026-W49')).toMatchObject([{ state: 'sent', tries: 1 }])
+  expect(office.taken).toHaveLength(2)
 })
 
 test('a queue that ran while the clock was ahead polls and sends again once it is back', async () => {

@@ -63,12 +63,12 @@ test('two running servers send what is due once, and share the polls', async () 
 describe('a row and its job', () => {
   test('are inserted together or not at all', async () => {
     const half = withTransaction(database.authPool, async (client) => {
-      expect(await enqueueMails(client, [due()])).toBe(1)
+      expect(await enqueueMails(client, [due()], NOW)).toBe(1)
       throw new Error('Something else fails.')
     })
     await expect(half).rejects.toThrow('Something else fails.')
     expect([await states(), await jobs()]).toEqual([[], []])
-    const enter = () => withTransaction(database.authPool, (client) => enqueueMails(client, [due()]))
+    const enter = () => withTransaction(database.authPool, (client) => enqueueMails(client, [due()], NOW))
     expect([await enter(), await enter()]).toEqual([1, 0])
     expect([await states(), await jobs()]).toEqual([['waiting'], ['created']])
   })

@@ -13,7 +13,16 @@ export function updateAlarm(
 ): { alarm: Alarm; isAlerted: boolean } {
   const { belowSince, alertCount } = alarm
   const isArmed = alarm.isArmed || (belowSince !== null && now - belowSince >= REARM_AFTER_MS)
-  if (!isAtRisk) return { alarm: { isArmed, belowSince: belowSince ?? now, alertCount }, isAlerted: false }
+  if (!isAtRisk)
+    return { alarm: { isArmed, belowSince: Math.min(belowSince ?? now, now), alertCount }, isAlerted: false }
   if (!isArmed) return { alarm: { isArmed, belowSince: null, alertCount }, isAlerted: false }
   return { alarm: { isArmed: false, belowSince: null, alertCount: alertCount + 1 }, isAlerted: true }
+}
+
+/**
+ * Takes back that the alarm of a sample went off while the clock was ahead. Its next alert has the same number, so that it is sent
+ * once.
+ */
+export function takeBackAlarm({ isArmed, alertCount }: Alarm, now: number): Alarm {
+  return { isArmed: true, belowSince: now, alertCount: isArmed ? alertCount : Math.max(0, alertCount - 1) }
 }

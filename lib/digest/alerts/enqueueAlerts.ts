@@ -2,6 +2,7 @@ import type pg from 'pg'
 import { formatLocalDate } from '@/lib/schedule/sendTime'
 import { type Alarm, beginAlertPoll, readAlarms, saveAlarms, saveAlertPoll } from '@/lib/store/mail/alertPoll'
 import { enqueueMails } from '@/lib/store/mail/mailJobs'
+import { MAX_CLOCK_DIFFERENCE_MS } from '@/lib/store/mail/queueClock'
 import { listDigestPeople } from '@/lib/store/people/digestPeople'
 import {
   findSampleChanges,
@@ -9,7 +10,7 @@ import {
   type SamplePlace,
 } from '@/lib/store/read/digest/sampleChanges'
 import { withTransaction } from '@/lib/store/scope/transaction'
-import { INITIAL_ALARM, updateAlarm } from './alarm'
+import { INITIAL_ALARM, takeBackAlarm, updateAlarm } from './alarm'
 import { type AlertOccasion, formatOccasion } from './alertOccasion'
 import { findAlertRecipients } from './alertRecipients'
 
@@ -37,8 +38,11 @@ export async function enqueueAlerts({
   return withTransaction(authPool, async (client) => {
     const last = await beginAlertPoll(client)
     if (last === false) return 0
-    const changes = await findSampleChanges(app, last, now)
-    const atRisk = await findAtRiskAlerts(client, changes, now)
+    // The clock was ahead: what that poll took for too old is read again. Alerts that were made have a row and stay as they are.
+    const wasAhead = last !== null && last.checkedAt > now + MAX_CLOCK_DIFFERENCE_MS
+    const start = wasAhead ? { checkedAt: now - ALERT_MAX_AGE_MS, eventSeq: null } : last
+    const changes = await findSampleChanges(app, start, now)
+    const atRisk = await findAtRiskAlerts(client, changes, now, wasAhead)
     await saveAlertPoll(client, changes.checkpoint)
     // At the first poll, or after a long outage, it is unknown when a sample became at risk.
     const isKnown = last !== null && now - last.checkedAt < ALERT_MAX_AGE_MS
@@ -51,15 +55,17 @@ export async function enqueueAlerts({
     return enqueueMails(
       client,
       alerts.flatMap((one) => toMails(one, people, now)),
+      now,
     )
   })
 }
 
-/** The samples whose alarms go off now; saves the alarms. */
+/** The samples whose alarms go off now; saves the alarms. `wasAhead`: those that only went off ahead of time are taken back. */
 async function findAtRiskAlerts(
   client: pg.PoolClient,
   { urgent }: SampleChanges,
   now: number,
+  wasAhead: boolean,
 ): Promise<Alert[]> {
   const before = await readAlarms(
     client,
@@ -85,7 +91,8 @@ async function findAtRiskAlerts(
   }
   const atRisk = new Set(urgent.map(({ code }) => code))
   for (const [code, alarm] of before)
-    if (!atRisk.has(code) && alarm.belowSince === null) after.set(code, updateAlarm(alarm, false, now).alarm)
+    if (!atRisk.has(code) && alarm.belowSince === null)
+      after.set(code, wasAhead ? takeBackAlarm(alarm, now) : updateAlarm(alarm, false, now).alarm)
   await saveAlarms(client, after)
   return alerts
 }

@@ -23,7 +23,7 @@ export interface PollContext {
  */
 export async function pollDueMail({ app, authPool, now }: PollContext): Promise<void> {
   const due = listDueMails(await listDigestPeople(authPool), await readDigestTime(authPool), now)
-  await withTransaction(authPool, (client) => enqueueMails(client, due))
+  await withTransaction(authPool, (client) => enqueueMails(client, due, now))
   await withTransaction(authPool, (client) => redactOldMails(client, now))
   // Last, so that a failure of alerts does not keep weekly mails from going.
   await enqueueAlerts({ app, authPool, now })

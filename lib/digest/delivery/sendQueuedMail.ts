@@ -9,9 +9,11 @@ import {
   type DigestKey,
   type MailResult,
   saveMailResult,
+  separateParts,
   undoHandover,
 } from '@/lib/store/mail/digestMails'
 import { completeJob, retryJob } from '@/lib/store/mail/mailJobs'
+import { MAX_CLOCK_DIFFERENCE_MS } from '@/lib/store/mail/queueClock'
 import type { MailJob } from '@/lib/store/mail/runQueue'
 import { appendToAuditLog } from '@/lib/store/scope/audit'
 import { withTransaction } from '@/lib/store/scope/transaction'
@@ -71,7 +73,13 @@ async function sendClaimed(client: pg.PoolClient, sender: Sender, job: MailJob):
   await onStep('claimed', job)
   if (claimed.wasHandedOver)
     return saveResult(client, job, { state: 'uncertain', said: english('smtp.mayHaveArrived') }, now())
-  const made = await tryCompose(sender, claimed)
+  const isEarly = await putOffIfEarly(client, claimed, now())
+  const made = isEarly === 'wholly' ? null : await tryCompose(sender, claimed)
+  if (!made && isEarly) {
+    // It waits without a job, and gets one from a later poll.
+    await completeJob(client, job.id)
+    return 'waiting'
+  }
   if (!made || 'fault' in made) {
     const result: MailResult = made
       ? toRetry(claimed, job, made.fault, now())
@@ -98,6 +106,23 @@ async function sendClaimed(client: pg.PoolClient, sender: Sender, job: MailJob):
   const kept = await saveResult(client, job, toMailResult(reply, claimed, job, made.mail, now()), now())
   await onStep('noted', job)
   return reply.kind === 'refused' && reply.isLineDown ? 'line down' : kept
+}
+
+/**
+ * Whether a mail was made while the clock was ahead, and is not due yet. A weekly mail waits for its hour. An alert is sent as soon as
+ * what it says holds; if it is about several samples, each of them gets a mail of its own. Small differences between the clocks
+ * of two servers separate nothing.
+ */
+async function putOffIfEarly(
+  client: pg.PoolClient,
+  claimed: ClaimedMail & { lastPartDueAt: number | null },
+  now: number,
+): Promise<'wholly' | 'until it holds' | null> {
+  const { dueAt, lastPartDueAt } = claimed
+  const earlyMs = Math.max(dueAt, lastPartDueAt ?? dueAt) - now
+  if (earlyMs <= 0) return null
+  if (lastPartDueAt !== null && earlyMs > MAX_CLOCK_DIFFERENCE_MS) await separateParts(client, claimed)
+  return lastPartDueAt !== null || parseOccasion(claimed.occasion) === null ? 'wholly' : 'until it holds'
 }
 
 /** A fault in one mail must not keep the others from going. */

@@ -52,23 +52,27 @@ export async function findKnownMails(authPool: pg.Pool, due: readonly DigestKey[
 const WAITING = `from digest_mail mail where person_id = $1 and occasion = $2 and job_id = $3 and state = 'waiting'`
 const WAITS = command(`select ${WAITING}`)
 const CLAIM = statement(
-  z.object({ dueAt: z.date(), wasHandedOver: z.boolean() }),
-  `select due_at as "dueAt", exists (
+  z.object({ dueAt: z.date(), lastPartDueAt: z.date().nullable(), wasHandedOver: z.boolean() }),
+  `select due_at as "dueAt", (select max(due_at) from digest_mail part
+     where part.person_id = mail.person_id and part.part_of = mail.occasion) as "lastPartDueAt", exists (
      select from digest_handover begun where begun.person_id = mail.person_id and begun.occasion = mail.occasion
    ) as "wasHandedOver" ${WAITING} for update skip locked`,
 )
 
 /**
- * Locks the mail of a job for the transaction of `client`. `wasHandedOver`: an earlier sender died while it gave the mail to
- * the server, so nobody knows whether it arrived.
+ * Locks the mail of a job for the transaction of `client`. `lastPartDueAt`: when the last of its parts is due, ms UTC; null
+ * without parts. `wasHandedOver`: an earlier sender died while it gave the mail to the server, so nobody knows whether it arrived.
  * @returns `ended` if the mail has its final state or another job, `in hand` if another sender has locked it.
  */
 export async function claimMail(
   client: pg.PoolClient,
   { id, personId, occasion }: DigestKey & { id: string },
-): Promise<(ClaimedMail & { wasHandedOver: boolean }) | 'ended' | 'in hand'> {
+): Promise<(ClaimedMail & { lastPartDueAt: number | null; wasHandedOver: boolean }) | 'ended' | 'in hand'> {
   const row = await CLAIM.first(client, [personId, occasion, id])
-  if (row) return { personId, occasion, wasHandedOver: row.wasHandedOver, dueAt: row.dueAt.getTime() }
+  if (row) {
+    const lastPartDueAt = row.lastPartDueAt?.getTime() ?? null
+    return { personId, occasion, wasHandedOver: row.wasHandedOver, dueAt: row.dueAt.getTime(), lastPartDueAt }
+  }
   return (await WAITS.run(client, [personId, occasion, id])) === 1 ? 'in hand' : 'ended'
 }
 
@@ -191,6 +195,15 @@ export async function listOccasions(
 ): Promise<Pick<ClaimedMail, 'occasion' | 'dueAt'>[]> {
   const parts = await PARTS.all(authPool, [personId, occasion])
   return [{ occasion, dueAt }, ...parts.map((row) => ({ ...row, dueAt: row.dueAt.getTime() }))]
+}
+
+const SEPARATE = command(
+  `update digest_mail set part_of = null, state = 'waiting' where person_id = $1 and part_of = $2`,
+)
+
+/** Makes each part of a waiting mail a mail of its own. */
+export async function separateParts(client: pg.PoolClient, key: DigestKey): Promise<void> {
+  await SEPARATE.run(client, [key.personId, key.occasion])
 }
 
 const CARRIED_NAMES = statement(

@@ -33,9 +33,13 @@ const ENTER = statement(
 
 /**
  * Inserts mails that are due, with a job each, and a job for each other mail that waits without one. Idempotent: known mails
- * stay as they are. `client` works as `holdfast_door`. @returns the number of new mails.
+ * stay as they are. `client` works as `holdfast_door`; `now` in ms UTC. @returns the number of new mails.
  */
-export async function enqueueMails(client: pg.PoolClient, due: readonly DueMail[]): Promise<number> {
+export async function enqueueMails(
+  client: pg.PoolClient,
+  due: readonly DueMail[],
+  now: number,
+): Promise<number> {
   const rows = await ENTER.all(client, [
     due.map(({ personId }) => personId),
     due.map(({ occasion }) => occasion),
@@ -47,7 +51,7 @@ export async function enqueueMails(client: pg.PoolClient, due: readonly DueMail[
     client,
     due.filter((one) => entered.has(formatMailKey(one))),
   )
-  await enqueueJobs(client)
+  await enqueueJobs(client, now)
   return rows.length
 }
 
@@ -112,7 +116,7 @@ export async function resendMail(
     if (!before) return false
     await RESET_TO_WAITING.run(client, [key.personId, key.occasion])
     await forgetHandover(client, key)
-    await enqueueJobs(client)
+    await enqueueJobs(client, now)
     const line = {
       what: 'had a mail sent again',
       subject: key.personId,
@@ -134,7 +138,7 @@ const NAME_JOBS = statement(
   `update digest_mail set job_id = gen_random_uuid()
    from (
      select person_id, occasion from digest_mail mail
-     where state = 'waiting' and not exists (
+     where state = 'waiting' and (due_at <= $1 or occasion !~ '^[0-9]{4}-W') and not exists (
        select from ${QUEUE_SCHEMA}.job where name = '${MAIL_QUEUE}' and id = mail.job_id and state < 'completed')
      for update of mail skip locked
    ) bare
@@ -142,9 +146,13 @@ const NAME_JOBS = statement(
    returning bare.person_id as "personId", bare.occasion, job_id as id`,
 )
 
-/** Inserts a job for each waiting mail without one: a new mail, one whose job used up its tries, or one to be resent. */
-async function enqueueJobs(client: pg.PoolClient): Promise<void> {
-  const named = await NAME_JOBS.all(client)
+/**
+ * Inserts a job for each waiting mail without one: a new mail, one whose job used up its tries, one to be resent, or one made
+ * while the clock was ahead. Of the last, weekly mails wait for their hour. An alert is tried at each poll, since what it says can
+ * hold sooner than it did by the clock ahead.
+ */
+async function enqueueJobs(client: pg.PoolClient, now: number): Promise<void> {
+  const named = await NAME_JOBS.all(client, [new Date(now)])
   if (named.length === 0) return
   const jobs = named.map(({ id, ...data }) => ({ id, name: MAIL_QUEUE, data }))
   await statements.insert(jobs, { db: toQueueDb(client) })

@@ -2,8 +2,9 @@ import type pg from 'pg'
 import { CLOCK_QUEUE, POLL_QUEUE, QUEUE_SCHEMA } from '../migrate/queueSchema'
 import { command } from '../scope/statement'
 
-/** Times this little ahead are those of another server's transaction. */
-const TOLERANCE = "interval '2 minutes'"
+/** A time this little ahead is another server's, ms: its clock differs, or its transaction began later. */
+export const MAX_CLOCK_DIFFERENCE_MS = 2 * 60_000
+const TOLERANCE = `interval '${MAX_CLOCK_DIFFERENCE_MS} ms'`
 /** Longer than any delay of a retry, which is six hours at most. */
 const MAX_DELAY = "interval '12 hours'"
 

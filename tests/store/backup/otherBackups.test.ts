@@ -111,12 +111,12 @@ test('a table that was added by hand is left out and named, a changed one is ref
 test('a mail that waited gets a job in the new queue', async () => {
   const jobs = async ({ owner }: TestDatabase) =>
     (await owner.query(`select from queue.job where name = 'mail'`)).rowCount
-  await withTransaction(source.authPool, (client) => enqueueMails(client, []))
+  await withTransaction(source.authPool, (client) => enqueueMails(client, [], Date.now()))
   expect(await jobs(source)).toBe(1)
   const file = join(folder, 'with a mail')
   await backUp(source.url, file)
   await restore(target.url, file)
   expect(await jobs(target)).toBe(0)
-  await withTransaction(target.authPool, (client) => enqueueMails(client, []))
+  await withTransaction(target.authPool, (client) => enqueueMails(client, [], Date.now()))
   expect(await jobs(target)).toBe(1)
 })

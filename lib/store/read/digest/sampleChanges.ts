@@ -35,6 +35,9 @@ export interface ChangesCheckpoint {
   eventSeq: string
 }
 
+/** Where to read on. Without an event, all events are read that were received since the time. */
+export type ChangesStart = Pick<ChangesCheckpoint, 'checkedAt'> & { eventSeq: string | null }
+
 export interface SampleChanges {
   checkpoint: ChangesCheckpoint
   /** Open samples that are at risk or lapsed, and not replaced. */
@@ -58,7 +61,8 @@ const URGENT = statement(
 
 const CONCERNED = statement(
   storedSample.extend({ journey: journeyColumn.nullable() }),
-  `with new as (select sample, service, waybill_key, corrects from event where seq > $1)
+  `with new as (select sample, service, waybill_key, corrects from event
+     where case when $1::bigint is null then received_at >= $2 else seq > $1 end)
    select ${ROW_COLUMNS}, journey from ${SCORED_SAMPLES} where code in (
      select sample from new
      union select sent.sample from new join event sent on sent.sample is not null and sent.kind = 'dispatched'
@@ -76,7 +80,7 @@ const CONCERNED = statement(
  */
 export async function findSampleChanges(
   pool: pg.Pool,
-  last: ChangesCheckpoint | null,
+  last: ChangesStart | null,
   now: number,
 ): Promise<SampleChanges> {
   return withReadTransaction(pool, 'all', now, async ({ client, register }) => {
