@@ -23,8 +23,8 @@ const rulesTest = 'tests/rules.test.ts'
 const flowTests = 'tests/flows/**/*.test.ts'
 /** What says how fast a server answers under attack; work beside it would be counted as the server's. */
 const latencyTest = 'tests/flows/hostileBodies.test.ts'
-/** Each kind of torment in its short form. */
-const torments = 'tests/torture/torments.test.ts'
+/** Each kind of torment in its short form, on two programmes at the same time. */
+const torments = ['serving', 'starting'].map((which) => `tests/torture/${which}.test.ts`)
 
 // The zone is in the worker's environment from its start: setting it later does not reach a Date already used, nor a thread.
 const pureProjects = zones.map((zone) => ({
@@ -62,7 +62,7 @@ export default defineConfig({
         test: {
           name: 'database',
           include: ['tests/**/*.test.ts'],
-          exclude: [...pureTests, zoneTest, rulesTest, flowTests, torments, 'tests/bench/**'],
+          exclude: [...pureTests, zoneTest, rulesTest, flowTests, ...torments, 'tests/bench/**'],
           globalSetup: './tests/setup/engine.ts',
           pool: 'forks',
         },
@@ -81,8 +81,8 @@ export default defineConfig({
       },
       {
         extends: true,
-        // Last and alone: what is killed and started again all the time would make others wait.
-        test: { name: 'torture', include: [torments], pool: 'forks', sequence: { groupOrder: 2 } },
+        // Last and by themselves: what is killed and started again all the time would make others wait.
+        test: { name: 'torture', include: torments, pool: 'forks', sequence: { groupOrder: 2 } },
       },
       {
         extends: true,

@@ -11,7 +11,7 @@ export const cuts: Torment = {
   what: 'Connections between client and server, and between server and database, break off in the middle of requests, answers and statements.',
   round: 'a connection cut',
   rounds: 600,
-  shortRounds: 60,
+  shortRounds: 30,
   mostRoundSeconds: 2,
   async run({ rounds, seed, random, shared }) {
     const victim = await shared()

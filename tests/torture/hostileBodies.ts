@@ -17,7 +17,7 @@ export const hostileBodies: Torment = {
   what: 'Broken JSON, huge numbers, lone surrogates, U+0000, deep nesting, wrong encodings and digests, quotes in CSV; no 5xx, no process dies, and the server says meanwhile that it is alive.',
   round: 'a body',
   rounds: 100_000,
-  shortRounds: 1_500,
+  shortRounds: 600,
   mostRoundSeconds: 0.1,
   async run({ rounds, seed, shared, tell }) {
     const victim = await shared()

@@ -16,21 +16,21 @@ export const interruptedMigrations: Torment = {
   rounds: 6,
   shortRounds: 1,
   mostRoundSeconds: 120,
-  async run({ rounds, seed, random, shared }) {
+  async run({ rounds, seed, random, shared, isShort }) {
     const victim = await shared()
     const clients = victim.startClients(seed)
     await clients.waitForMore(200).finally(() => clients.stop())
     let interrupted = 0
     for (let round = 0; round < rounds; round++) {
-      interrupted += await migrateWithInterruptions(victim, random)
+      interrupted += await migrateWithInterruptions(victim, random, isShort ? 2 : 4)
       interrupted += await upgradeWithInterruption(victim, random)
     }
     return { did: `Interrupted ${interrupted} times.` }
   },
 }
 
-/** @returns the number of interruptions. The schema has to be that of a database migrated in one go. */
-async function migrateWithInterruptions(victim: Victim, random: () => number): Promise<number> {
+/** Interrupts up to `most` times. @returns how often. The schema has to be that of a database migrated in one go. */
+async function migrateWithInterruptions(victim: Victim, random: () => number, most: number): Promise<number> {
   const server = await victim.databaseUrl()
   const [url, plainUrl] = ['interrupted', 'uninterrupted'].map((name) =>
     withDatabase(server, `torture_${name}`),
@@ -41,7 +41,7 @@ async function migrateWithInterruptions(victim: Victim, random: () => number): P
     for (let count = 0; ; count++) {
       const run = victim.launchBeside('migrate', { DATABASE_URL: url })
       // Later ones are reached only after earlier interruptions, so the wait is for any migration or the end.
-      const isInterrupted = count < 4
+      const isInterrupted = count < most
       if (isInterrupted) {
         await Promise.race([run.waitFor(/Applying|Created/), run.ended])
         await wait(random() * 500)

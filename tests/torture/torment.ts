@@ -8,7 +8,7 @@ export interface Ordeal {
   random(): number
   /** A folder that is removed at the end of all torments. */
   folder: string
-  /** As a test, among others that have two minutes together. */
+  /** As a test, among others that have two and a half minutes together. */
   isShort: boolean
   /** The programme that most torments hurt, one after another; started when it is first asked for. */
   shared(): Promise<Victim>
@@ -38,7 +38,7 @@ export interface Torment {
   round: string
   /** Rounds by default. */
   rounds: number
-  /** Rounds as a test; all torments together take about two minutes. */
+  /** Rounds as a test; all torments together take two and a half minutes at most on two idle cores. */
   shortRounds: number
   /** More than a round takes on a machine with much else to do, s. A torment that takes longer is given up. */
   mostRoundSeconds: number

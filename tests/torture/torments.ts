@@ -13,19 +13,26 @@ import { secondStarts } from './secondStarts'
 import { slowClients } from './slowClients'
 import type { Torment } from './torment'
 
-/** Every kind of torment, in the order in which `npm run torture` inflicts them. */
-export const TORMENTS: readonly Torment[] = [
+/** Torments of a programme that serves. */
+export const SERVING_TORMENTS: readonly Torment[] = [
   kills,
   cuts,
-  fullDisk,
   readOnly,
   noConnections,
   slowClients,
-  secondStarts,
-  firstStarts,
-  interruptedMigrations,
   manyServers,
-  mailFaults,
   hostileBodies,
   clockJumps,
 ]
+
+/** Torments of starts and upgrades, and those with a disk or a mail server of their own. */
+export const STARTING_TORMENTS: readonly Torment[] = [
+  fullDisk,
+  secondStarts,
+  firstStarts,
+  interruptedMigrations,
+  mailFaults,
+]
+
+/** Every kind of torment, in the order in which `npm run torture` inflicts them. */
+export const TORMENTS = [...SERVING_TORMENTS, ...STARTING_TORMENTS]

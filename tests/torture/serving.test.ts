@@ -1,0 +1,4 @@
+import { inflictShortly } from './shortForm'
+import { SERVING_TORMENTS } from './torments'
+
+inflictShortly(SERVING_TORMENTS)
