@@ -47,8 +47,9 @@ export function findDeviations(placed: readonly PlacedEvent[]): {
   deviations: Deviation[]
   invalidRulings: InvalidRuling[]
 } {
+  // Others are not sorted: a sample may have many.
   const counted = placed
-    .filter(isCounted)
+    .filter((one) => (one.event.kind === 'deviation' || one.event.kind === 'ruling') && isCounted(one))
     .map((one) => one.event)
     .sort(compareByTime)
   const deviations = new Map<string, Deviation>()

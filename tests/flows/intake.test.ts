@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { KIT, smallRegister } from '@/tests/cases/smallProgramme'
+import { KIT, OTHER_KIT, smallRegister } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
@@ -157,6 +157,18 @@ describe('POST /api/events', () => {
     const answer = await send('POST', '/api/events', 'application/json', JSON.stringify(events))
     expect(answer).toMatchObject({ status: 200, body: { unplaced: 200, refused: 2 } })
     expect(answer.body.items.at(-1).problem.errors).toMatchObject([{ pointer: '/waybill' }])
+  })
+
+  test('takes 1,500 events of one sample from one reporter, and nothing of a body that brings more', async () => {
+    const scan = { source: 'desk', kind: 'scanned', at: '2026-10-19T10:00:00Z', sample: OTHER_KIT }
+    const events = Array.from({ length: 1_501 }, (_, n) => ({ ...scan, id: `scan ${n}` }))
+    const post = (body: object[]) => send('POST', '/api/events', 'application/json', JSON.stringify(body))
+    expect(await post(events)).toMatchObject({
+      status: 422,
+      type: 'application/problem+json',
+      body: { type: 'urn:holdfast:problem:too-many-reports', detail: expect.stringContaining(OTHER_KIT) },
+    })
+    expect(await post(events.slice(1))).toMatchObject({ status: 200, body: { accepted: 1_500 } })
   })
 
   test('takes 20,000 items, and says of more how to send them', async () => {
