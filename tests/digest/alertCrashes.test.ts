@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, expect, test } from 'vitest'
+import { beforeAll, expect, test } from 'vitest'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { STEPS } from '@/lib/digest/delivery/sendQueuedMail'
 import { createAlertProgramme } from './alertProgramme'
@@ -10,7 +10,6 @@ let office: MailServer
 beforeAll(async () => {
   office = await startMailServer()
 })
-afterAll(() => office.close())
 
 const READERS = ['ada', 'ann', 'des', 'mia']
 

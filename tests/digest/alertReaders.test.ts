@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { enqueueAlerts } from '@/lib/digest/alerts/enqueueAlerts'
 import { createAlertProgramme, DAY, formatMails, MINUTE } from './alertProgramme'
 import { type MailServer, startMailServer } from './mailServer'
@@ -8,7 +8,6 @@ let programme: Awaited<ReturnType<typeof createAlertProgramme>>
 beforeAll(async () => {
   office = await startMailServer()
 })
-afterAll(() => office.close())
 beforeEach(async () => {
   programme = await createAlertProgramme(office)
 })

@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { enqueueAlerts } from '@/lib/digest/alerts/enqueueAlerts'
 import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
 import { startDelivery } from '@/lib/digest/delivery/startDelivery'
@@ -12,7 +12,6 @@ let programme: Awaited<ReturnType<typeof createAlertProgramme>>
 beforeAll(async () => {
   office = await startMailServer()
 })
-afterAll(() => office.close())
 beforeEach(async () => {
   programme = await createAlertProgramme(office)
 })

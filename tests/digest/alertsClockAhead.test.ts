@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest'
+import { beforeAll, beforeEach, expect, test } from 'vitest'
 import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
 import { OTHER_KIT } from '@/tests/cases/smallProgramme'
 import { createAlertProgramme, DAY, formatMails, HOUR, MINUTE } from './alertProgramme'
@@ -9,7 +9,6 @@ let programme: Awaited<ReturnType<typeof createAlertProgramme>>
 beforeAll(async () => {
   office = await startMailServer()
 })
-afterAll(() => office.close())
 beforeEach(async () => {
   programme = await createAlertProgramme(office, 3)
   await programme.choose('ann')

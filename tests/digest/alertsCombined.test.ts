@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect, test } from 'vitest'
 import { describeOccasion } from '@/app/digest/mailText'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { enqueueAlerts } from '@/lib/digest/alerts/enqueueAlerts'
@@ -12,7 +12,6 @@ let office: MailServer
 beforeAll(async () => {
   office = await startMailServer()
 })
-afterAll(() => office.close())
 
 /** A consignment of samples that left a minute ago, and people who chose alerts. */
 async function underWay(count: number, names: readonly string[]) {

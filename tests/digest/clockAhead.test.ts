@@ -1,31 +1,20 @@
-import { afterAll, beforeAll, beforeEach, expect, test } from 'vitest'
+import { beforeAll, beforeEach, expect, test } from 'vitest'
 import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
 import { startDelivery } from '@/lib/digest/delivery/startDelivery'
 import { DAY, HOUR } from '@/lib/hold/zone'
-import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
-import { type MailServer, startMailServer } from './mailServer'
-import {
-  ADMINISTRATOR,
-  addPerson,
-  createDelivery,
-  deleteMails,
-  NOW,
-  readMailStates,
-  sendDue,
-} from './programme'
+import type { TestDatabase } from '@/tests/setup/database'
+import { clearMails, openMailDesk } from '@/tests/setup/mailDesk'
+import type { MailServer } from './mailServer'
+import { ADMINISTRATOR, addPerson, createDelivery, NOW, readMailStates, sendDue } from './programme'
 
 let database: TestDatabase
 let office: MailServer
 let ada: string
 beforeAll(async () => {
-  database = await makeTestDatabase()
-  office = await startMailServer()
-  ada = await addPerson(database, 'ada@test.invalid', [ADMINISTRATOR])
+  ;({ database, office, ada } = await openMailDesk())
 })
-afterAll(() => office.close())
 beforeEach(async () => {
-  office.taken.splice(0)
-  await deleteMails(database)
+  await clearMails({ database, office })
 })
 
 /** Saturday 28 November 2026, noon UTC, three days before Tuesday of the next week. */

@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { beforeAll, describe, expect, test } from 'vitest'
 import { STEPS, type Step } from '@/lib/digest/delivery/sendQueuedMail'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
@@ -16,7 +16,6 @@ beforeAll(async () => {
   for (let index = 0; index < PEOPLE; index++)
     await addPerson(database, `person${index}@test.invalid`, [ADMINISTRATOR])
 })
-afterAll(() => office.close())
 
 const sender = (...step: [] | [Step, number]) => startSender(database.url, office.url, ...step)
 

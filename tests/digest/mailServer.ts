@@ -1,8 +1,9 @@
 import type { AddressInfo } from 'node:net'
 import { type ParsedMail, simpleParser } from 'mailparser'
 import { SMTPServer, type SMTPServerOptions } from 'smtp-server'
+import { atEndOfFile } from '@/tests/setup/endOfFile'
 
-/** A real mail server on its own port, and the mails that it accepted, in order. */
+/** A real mail server on its own port, and the mails that it accepted, in order. It closes with the test file at the latest. */
 export interface MailServer {
   url: string
   taken: string[]
@@ -48,10 +49,16 @@ export async function startMailServer(
   server.on('error', () => {})
   await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', () => resolve()))
   const { port } = server.server.address() as AddressInfo
+  let closed: Promise<void> | undefined
+  const close = () => {
+    closed ??= new Promise<void>((resolve) => server.close(() => resolve()))
+    return closed
+  }
+  atEndOfFile(close)
   return {
     url: `smtp://127.0.0.1:${port}`,
     taken,
     read: () => Promise.all(taken.map((text) => simpleParser(text))),
-    close: () => new Promise<void>((resolve) => server.close(() => resolve())),
+    close,
   }
 }

@@ -1,18 +1,11 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { createComposer } from '@/lib/digest/delivery/createComposer'
 import { fillTwoMakers, KITS } from '@/tests/access/twoMakers'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { clearMails } from '@/tests/setup/mailDesk'
 import { type MailServer, startMailServer } from './mailServer'
-import {
-  addPerson,
-  createDelivery,
-  deleteMails,
-  readMailStates,
-  SITE,
-  sendDue,
-  withdrawDispatches,
-} from './programme'
+import { addPerson, createDelivery, readMailStates, SITE, sendDue, withdrawDispatches } from './programme'
 
 // The programme of two makers is relative to now, and so are its mails.
 const NOW = Date.now()
@@ -32,10 +25,8 @@ beforeAll(async () => {
     { role: 'plant contact', place: 'PL3' },
   ])
 })
-afterAll(() => office.close())
 beforeEach(async () => {
-  office.taken.splice(0)
-  await deleteMails(database)
+  await clearMails({ database, office })
   await database.owner.query('delete from digest_preference')
 })
 

@@ -1,16 +1,16 @@
 import PgBoss from 'pg-boss'
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
 import { startDelivery } from '@/lib/digest/delivery/startDelivery'
 import { enqueueMails } from '@/lib/store/mail/mailJobs'
 import { withTransaction } from '@/lib/store/scope/transaction'
-import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
-import { type AnswerMail, type MailServer, startMailServer } from './mailServer'
+import type { TestDatabase } from '@/tests/setup/database'
+import { clearMails, openMailDesk } from '@/tests/setup/mailDesk'
+import type { AnswerMail, MailServer } from './mailServer'
 import {
   ADMINISTRATOR,
   addPerson,
   createDelivery,
-  deleteMails,
   deliverUntil,
   expireRetryDelays,
   NOW,
@@ -24,15 +24,11 @@ let office: MailServer
 let ada: string
 let atTheEnd: AnswerMail
 beforeAll(async () => {
-  database = await makeTestDatabase()
-  office = await startMailServer((text, count) => atTheEnd(text, count))
-  ada = await addPerson(database, 'ada@test.invalid', [ADMINISTRATOR])
+  ;({ database, office, ada } = await openMailDesk((text, count) => atTheEnd(text, count)))
 })
-afterAll(() => office.close())
 beforeEach(async () => {
   atTheEnd = async () => ({ isTaken: true })
-  office.taken.splice(0)
-  await deleteMails(database)
+  await clearMails({ database, office })
 })
 
 const due = () => ({ personId: ada, occasion: WEEK, dueAt: NOW })

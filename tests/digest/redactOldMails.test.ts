@@ -1,13 +1,14 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
+import { beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { pollDueMail } from '@/lib/digest/delivery/pollDueMail'
 import { startDelivery } from '@/lib/digest/delivery/startDelivery'
 import { MAIL_RETENTION_MS, readLastOverdueKeys, redactOldMails } from '@/lib/store/mail/digestMails'
 import { resendMail } from '@/lib/store/mail/mailJobs'
 import { readMail } from '@/lib/store/mail/mailStatus'
 import { withTransaction } from '@/lib/store/scope/transaction'
-import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
-import { type MailServer, startMailServer } from './mailServer'
-import { ADMINISTRATOR, addPerson, createDelivery, deleteMails, NOW, sendDue, WEEK } from './programme'
+import type { TestDatabase } from '@/tests/setup/database'
+import { clearMails, openMailDesk } from '@/tests/setup/mailDesk'
+import type { MailServer } from './mailServer'
+import { createDelivery, NOW, sendDue, WEEK } from './programme'
 
 /** Half a year after NOW, when the mails ended. */
 const OLD = NOW + MAIL_RETENTION_MS + 1
@@ -16,14 +17,10 @@ let database: TestDatabase
 let office: MailServer
 let ada: string
 beforeAll(async () => {
-  database = await makeTestDatabase()
-  office = await startMailServer()
-  ada = await addPerson(database, 'ada@test.invalid', [ADMINISTRATOR])
+  ;({ database, office, ada } = await openMailDesk())
 })
-afterAll(() => office.close())
 beforeEach(async () => {
-  office.taken.splice(0)
-  await deleteMails(database)
+  await clearMails({ database, office })
 })
 
 const empty = (now: number) => withTransaction(database.authPool, (client) => redactOldMails(client, now))

@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, expect, test } from 'vitest'
+import { beforeAll, expect, test } from 'vitest'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { type MailServer, startMailServer } from './mailServer'
@@ -25,7 +25,6 @@ beforeAll(async () => {
     await addPerson(database, `person${index}@test.invalid`, [ADMINISTRATOR], { zone })
   await database.authPool.query(`update person set created_at = '2024-01-01'`)
 })
-afterAll(() => office.close())
 
 const LONG_YEAR = { year: 2026, weeks: 53, from: Date.UTC(2025, 11, 28, 12), until: Date.UTC(2027, 0, 3, 12) }
 const SHORT_YEAR = { year: 2025, weeks: 52, from: Date.UTC(2024, 11, 29, 12), until: LONG_YEAR.from }
