@@ -31,7 +31,11 @@ export const secondStarts: Torment = {
         await victim.stop()
         const all = Array.from({ length: count + 1 }, () => victim.launchBeside('start'))
         // Those that are refused end before the one that is not serves.
-        const first = await Promise.any(all.map((run) => run.waitFor(/Serving/).then(() => run)))
+        const first = await Promise.any(all.map((run) => run.waitFor(/Serving/).then(() => run))).catch(
+          ({ errors }: AggregateError) => {
+            throw new Error(errors.map(({ message }) => message).join('\n'))
+          },
+        )
         victim.adopt(first)
         for (const other of all) if (other !== first) await expectRefused(victim, other)
         refused += count
