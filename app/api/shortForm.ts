@@ -1,13 +1,14 @@
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody } from '@/lib/intake/formats/readBody'
+import { letOthersGoFirst } from '@/lib/store/scope/timeSlices'
 
 /** 64 KiB: anyone can send these forms, signed in or not. */
 const MAX_SHORT_BODY_BYTES = 64 * 1024
 
 /** The body as text, or a problem response. */
 export async function readShortBody(request: Request): Promise<string | Response> {
-  const body = await readBody(request, MAX_SHORT_BODY_BYTES)
+  const body = await readBody(request, MAX_SHORT_BODY_BYTES, undefined, letOthersGoFirst)
   return typeof body === 'string' ? body : problemReply(body)
 }
 

@@ -4,7 +4,7 @@ import { BodyLimitError } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody } from '@/lib/intake/formats/readBody'
 import type { Principal } from '@/lib/policy/principal'
-import { TimeSlices } from '@/lib/store/scope/timeSlices'
+import { letOthersGoFirst, TimeSlices } from '@/lib/store/scope/timeSlices'
 import { tooManyRequestsReply } from './authorize'
 
 /** What a body costs its principal: the items that were read so far, and the time of the slices. */
@@ -58,7 +58,7 @@ export async function withIntakeBudget(
       isBulk = budget.beginBulk(bulkName ?? name)
       return isBulk ? null : BULK_BUSY
     }
-    const body = await readBody(request, maxBytes, admitBulk, () => cost.slices.pause())
+    const body = await readBody(request, maxBytes, admitBulk, letOthersGoFirst)
     if (typeof body === 'string') {
       await budget.awaitTurn(name)
       hasTurn = true

@@ -7,6 +7,7 @@ import { readBody } from '@/lib/intake/formats/readBody'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import { english } from '@/lib/messages/english'
 import type { Person, Principal } from '@/lib/policy/principal'
+import { letOthersGoFirst } from '@/lib/store/scope/timeSlices'
 
 /** The result of a submission. */
 export type Outcome =
@@ -79,7 +80,7 @@ async function parseSubmission(request: Request): Promise<Submission | Response>
         'Send application/json, or a form as application/x-www-form-urlencoded.',
       ),
     )
-  const body = await readBody(request, LIMITS.handBytes)
+  const body = await readBody(request, LIMITS.handBytes, undefined, letOthersGoFirst)
   if (typeof body !== 'string') return problemReply(body)
   if (type === 'application/json') return parseJsonSubmission(body)
   const fields = new URLSearchParams(body)

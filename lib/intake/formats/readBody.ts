@@ -19,13 +19,13 @@ export async function readBody(
   const announced = Number(request.headers.get('content-length') ?? 0)
   const reader = request.body?.getReader()
   if (announced > maxBytes) {
-    void discard(reader)
+    void discard(reader, pause)
     return describeTooLarge(maxBytes)
   }
   // Each chunk is hashed and decoded as it comes: all at once would block others.
   const digests = beginDigests(request.headers.get('content-digest'))
   if (digests === 'unreadable') {
-    void discard(reader)
+    void discard(reader, pause)
     return UNREADABLE_DIGEST
   }
   const decoder = new TextDecoder('utf-8', { fatal: true })
@@ -50,7 +50,7 @@ export async function readBody(
             ? TOO_SLOW
             : null
     if (refusal) {
-      void discard(reader)
+      void discard(reader, pause)
       return refusal
     }
     for (const { hash } of digests) hash.update(chunk)
@@ -98,13 +98,23 @@ const NOT_UTF_8 = problem(
   'Save the file as UTF-8 and send it again. Nothing was stored.',
 )
 
-/** What is read of a refused body, bytes. */
-const MAX_DISCARDED = 64 * MIB
+/**
+ * What is read of a refused body, bytes: as much as of the largest that is taken. Some clients read an answer only after
+ * the last byte of their body.
+ */
+const MAX_DISCARDED = LIMITS.registerBytes
 
-/** Reads the rest of a refused body, while it is answered: a connection cut before its end can lose the answer. */
-async function discard(reader: ReadableStreamDefaultReader<Uint8Array> | undefined): Promise<void> {
+/**
+ * Reads the rest of a refused body, while it is answered: a connection cut before its end can lose the answer. Others go
+ * before each chunk.
+ */
+async function discard(
+  reader: ReadableStreamDefaultReader<Uint8Array> | undefined,
+  pause: () => Promise<void>,
+): Promise<void> {
   let size = 0
   while (reader && size < MAX_DISCARDED) {
+    await pause()
     const chunk = await readChunk(reader)
     if (chunk === null || chunk === 'broken') return
     size += chunk.byteLength

@@ -38,8 +38,11 @@ class Turns {
   }
 }
 
-/** Kept on `globalThis`, because Next may load a module more than once in one process. */
-function takeTurn(): Promise<void> {
+/**
+ * Waits until readers and the long work of others went first: before a slice of long work.
+ * Kept on `globalThis`, because Next may load a module more than once in one process.
+ */
+export function letOthersGoFirst(): Promise<void> {
   shared.holdfastTurns ??= new Turns()
   return shared.holdfastTurns.take()
 }
@@ -62,17 +65,12 @@ export class TimeSlices {
         const tookMs = performance.now() - startedAt
         if (tookMs < SLICE_MS) continue
         this.spentMs += tookMs
-        await takeTurn()
+        await letOthersGoFirst()
         startedAt = performance.now()
       }
     } finally {
       this.spentMs += performance.now() - startedAt
     }
-  }
-
-  /** Lets others go first: before a short step that is no generator's. */
-  pause(): Promise<void> {
-    return takeTurn()
   }
 
   /** Collects what a computation yields; null is only a pause. */

@@ -75,7 +75,7 @@ describe('the body of a request', () => {
   })
 
   test('is refused before its end if it is too large, and its rest is discarded', async () => {
-    let left = 50
+    let left = 24
     const body = new ReadableStream({
       pull(controller) {
         left -= 1
@@ -88,8 +88,37 @@ describe('the body of a request', () => {
       status: 413,
       detail: expect.stringMatching(/8 MiB.*npm run load/),
     })
-    expect(left).toBeGreaterThan(30)
+    expect(left).toBeGreaterThan(4)
     await vi.waitFor(() => expect(left).toBe(-1))
+  })
+
+  test('is read on after its refusal for 16 MiB, and others go before each chunk', async () => {
+    let sent = 0
+    let isCancelled = false
+    let pauses = 0
+    const body = new ReadableStream({
+      pull(controller) {
+        sent += 1
+        controller.enqueue(new Uint8Array(1024 * 1024))
+      },
+      cancel() {
+        isCancelled = true
+      },
+    })
+    const request = new Request('http://localhost/', {
+      method: 'POST',
+      body,
+      duplex: 'half',
+      headers: { 'content-length': String(64 * 1024 * 1024) },
+    } as RequestInit)
+    const pause = async () => {
+      pauses += 1
+    }
+    const read = await readBodyWithin(request, LIMITS.eventBytes, undefined, pause)
+    expect(read).toMatchObject({ status: 413 })
+    await vi.waitFor(() => expect(isCancelled).toBe(true))
+    expect(pauses).toBe(16)
+    expect(sent).toBeLessThanOrEqual(18)
   })
 
   test('is refused before its beginning if it says that it is too large', async () => {

@@ -71,7 +71,7 @@ const named: Record<string, string[]> = {
   site: ['getMetricsToken', 'getSignInSecret', 'getSiteUrl'],
   'scope/sharedPool': ['getAppPool', 'getAuthPool'],
   'scope/pages': ['iteratePages'],
-  'scope/timeSlices': ['TimeSlices'],
+  'scope/timeSlices': ['TimeSlices', 'letOthersGoFirst'],
   'scope/unavailable': ['findDatabaseFault', 'isBusy', 'isUnstorable'],
   'ledger/registerEntries': ['readRegisterDocument', 'REGISTER_LISTS'],
   'projection/acceptEvents': ['acceptEvents'],
