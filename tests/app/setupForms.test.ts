@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { describeDueDates } from '@/app/setup/describeDueDates'
-import { type LineFault, parseCsvEntries, toCsvRows } from '@/app/setup/forms/csvEntries'
+import { type LineFault, parseCsvEntries, toCsvTables } from '@/app/setup/forms/csvEntries'
 import { parseLaboratory, toLaboratoryValues } from '@/app/setup/forms/laboratoryForm'
 import { parseProtocol, toProtocolValues } from '@/app/setup/forms/protocolForm'
 import { parseDuty, parseFamily, parseShutdown } from '@/app/setup/forms/scheduleForms'
@@ -252,7 +252,7 @@ describe('a list as CSV', () => {
     'shutdowns',
     'kits',
   ] as const)('of %s reads back the same entries', (list) => {
-    const text = formatCsv(toCsvRows(list, register))
+    const text = formatCsv([...toCsvTables(list, register)].flat())
     const { edits, lines } = parseCsvEntries(list, text, register, failOnNewCode, NOW)
     expect(lines).toEqual([])
     const entered = { ...register, [list]: edits.map(({ content }) => content) }
@@ -265,7 +265,7 @@ describe('a list as CSV', () => {
 
   test('never contains a formula, and reads back text that begins like one', () => {
     const services = [{ code: 'road', name: '=HYPERLINK("https://elsewhere.example")' }]
-    const text = formatCsv(toCsvRows('services', { ...register, services }))
+    const text = formatCsv([...toCsvTables('services', { ...register, services })].flat())
     expect(text).toContain(`"'=HYPERLINK(""https://elsewhere.example"")"`)
     expect(parseCsvEntries('services', text, register, failOnNewCode, NOW).edits).toMatchObject([
       { content: services[0] },

@@ -139,11 +139,18 @@ function addLimit(draft: Draft, row: FormValues): void {
 const getRowNumber = (field: string) => Number(/\d+$/.exec(field)?.[0] ?? 1)
 const stripRowNumber = (field: string) => field.replace(/\d+$/, '')
 
-/** The rows of a list's CSV, header first. */
-export function toCsvRows(list: RegisterList, register: RegisterDocument): string[][] {
+/** Entries of one table: some milliseconds of work. */
+const TABLE_ENTRIES = 200
+
+/** The rows of a list's CSV in tables of a few entries, the header in the first. */
+export function* toCsvTables(list: RegisterList, register: RegisterDocument): Generator<string[][]> {
   const { columns } = ENTRY_FORMS[list]
-  const rows = (register[list] as EntryContent[]).flatMap((entry) => toEntryRows(list, entry))
-  return [[...columns], ...rows.map((row) => columns.map((column) => row[column] ?? ''))]
+  const entries = register[list] as EntryContent[]
+  yield [[...columns]]
+  for (let start = 0; start < entries.length; start += TABLE_ENTRIES) {
+    const rows = entries.slice(start, start + TABLE_ENTRIES).flatMap((entry) => toEntryRows(list, entry))
+    yield rows.map((row) => columns.map((column) => row[column] ?? ''))
+  }
 }
 
 function toEntryRows(list: RegisterList, entry: EntryContent): FormValues[] {

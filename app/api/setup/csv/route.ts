@@ -1,4 +1,9 @@
-import { type CsvEntries, describeCsvProblem, parseCsvEntries, toCsvRows } from '@/app/setup/forms/csvEntries'
+import {
+  type CsvEntries,
+  describeCsvProblem,
+  parseCsvEntries,
+  toCsvTables,
+} from '@/app/setup/forms/csvEntries'
 import { isRegisterList } from '@/app/setup/forms/entryForms'
 import { UnusableCsv } from '@/app/setup/forms/unusableCsv'
 import { redirect303 } from '@/lib/access/session/signIn'
@@ -10,6 +15,7 @@ import { previewChange } from '@/lib/store/register/changeRegister'
 import { saveDraft } from '@/lib/store/register/setupDraft'
 import type { Actor } from '@/lib/store/scope/audit'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { letOthersGoFirst } from '@/lib/store/scope/timeSlices'
 import { authorize } from '../../authorize'
 import { withErrorHandling } from '../../withErrorHandling'
 import { createKitCodeGenerator } from '../kitCodeGenerator'
@@ -23,8 +29,16 @@ export const GET = withErrorHandling(async (request: Request) => {
   if (principal instanceof Response) return principal
   const list = new URL(request.url).searchParams.get('list') ?? ''
   if (!isRegisterList(list)) return problemReply(NO_LIST)
-  return csvReply(list, [toCsvRows(list, await readRegisterDocument(getAppPool()))])
+  return csvReply(list, inSlices(toCsvTables(list, await readRegisterDocument(getAppPool()))))
 })
+
+/** A list can have a hundred thousand entries: others go before each part of it. */
+async function* inSlices<T>(parts: Iterable<T>): AsyncGenerator<T, void> {
+  for (const part of parts) {
+    yield part
+    await letOthersGoFirst()
+  }
+}
 
 /** Takes a CSV, pasted or as a file, and leads to a preview of its changes, without the lines that are refused. */
 export const POST = withErrorHandling(async (request: Request) => {
