@@ -87,19 +87,19 @@ export function capRequests() {
 
 /**
  * Ends the connection of a request whose body stalls, or that is answered before its body is complete: a refused upload
- * would otherwise go on for as long as its sender likes.
+ * would otherwise go on for as long as its sender likes. A body of which a part waits here to be read has not stalled.
  * @param {import('node:http').IncomingMessage} request
  * @param {import('node:http').ServerResponse} response
  */
-export function endUnfinished(request, response) {
+export function endUnfinished(request, response, stallMs = STALL_TIMEOUT_MS) {
   const { socket, headers } = request
   if (headers['content-length'] === undefined && headers['transfer-encoding'] === undefined) return
   let bytesBefore = socket.bytesRead
   const watch = setInterval(() => {
     if (request.complete) clearInterval(watch)
-    else if (socket.bytesRead === bytesBefore) refuseStalled(response)
+    else if (socket.bytesRead === bytesBefore && request.readableLength === 0) refuseStalled(response)
     bytesBefore = socket.bytesRead
-  }, STALL_TIMEOUT_MS)
+  }, stallMs)
   response.once('close', () => clearInterval(watch))
   response.once('finish', () => {
     if (request.complete) return

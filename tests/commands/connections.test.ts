@@ -6,8 +6,9 @@ import { atEndOfFile } from '../setup/endOfFile'
 interface Module {
   capRequests(): (...exchange: Parameters<RequestListener>) => boolean
   endStalled(server: Server, idleMs: number): void
+  endUnfinished(...exchange: [...Parameters<RequestListener>, stallMs: number]): void
 }
-const { capRequests, endStalled }: Module = await import(
+const { capRequests, endStalled, endUnfinished }: Module = await import(
   new URL('../../lib/commands/connections.mjs', import.meta.url).href
 )
 
@@ -90,4 +91,36 @@ test('one client has 256 requests at a time, whichever connections they come by,
     })
     .toBe('200')
   for (const { socket } of [...many, other]) socket.destroy()
+})
+
+test('a body that waits here to be read has not stalled, and one that its sender leaves has', async () => {
+  const stallMs = 400
+  const waiting: (() => void)[] = []
+  const port = await serve((request, response) => {
+    endUnfinished(request, response, stallMs)
+    const read = () => request.resume().once('end', () => response.end('read'))
+    if (request.url === '/waits') waiting.push(read)
+    else read()
+  })
+  const send = (path: string) => {
+    const socket = connect(port, '127.0.0.1')
+    let text = ''
+    socket.on('error', () => {})
+    socket.setEncoding('utf8').on('data', (part) => {
+      text += part
+    })
+    socket.write(`POST ${path} HTTP/1.1\r\nHost: x\r\nContent-Length: 500000\r\n\r\n`)
+    return { socket, answer: () => text }
+  }
+  const patient = send('/waits')
+  patient.socket.write('a'.repeat(500_000))
+  // Several times as long as the other takes to be refused.
+  for (let count = 0; count < 3; count++) {
+    const left = send('/stalls')
+    await expect.poll(left.answer, { timeout: 20_000 }).toMatch(/^HTTP\/1\.1 408/)
+  }
+  expect(patient.answer()).toBe('')
+  for (const read of waiting) read()
+  await expect.poll(patient.answer, { timeout: 20_000 }).toMatch(/^HTTP\/1\.1 200/)
+  patient.socket.destroy()
 })
