@@ -1,5 +1,7 @@
+import { existsSync } from 'node:fs'
 import { join } from 'node:path'
-import { EnvironmentError, getEnvironment } from '@/lib/store/environment'
+import { findLockOwner } from '@/lib/store/engine/lock'
+import { type Environment, EnvironmentError, getEnvironment } from '@/lib/store/environment'
 import { openLog } from '@/lib/telemetry/log'
 import { logSteps } from './steps'
 
@@ -20,9 +22,19 @@ export async function openLauncherLog(): Promise<Logging | undefined> {
   const folder = settings && (settings.logDir ?? join(settings.dataDir, 'logs'))
   // Steps are printed as text by themselves, so that they look as they do in other commands.
   const printed = format === 'json' ? 'json' : null
-  const log = await openLog({ name: 'launcher', format: printed, folder: folder ?? null })
+  const isRefused = settings !== undefined && (await isFolderInUse(settings))
+  const log = await openLog({
+    name: 'launcher',
+    format: printed,
+    folder: isRefused ? null : (folder ?? null),
+  })
   logSteps(log, format === 'text')
   return folder === undefined ? undefined : { format, folder }
+}
+
+/** Whether another launcher has the data folder: this one is refused later, and must not write into its files. */
+async function isFolderInUse({ databaseUrl, dataDir }: Environment): Promise<boolean> {
+  return databaseUrl === undefined && existsSync(dataDir) && (await findLockOwner(dataDir)) !== null
 }
 
 /** The settings, or undefined if they are invalid, which the first step says. */
