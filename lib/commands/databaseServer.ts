@@ -42,7 +42,7 @@ export async function openDatabaseServer(isShared: boolean): Promise<DatabaseSer
       ? new Error(`${error.message}\n${adviseOnVersion(error)}`)
       : error
   })
-  closeOnShutdown('PostgreSQL', () => engine.stop())
+  closeOnShutdown('PostgreSQL', (limitMs) => engine.stop(limitMs))
   const description = [
     ...engine.remarks,
     `Embedded PostgreSQL on 127.0.0.1:${engine.port}, data in ${dataDir}.`,

@@ -155,7 +155,7 @@ async function stop() {
   if (isStopping) return
   isStopping = true
   setTimeout(() => server.closeAllConnections(), 3_000)
-  setTimeout(() => process.exit(0), 6_000)
+  setTimeout(() => process.exit(0), 3_500)
   server.closeIdleConnections()
   await new Promise((resolve) => server.close(resolve))
   process.exit(0)

@@ -17,11 +17,12 @@ import { startWebServer, type WebServer } from './webServer'
 export interface Serving {
   programme: Programme
   port: number
-  stop(): Promise<void>
+  /** @returns a sentence about what did not end in time and is cut off; null if everything ended. */
+  stop(): Promise<string | null>
 }
 
-/** How long mails in hand may delay the end, so that all ends within ten seconds, ms. */
-const MAILS_STOP_MS = 6_000
+/** How long requests, mails and other work in hand may delay the end, so that all ends within ten seconds, ms. */
+const STOP_TIMEOUT_MS = 5_000
 
 export interface ServeOptions {
   /** The first port to try; it takes the next free one. */
@@ -72,10 +73,24 @@ export async function serveProgramme(
     },
     async stop() {
       forget()
-      const mails = Promise.race([stopMails(), wait(MAILS_STOP_MS, undefined, { ref: false })])
-      await Promise.all([stopWeb(), mails, stopDeriving(), stopBackups()])
+      const parts = {
+        'the web server': stopWeb,
+        'the mails': stopMails,
+        'the recomputing of samples': stopDeriving,
+        'the backup': stopBackups,
+      }
+      const late = await stopAll(parts)
+      return late.length > 0 ? `Cut off after ${STOP_TIMEOUT_MS / 1000} s: ${late.join(', ')}.` : null
     },
   }
+}
+
+/** @returns the names of those that have not stopped in time. */
+async function stopAll(parts: Record<string, () => Promise<void>>): Promise<string[]> {
+  const late = new Set(Object.keys(parts))
+  const stopped = Object.entries(parts).map(([name, stop]) => stop().then(() => late.delete(name)))
+  await Promise.race([Promise.all(stopped), wait(STOP_TIMEOUT_MS, undefined, { ref: false })])
+  return [...late]
 }
 
 async function nothing() {}

@@ -27,7 +27,8 @@ export interface WebServerOptions {
   log?: { format: 'text' | 'json'; folder: string }
 }
 
-const STOP_TIMEOUT_MS = 10_000
+/** A server that is stuck is killed then, ms. */
+const STOP_TIMEOUT_MS = 4_000
 
 /**
  * Starts the web server on 127.0.0.1 and waits until it answers.

@@ -5,9 +5,12 @@ import { afterAll, afterEach, beforeAll, describe, expect, test } from 'vitest'
 import { ensureBuild } from '@/lib/commands/build'
 import { readServedNote } from '@/lib/commands/servedNote'
 import { getClusterFolder } from '@/lib/store/engine/cluster'
+import { findRunningEngineUrl } from '@/lib/store/engine/engine'
 import { findFreePort } from '@/lib/store/engine/freePort'
 import { findClusterProcesses, readProcessMark } from '@/lib/store/engine/processes'
+import { openOwnerPool } from '@/lib/store/scope/pool'
 import { endRunningCommands, launchProgram, type RunningCommand } from '../setup/launcher'
+import { findWebServers } from '../torture/processes'
 
 const dataDir = mkdtempSync(join(tmpdir(), 'holdfast-shutdown-'))
 const served = /Serving your programme on (http:\/\/localhost:\d+)/
@@ -113,6 +116,31 @@ describe('the line for supervisors', () => {
     signal(run, 'SIGKILL')
     expect(await waitUntilAllEnded(launcher, address)).toBeLessThan(LIMIT_MS)
   })
+
+  test.skipIf(process.platform !== 'linux')(
+    'SIGTERM cuts off what hangs, says so, and loses nothing',
+    async () => {
+      const { run, launcher } = await start(process.execPath, nodeLine)
+      const url = (await findRunningEngineUrl(dataDir, 'holdfast')) ?? ''
+      const pool = openOwnerPool(url, { max: 1 })
+      pool.on('error', () => {})
+      await pool.query('create table if not exists kept as select 1 as n')
+      const { rows } = await pool.query('select pg_backend_pid() as pid')
+      const [web] = findWebServers(launcher)
+      for (const hanging of [web?.pid, rows[0].pid]) process.kill(hanging, 'SIGSTOP')
+      const startedAt = Date.now()
+      signal(run, 'SIGTERM')
+      expect(await run.ended).toBe(0)
+      expect(Date.now() - startedAt).toBeLessThan(LIMIT_MS)
+      expect([readProcessMark(web?.pid ?? 0), engineProcesses()]).toEqual([null, []])
+      expect(run.output()).toContain('PostgreSQL did not shut down in time and was cut off.')
+      await pool.end()
+      await start(process.execPath, nodeLine)
+      const again = openOwnerPool((await findRunningEngineUrl(dataDir, 'holdfast')) ?? '', { max: 1 })
+      expect((await again.query('table kept')).rows).toEqual([{ n: 1 }])
+      await again.end()
+    },
+  )
 
   test('a second signal while it stops leaves nothing either', async () => {
     const { run, address, launcher } = await start(process.execPath, nodeLine)

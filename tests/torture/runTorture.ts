@@ -64,6 +64,7 @@ async function main(): Promise<number> {
   closeOnShutdown('The tortured programmes', async () => {
     await endRunningCommands()
     await torture.close(0)
+    return null
   })
   const outcomes: Outcome[] = []
   for (const torment of torments) outcomes.push(await torture.inflict(torment, rounds))

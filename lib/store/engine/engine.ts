@@ -33,8 +33,12 @@ export interface Engine {
   readonly remarks: string[]
   /** Called once if PostgreSQL exits without `stop`. */
   onDeath(listener: (why: string) => void): void
-  /** Shuts PostgreSQL down (open transactions roll back), waits for its exit and releases the data folder. */
-  stop(): Promise<void>
+  /**
+   * Shuts PostgreSQL down (open transactions roll back), waits for its exit and releases the data folder.
+   * @param limitMs after that it is ended without a checkpoint, and the next start recovers from its log.
+   * @returns a sentence about that; null if PostgreSQL ended in time.
+   */
+  stop(limitMs?: number): Promise<string | null>
 }
 
 export interface EngineOptions {
@@ -60,7 +64,7 @@ export async function startEngine({ dataDir: folder, isDurable = true }: EngineO
     rmSync(join(dataDir, addressFile), { force: true })
     const binaries = await findBinaries()
     const account = chooseAccount(binaries.postgres, dataDir, getClusterFolder(dataDir))
-    const remarks = await stopProcesses(getClusterFolder(dataDir), binaries)
+    const { remarks } = await stopProcesses(getClusterFolder(dataDir), binaries)
     if (await ensureCluster(dataDir, binaries, account)) remarks.push(`Created a new cluster in ${dataDir}.`)
     const running = await launchPostgres(dataDir, binaries, account, isDurable)
     return toEngine({ dataDir, binaries, remarks, ...running, release: lock.release })
@@ -165,13 +169,14 @@ function toEngine(
         if (!isStopping) listener(`PostgreSQL exited unexpectedly (${signal ?? `exit code ${code}`}).`)
       })
     },
-    async stop() {
-      if (isStopping) return
+    async stop(limitMs) {
+      if (isStopping) return null
       isStopping = true
       rmSync(join(dataDir, addressFile), { force: true })
-      await stopProcesses(getClusterFolder(dataDir), binaries)
+      const { cut } = await stopProcesses(getClusterFolder(dataDir), binaries, limitMs)
       unwatch()
       release()
+      return cut
     },
   }
 }

@@ -197,6 +197,26 @@ describe('after a kill', () => {
   })
 
   test.skipIf(process.platform === 'win32')(
+    'of nothing, but with a session that hangs: a stop cuts it off in its time, and the next start has all rows',
+    async () => {
+      const first = await start()
+      await write(first.url('postgres'))
+      const client = new pg.Client({ connectionString: first.url('postgres') })
+      client.on('error', () => {})
+      await client.connect()
+      const { rows } = await client.query('select pg_backend_pid() as pid')
+      process.kill(rows[0].pid, 'SIGSTOP')
+      const startedAt = Date.now()
+      expect(await first.stop(1_600)).toMatch(/^PostgreSQL did not shut down in time and was cut off\./)
+      expect(Date.now() - startedAt).toBeLessThan(5_000)
+      expect(findClusterProcesses(getClusterFolder(dataDir)).all).toEqual([])
+      const again = await start()
+      expect(await count(again.url('postgres'))).toBe(1000)
+      expect(await again.stop(20_000)).toBeNull()
+    },
+  )
+
+  test.skipIf(process.platform === 'win32')(
     'of the launcher and of the shell that watches it, the next start says what it found, and has all rows',
     async () => {
       const { child, pid } = await startElsewhere()
