@@ -88,9 +88,11 @@ async function* toTar(parts: AsyncIterable<BackupPart>): AsyncGenerator<Buffer> 
   const fill = async () => {
     for await (const { name, body } of parts) {
       await new Promise<void>((resolve, reject) => {
-        tar.entry({ name, size: body.length, mode: 0o600 }, body, (error) =>
+        const entry = tar.entry({ name, size: body.length, mode: 0o600 }, body, (error) =>
           error ? reject(error) : resolve(),
         )
+        // A full disk ends the archive and this entry of it; unheard, that would end the process.
+        entry.on('error', reject)
       })
     }
     tar.finalize()
