@@ -71,6 +71,14 @@ export function checkedRegister(changes: Record<string, unknown> = {}): Register
   return document
 }
 
+/** So many kits of the first plant, `KIT` the first, for a register. */
+export function makeKits(count: number): { code: string; [field: string]: string }[] {
+  const [own] = smallRegister().kits as [Record<string, string>]
+  const further = makeRandom(78)
+  const codes = [KIT, ...Array.from({ length: count - 1 }, () => generateKitCode(further))]
+  return codes.map((code) => ({ ...own, code }))
+}
+
 /** Reads wire events as the intake route does. */
 export function wire(...events: Record<string, unknown>[]): (register: Register) => IntakeItem[] {
   return (register) => readEvents(JSON.stringify(events), 'json', (code) => register.getZone(code))

@@ -1,10 +1,9 @@
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { formatKitCode, generateKitCode } from '@/lib/custody/kitCode'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import type { Role } from '@/lib/policy/personRoles'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { makeRandom } from '@/tests/bench/manyEvents'
-import { checkedRegister, KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
+import { checkedRegister, KIT, makeKits, smallRegister, wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase } from '@/tests/setup/database'
 import type { MailServer } from './mailServer'
 import { ADMINISTRATOR, addPerson, createDelivery, NOW, sendDue } from './programme'
@@ -21,22 +20,16 @@ const PEOPLE: readonly [string, Role][] = [
   ['mia', CONTACT],
 ]
 
-/** Kits of the first plant, `KIT` among them. */
-function issueKits(count: number): string[] {
-  const random = makeRandom(78)
-  return [KIT, ...Array.from({ length: count - 1 }, () => generateKitCode(random))]
-}
-
 /**
  * A programme of its own (events stay for good) whose people get no weekly mail, with a clock that a test sets. The first
  * plant has so many kits.
  */
 export async function createAlertProgramme(office: MailServer, kitCount = 1) {
   const database = await makeTestDatabase()
-  const kits = issueKits(kitCount)
-  const [own, other] = smallRegister().kits as [object, object]
-  const register = checkedRegister({ kits: [...kits.map((code) => ({ ...own, code })), other] })
-  await applyRegister(database.app, register, NOW - 60 * DAY)
+  const own = makeKits(kitCount)
+  const kits = own.map(({ code }) => code)
+  const [, other] = smallRegister().kits as [object, object]
+  await applyRegister(database.app, checkedRegister({ kits: [...own, other] }), NOW - 60 * DAY)
   const ids: Record<string, string> = {}
   for (const [name, role] of PEOPLE) ids[name] = await addPerson(database, `${name}@test.invalid`, [role])
   await database.authPool.query(

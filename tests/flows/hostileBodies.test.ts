@@ -8,7 +8,7 @@ import { makeTestDatabase } from '@/tests/setup/database'
 import { startTestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
-import { type HostileBody, makeHostileBodies } from './hostileBodies'
+import { ATTACKED_KITS, type HostileBody, makeHostileBodies } from './hostileBodies'
 
 const PARALLEL = 4
 /** The 99th percentile that the project promises, ms. */
@@ -33,7 +33,7 @@ let reader: SignedIn
 let keys: string[]
 beforeAll(async () => {
   const database = await makeTestDatabase()
-  await applyRegister(database.app, checkedRegister(), Date.now())
+  await applyRegister(database.app, checkedRegister({ kits: ATTACKED_KITS }), Date.now())
   // The limits of requests and items would end the attack before it hurts.
   server = await startTestServer(database.url, { HOLDFAST_REQUESTS_A_MINUTE: '1000000' })
   reader = await signInAs(database, ADMINISTRATOR)

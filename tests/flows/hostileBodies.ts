@@ -1,5 +1,5 @@
 import { generateKitCode } from '@/lib/custody/kitCode'
-import { KIT, smallRegister } from '@/tests/cases/smallProgramme'
+import { KIT, makeKits, smallRegister } from '@/tests/cases/smallProgramme'
 
 /** A body made to exhaust a server. */
 export interface HostileBody {
@@ -9,6 +9,10 @@ export interface HostileBody {
   type: string
   body: Buffer
 }
+
+/** So few for a body that a key reports nearly as much of each as it may. */
+const KITS_OF_BODY = 14
+export const ATTACKED_KITS = makeKits(2 * KITS_OF_BODY)
 
 const MIB = 1024 * 1024
 const JSON_TYPE = 'application/json'
@@ -28,6 +32,10 @@ const register = (name: string, text: string): HostileBody => ({
   type: JSON_TYPE,
   body: Buffer.from(text),
 })
+
+/** Names the kits of one of two bodies in turn. */
+const nameAttacked = (body: 0 | 1) => (n: number) =>
+  ATTACKED_KITS[body * KITS_OF_BODY + (n % KITS_OF_BODY)]?.code as string
 
 /** As many valid events as one body may have, each for the kit that `kit` names. `facts` are added to each. */
 function valid(name: string, kit: (n: number) => string, facts = ''): string {
@@ -87,10 +95,11 @@ export function makeHostileBodies(): HostileBody[] {
       'application/x-ndjson',
       valid('one', () => KIT),
     ),
+    events('20,000 events of few kits', 'application/x-ndjson', valid('few', nameAttacked(0))),
     events(
       '20,000 events with 7 MB of facts',
       'application/x-ndjson',
-      valid('facts', () => KIT, `,${Array.from({ length: 20 }, (_, n) => `"f${n}":[[1]]`).join(',')}`),
+      valid('facts', nameAttacked(1), `,${Array.from({ length: 20 }, (_, n) => `"f${n}":[[1]]`).join(',')}`),
     ),
     register('50,000 empty kits', `{"kits":${list(50_000, '{}')}}`),
     register('a million kits of zero', `{"kits":${list(1_000_000, '0')}}`),

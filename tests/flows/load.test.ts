@@ -2,7 +2,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import { KIT, smallRegister } from '@/tests/cases/smallProgramme'
+import { KIT, makeKits, smallRegister } from '@/tests/cases/smallProgramme'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { launchCommand } from '@/tests/setup/launcher'
@@ -32,17 +32,22 @@ async function load(...files: string[]): Promise<{ code: number | string; output
   return { code, output: command.output() }
 }
 
+/** Enough for the events of one file: of one sample a key reports 1,500 at most. */
+const KITS = makeKits(30)
+
 const event = (id: string, more = {}) =>
   JSON.stringify({ source: 'desk', id, sample: KIT, kind: 'scanned', at: '2026-10-19T10:00:00Z', ...more })
 
 test('a file of more events than a body may have is cut up, with every refused line told', async () => {
-  const register = write('register.json', JSON.stringify(smallRegister(), null, 2))
-  const lines = Array.from({ length: 21_000 }, (_, n) => event(`many ${n}`))
+  const register = write('register.json', JSON.stringify(smallRegister({ kits: KITS }), null, 2))
+  const lines = Array.from({ length: 21_000 }, (_, n) =>
+    event(`many ${n}`, { sample: KITS[n % KITS.length]?.code }),
+  )
   lines[20_500] = event('wrong', { kind: 'nothing' })
   lines[3] = 'not json'
   const events = write('events.ndjson', `\ufeff${lines.join('\n')}`)
   const { code, output } = await load(register, events)
-  expect(output).toContain('9 entries added')
+  expect(output).toContain('37 entries added')
   expect(output).toContain('20998 accepted, 0 already known, 0 unplaced, 2 refused')
   expect(output).toMatch(/refused line 4: .*not JSON/)
   expect(output).toMatch(/refused line 20501: \/kind/)
@@ -57,6 +62,17 @@ test('a batch of large events is cut by its size', async () => {
   expect(Buffer.byteLength(lines.join('\n'))).toBeGreaterThan(20_000_000)
   const { code, output } = await load(write('large.ndjson', lines.join('\n')))
   expect([code, output]).toEqual([0, expect.stringContaining('700 accepted')])
+})
+
+test('a file with too much of one sample is told which, and what to leave out', async () => {
+  const lines = Array.from({ length: 1_501 }, (_, n) => event(`repeated ${n}`))
+  const { code, output } = await load(write('repeated.ndjson', lines.join('\n')))
+  expect([code, output]).toEqual([
+    1,
+    expect.stringMatching(
+      new RegExp(`more than 1500 events of sample ${KIT}.*Nothing was stored. Leave out`),
+    ),
+  ])
 })
 
 test('a list of JSON and a table of CSV are cut up as well', async () => {
