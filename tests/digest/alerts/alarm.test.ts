@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest'
-import { INITIAL_ALARM, updateAlarm } from '@/lib/digest/alerts/alarm'
+import { INITIAL_ALARM, takeBackAlarm, updateAlarm } from '@/lib/digest/alerts/alarm'
 
 const HOUR = 3_600_000
 
@@ -30,4 +30,16 @@ test('after a whole day below, the next time alerts', () => {
 
 test('a poll at risk restarts the day below', () => {
   expect(alertsAt(`x${'.'.repeat(20)}x${'.'.repeat(20)}x`)).toBe(`!${'.'.repeat(20)}x${'.'.repeat(20)}x`)
+})
+
+test('an alarm that went off ahead of time goes off again under the same number', () => {
+  const ahead = updateAlarm(INITIAL_ALARM, true, 72 * HOUR).alarm
+  const back = updateAlarm(takeBackAlarm(ahead, HOUR), true, 2 * HOUR)
+  expect(back).toEqual({ isAlerted: true, alarm: { isArmed: false, belowSince: null, alertCount: 1 } })
+})
+
+test('the day below that began ahead of time begins when the clock is back', () => {
+  let { alarm } = updateAlarm(INITIAL_ALARM, true, 0)
+  for (const hour of [72, 1]) alarm = updateAlarm(alarm, false, hour * HOUR).alarm
+  expect(updateAlarm(alarm, true, 25 * HOUR).isAlerted).toBe(true)
 })
