@@ -38,7 +38,8 @@ export const server = {
   'server.mail.doubtAdvice': 'Ask the readers, and have the mail sent again on the page “Weekly mail”.',
   'server.disk.ok': 'The disk of the data folder has room.',
   'server.disk.little': 'The disk of the data folder has less than 1 GB left.',
-  'server.disk.littleAdvice': 'Make room, or move the data folder to a larger disk.',
+  'server.disk.littleAdvice':
+    'Make room, for example by moving old backups to another machine, or move the data folder to a larger disk.',
   'server.backup.ok': 'The last backup is recent.',
   'server.backup.demo': 'The demo is not backed up.',
   'server.backup.elsewhere': 'No backup is scheduled here.',

@@ -53,7 +53,7 @@ export const serverPage = {
   'serverPage.process.node': 'Node',
   'serverPage.process.since': 'Running since',
   'serverPage.process.disk': 'Room on its disk',
-  'serverPage.process.diskRoom': '{free} of {total}',
+  'serverPage.process.diskRoom': '{free} free of {total}',
   'serverPage.process.data': 'Data folder',
   'serverPage.process.logs': 'Log files',
   'serverPage.process.noLogs': 'none are written',
