@@ -73,7 +73,7 @@ function warnIfNotServed(database: string) {
   log(
     '!',
     'Key',
-    `The running Holdfast serves ${served.database}, and this key is for ${database}: it does not work there yet.`,
+    `The running Holdfast serves ${served.database}, and this key is for ${database}: it does not work there yet. Begin your programme with npm run admin -- you@example.org, or make a key of the demo with --demo.`,
   )
 }
 
