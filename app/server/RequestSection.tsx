@@ -3,6 +3,7 @@ import { Instant } from '@/app/ui/Instant'
 import table from '@/app/ui/Table.module.css'
 import { formatInstant } from '@/app/ui/words/instant'
 import type { RecentRequests } from '@/lib/telemetry/recentRequests'
+import styles from './ServerReport.module.css'
 
 const MAX_SHOWN = 20
 
@@ -44,7 +45,7 @@ function SlowTable({ slow, now }: { slow: RecentRequests['slow']; now: number })
                 {method} {route}
               </code>
             </th>
-            <td data-head={t('serverPage.requests.took')}>
+            <td data-head={t('serverPage.requests.took')} className={styles.took}>
               {t('serverPage.requests.seconds', {
                 seconds: t.number(tookMs / 1000, { maximumFractionDigits: 1 }),
               })}
