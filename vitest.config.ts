@@ -22,7 +22,7 @@ const zoneTest = 'tests/setup/zone.test.ts'
 const rulesTest = 'tests/rules.test.ts'
 const flowTests = 'tests/flows/**/*.test.ts'
 /** What says how fast a server answers under attack; work beside it would be counted as the server's. */
-const latencyTest = 'tests/flows/hostileBodies.test.ts'
+const latencyTests = ['hostileBodies', 'bursts'].map((name) => `tests/flows/${name}.test.ts`)
 /** Each kind of torment in its short form, on two programmes at the same time. */
 const torments = ['serving', 'starting'].map((which) => `tests/torture/${which}.test.ts`)
 
@@ -72,7 +72,7 @@ export default defineConfig({
         test: {
           name: 'flows',
           include: [flowTests],
-          exclude: [latencyTest],
+          exclude: latencyTests,
           globalSetup: ['engine', 'browserServer', 'sharedServers'].map((one) => `./tests/setup/${one}.ts`),
           pool: 'forks',
           // After all others: else what a browser waits for is waited for on a machine that computes.
@@ -88,7 +88,7 @@ export default defineConfig({
         extends: true,
         test: {
           name: 'latency',
-          include: [latencyTest],
+          include: latencyTests,
           globalSetup: './tests/setup/engine.ts',
           pool: 'forks',
           // Alone, after everything else.

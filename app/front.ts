@@ -1,4 +1,5 @@
 import type { IncomingHttpHeaders } from 'node:http'
+import { answerInTurn } from '@/lib/access/session/clientTurns'
 import { countPage } from '@/lib/access/session/pageLimit'
 import { chooseLanguage } from '@/lib/messages/chooseLanguage'
 import type { PlainMessageKey } from '@/lib/messages/message'
@@ -8,6 +9,7 @@ import { RETRY_AFTER_SECONDS } from './api/withErrorHandling'
 
 /** What the server in front of Next asks (`lib/commands/pages.mjs`), which is not built with the pages. */
 export interface Front {
+  answerInTurn: typeof answerInTurn
   /** Counts a request for a page. Returns the answer if it is refused: 429 over the limit, 503 without a database. */
   judgePage(headers: IncomingHttpHeaders, path: string): Promise<Response | null>
   /** The page in place of one whose data cannot be read now: 503. */
@@ -28,7 +30,7 @@ const CAUSES: Record<Fault, PlainMessageKey> = {
 /** Lets the server in front of Next ask. It finds the functions on `globalThis`. */
 export function openFront(): void {
   const shared = globalThis as typeof globalThis & { holdfastFront?: Front }
-  shared.holdfastFront = { judgePage, renderUnavailable }
+  shared.holdfastFront = { answerInTurn, judgePage, renderUnavailable }
 }
 
 async function judgePage(headers: IncomingHttpHeaders, path: string): Promise<Response | null> {

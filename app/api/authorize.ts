@@ -1,4 +1,5 @@
 import { authorizeRequest, getRefusalWait, type Refusal } from '@/lib/access/guard'
+import { takePrincipalTurn } from '@/lib/access/session/principalTurns'
 import { isReadOnly, isSameOrigin } from '@/lib/access/session/sameOrigin'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
@@ -8,11 +9,12 @@ import type { RouteName } from '@/lib/policy/routes'
 /**
  * Authenticates the request and checks the route's audience. Returns the principal, or a response: 401 without a
  * known principal or with an invalid key, 403 for a route that is not theirs or a request from another site, 429
- * after too many requests.
+ * after too many requests. Waits until the requests of this principal that came before are answered, all but a few.
  */
 export async function authorize(route: RouteName, request: Request): Promise<Principal | Response> {
   const found = await authorizeRequest(route, request)
-  return typeof found === 'string' || 'waitSeconds' in found ? refusalReply(found) : found
+  if (typeof found === 'string' || 'waitSeconds' in found) return refusalReply(found)
+  return (await takePrincipalTurn(found)) ? found : tooManyRequestsReply(TURN_WAIT_SECONDS)
 }
 
 /** Returns a 429 response to a client with too many refused keys or tokens, else null. */
@@ -28,6 +30,9 @@ export function allowAnonymous(_route: RouteName, request: Request): Response | 
 
 /** Marks a route that acts only on the signed token in its address. */
 export function allowToken(_route: RouteName): void {}
+
+/** When to send a request again for which no turn was to be had, s. */
+const TURN_WAIT_SECONDS = 5
 
 const PROBLEMS = {
   nobody: problem('sign-in', 401, 'Sign in first', 'Sign in, or send an API key as Authorization: Bearer.'),

@@ -1,4 +1,5 @@
 import { unstable_rethrow } from 'next/navigation'
+import { endPrincipalTurn } from '@/lib/access/session/principalTurns'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { type Problem, problem } from '@/lib/intake/formats/problem'
 import { isReportLimit } from '@/lib/store/projection/reportLimit'
@@ -10,7 +11,7 @@ import { getRequestContext } from '@/lib/telemetry/requestContext'
  * Wraps a route handler and maps any error to an RFC 9457 response: 400 for a text that no database can store, 422 for too many
  * reports of one sample, 503 if
  * the database cannot serve or others were in the way for too long, else 500. The error itself goes to the server's log only; the response names the request
- * (`requestId`), by which the log can be searched.
+ * (`requestId`), by which the log can be searched. Ends the turn of the principal.
  */
 export function withErrorHandling<Rest extends unknown[]>(
   route: (request: Request, ...rest: Rest) => Promise<Response>,
@@ -29,6 +30,8 @@ export function withErrorHandling<Rest extends unknown[]>(
       // Where the database is at fault, the place in our code says nothing.
       getLog().error({ error: message, ...(fault === null ? { stack } : {}) }, message)
       return fault === null ? problemReply(nameRequest(FAILED)) : retryLaterReply(DATABASE_PROBLEMS[fault])
+    } finally {
+      endPrincipalTurn()
     }
   }
 }

@@ -32,9 +32,9 @@ export interface IntakeBody {
 }
 
 /**
- * Reads a body and handles it within the budget of its principal, after waiting for the turn of the principal. Answers 429
- * with Retry-After if the budget of this minute is used up, or if another bulk body of the name is being handled, 400 if
- * `handle` throws a SyntaxError, and 413 if it throws a BodyLimitError.
+ * Reads a body and handles it within the budget of its principal. Answers 429 with Retry-After if the budget of this
+ * minute is used up, or if another bulk body of the name is being handled, 400 if `handle` throws a SyntaxError, and 413 if
+ * it throws a BodyLimitError.
  */
 export async function withIntakeBudget(
   principal: Principal,
@@ -44,30 +44,19 @@ export async function withIntakeBudget(
 ): Promise<Response> {
   const budget = getIntakeBudget()
   const name = `${principal.kind} ${principal.id}`
-  const refuse = async () => {
-    const seconds = await budget.getWaitSeconds(name)
-    return seconds > 0 ? tooManyRequestsReply(seconds, USED_UP) : null
-  }
-  const refusal = await refuse()
-  if (refusal) return refusal
+  // Those of its bodies that came before may have used the budget up while this one waited for its turn.
+  const waitSeconds = await budget.getWaitSeconds(name)
+  if (waitSeconds > 0) return tooManyRequestsReply(waitSeconds, USED_UP)
   const cost: IntakeCost = { items: 0, slices: new TimeSlices() }
   let isBulk = false
-  let hasTurn = false
   try {
     const admitBulk = () => {
       isBulk = budget.beginBulk(bulkName ?? name)
       return isBulk ? null : BULK_BUSY
     }
     const body = await readBody(request, maxBytes, admitBulk, letOthersGoFirst)
-    if (typeof body === 'string') {
-      await budget.awaitTurn(name)
-      hasTurn = true
-      // Those that it waited for may have used the budget up.
-      const late = await refuse()
-      if (late) return late
-      if (isBulk) await budget.awaitBulkTurn(bulkName ?? name)
-      return await handle(body, cost)
-    }
+    if (typeof body === 'string')
+      return isBulk ? await budget.handleBulk(() => handle(body, cost)) : await handle(body, cost)
     const reply = problemReply(body)
     if (body === BULK_BUSY) reply.headers.set('retry-after', String(BULK_WAIT_SECONDS))
     return reply
@@ -80,6 +69,5 @@ export async function withIntakeBudget(
   } finally {
     if (isBulk) budget.endBulk(bulkName ?? name)
     await budget.charge(name, { items: cost.items, computingMs: cost.slices.spentMs })
-    if (hasTurn) budget.endTurn(name)
   }
 }

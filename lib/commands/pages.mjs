@@ -24,7 +24,7 @@ export async function servePage(request, response, handle) {
   try {
     const refusal = await front?.judgePage(request.headers, request.url)
     if (refusal) await send(refusal, response)
-    else handle(request, response)
+    else return handle(request, response)
   } catch (error) {
     console.error(error)
     response.writeHead(500, { 'content-type': 'text/plain; charset=utf-8' })

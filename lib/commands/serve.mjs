@@ -76,8 +76,12 @@ function answer(request, response) {
   }
   note(request)
   if (isOverCap(request, response)) return
-  if (isPage(request.url, isDev)) servePage(request, response, handle)
-  else handle(request, response)
+  const { holdfastFront: front } = globalThis
+  const serve = () =>
+    isPage(request.url, isDev) ? servePage(request, response, handle) : handle(request, response)
+  // Before the build is loaded, `handle` answers that nothing is served.
+  if (front) front.answerInTurn(request, response, serve).catch((error) => response.destroy(error))
+  else serve()
 }
 
 /** Prevents DNS rebinding: a foreign page may point its own name at 127.0.0.1, but its Host header gives it away. */

@@ -29,7 +29,7 @@ export function observeRequest(
   const id = isTrusted && typeof given === 'string' && SAFE_ID.test(given) ? given : randomUUID()
   const method = request.method ?? ''
   const route = matchRoute(request.url ?? '')
-  const context: RequestContext = { id, principal: null, databaseFault: null }
+  const context: RequestContext = { id, principal: null, databaseFault: null, endTurn: null }
   response.setHeader('X-Request-Id', id)
   if (method === 'GET' || method === 'HEAD') noteReader(response)
   response.once('close', () => {

@@ -8,6 +8,8 @@ export interface RequestContext {
   principal: string | null
   /** What the database could not do for it; null if nothing. */
   databaseFault: string | null
+  /** Ends the turn of the principal; null while the request has none. */
+  endTurn: (() => void) | null
 }
 
 const shared = globalThis as typeof globalThis & { holdfastRequest?: AsyncLocalStorage<RequestContext> }

@@ -30,36 +30,23 @@ describe('the budget of what a principal sends', () => {
     expect(budget.beginBulk('e')).toBe(true)
   })
 
-  test('lets four bodies of a principal be handled while its others wait, and those of another go on', async () => {
+  test('lets one bulk body be handled while the others wait for their turn, and one that fails lets the next', async () => {
     const budget = makeIntakeBudget(1)
     const begun: string[] = []
-    const take = (name: string) => budget.awaitTurn(name).then(() => begun.push(name))
-    const turns = Array.from({ length: 6 }, () => take('a'))
-    await Promise.all([...turns.slice(0, 4), take('b')])
-    expect(begun.sort()).toEqual(['a', 'a', 'a', 'a', 'b'])
-    for (const turn of turns.slice(4)) {
-      budget.endTurn('a')
-      await turn
+    const ends: (() => void)[] = []
+    const handled = ['a', 'b', 'c'].map((name) =>
+      budget.handleBulk(async () => {
+        begun.push(name)
+        await new Promise<void>((end) => ends.push(end))
+        if (name === 'a') throw new Error(name)
+      }),
+    )
+    const all = Promise.allSettled(handled)
+    for (const [at, name] of ['a', 'b', 'c'].entries()) {
+      await expect.poll(() => begun.at(-1)).toBe(name)
+      expect(begun).toHaveLength(at + 1)
+      ends.shift()?.()
     }
-    expect(begun).toHaveLength(7)
-    for (let count = 0; count < 4; count++) budget.endTurn('a')
-    await Promise.all(Array.from({ length: 4 }, () => take('a')))
-  })
-
-  test('lets one bulk body be handled while the others wait for their turn', async () => {
-    const budget = makeIntakeBudget(1)
-    const begun: string[] = []
-    const turns = ['a', 'b', 'c'].map((name) => {
-      budget.beginBulk(name)
-      return budget.awaitBulkTurn(name).then(() => begun.push(name))
-    })
-    await turns[0]
-    expect(begun).toEqual(['a'])
-    budget.endBulk('a')
-    await turns[1]
-    expect(begun).toEqual(['a', 'b'])
-    budget.endBulk('b')
-    await turns[2]
-    expect(begun).toEqual(['a', 'b', 'c'])
+    expect((await all).map(({ status }) => status)).toEqual(['rejected', 'fulfilled', 'fulfilled'])
   })
 })

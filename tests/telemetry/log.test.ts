@@ -24,7 +24,7 @@ const readLines = (within: string) =>
 test('a line has time, level, request and principal, and neither secret nor mail address', async () => {
   const within = join(folder, 'lines')
   await openLog({ name: 'web', format: null, folder: within })
-  runInRequest({ id: 'request-1', principal: null, databaseFault: null }, () => {
+  runInRequest({ id: 'request-1', principal: null, databaseFault: null, endTurn: null }, () => {
     notePrincipal({ kind: 'person', id: 'p1' })
     getLog().error({ stack: 'Error: at Bearer abcdefgh12345678' }, 'No mail to someone@plant.example')
   })
