@@ -9,8 +9,8 @@ import { findRunningEngineUrl } from '@/lib/store/engine/engine'
 import { findFreePort } from '@/lib/store/engine/freePort'
 import { findClusterProcesses, readProcessMark } from '@/lib/store/engine/processes'
 import { openOwnerPool } from '@/lib/store/scope/pool'
+import { findWebServers } from '@/tests/setup/processes'
 import { endRunningCommands, launchProgram, type RunningCommand } from '../setup/launcher'
-import { findWebServers } from '../torture/processes'
 
 const dataDir = mkdtempSync(join(tmpdir(), 'holdfast-shutdown-'))
 const served = /Serving your programme on (http:\/\/localhost:\d+)/
