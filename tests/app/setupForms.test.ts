@@ -263,13 +263,6 @@ describe('a list as CSV', () => {
     )
   })
 
-  test('comes in tables of a few entries, so that a long list is never written at once', () => {
-    const services = Array.from({ length: 1_001 }, (_, n) => ({ code: `road${n}`, name: `Road ${n}` }))
-    const tables = [...toCsvTables('services', { ...register, services })]
-    expect(Math.max(...tables.map((rows) => rows.length))).toBeLessThanOrEqual(200)
-    expect(tables.flat()).toHaveLength(1_002)
-  })
-
   test('never contains a formula, and reads back text that begins like one', () => {
     const services = [{ code: 'road', name: '=HYPERLINK("https://elsewhere.example")' }]
     const text = formatCsv([...toCsvTables('services', { ...register, services })].flat())
