@@ -12,6 +12,7 @@ import { openLauncherLog } from './launcherLog'
 import { ensurePrismaClient } from './prismaClient'
 import { deriveBeforeServing } from './rederive'
 import { answerServeAgain, forgetRequests } from './serveAgain'
+import { forgetServedNote } from './servedNote'
 import { serveProgramme } from './serveProgramme'
 import { closeOnShutdown, shutDown, shutDownOnSignals } from './shutdown'
 import { formatError, log, runStep } from './steps'
@@ -47,14 +48,20 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
   })
   forgetRequests(settings.dataDir)
   let serving = await serveProgramme(programme, { firstPort: settings.port, isDev, log })
-  closeOnShutdown('The web server', () => serving.stop())
+  closeOnShutdown('The web server', () => {
+    forgetServedNote(settings.dataDir)
+    return serving.stop()
+  })
   const serveAgain = async (changed: string) => {
     try {
       const next = await chooseProgramme(server)
       if (next.url === serving.programme.url && getDatabaseName(next.url) !== changed) return
       await prepareDatabase(next)
-      await serving.stop()
-      serving = await serveProgramme(next, { firstPort: serving.port, isDev, log })
+      const before = serving
+      // Two servers that reload the sources would share one folder of built pages.
+      if (isDev) await before.stop()
+      serving = await serveProgramme(next, { firstPort: before.port, before, isDev, log })
+      if (!isDev) await before.stop()
     } catch (error) {
       fail(`The programme to serve cannot be changed. ${formatError(error)}`)
     }

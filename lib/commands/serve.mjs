@@ -1,5 +1,6 @@
 // The web server: a child of the launcher, which tells it over IPC when to stop. It exits when the channel closes, so a
 // killed launcher leaves no web server behind.
+import { once } from 'node:events'
 import { createServer } from 'node:http'
 import { connect } from 'node:net'
 import next from 'next'
@@ -11,6 +12,8 @@ import { setSecurityHeaders } from './securityHeaders.mjs'
 import { createProxyCheck } from './trustedProxy.mjs'
 
 const [firstPort, isDev] = [Number(process.argv[2]), process.argv[3] === 'dev']
+/** `any`: the first port or the next free one; `own`: this one only; `handed`: the socket that the launcher hands over. */
+const portRule = process.argv[4]
 // This machine only, unless the environment sets an address, and with it the site's URL.
 const hostname = process.env.HOLDFAST_HOST || '127.0.0.1'
 const siteHost = process.env.HOLDFAST_URL ? new URL(process.env.HOLDFAST_URL).host : null
@@ -44,12 +47,12 @@ let isStopping = false
 process.on('disconnect', stop)
 // The launcher may have gone before the listener above was set.
 if (process.connected === false) process.exit(0)
-process.on('message', stop)
+process.on('message', obey)
 process.on('SIGTERM', stop)
 // Ctrl-C in a terminal reaches the launcher too, which then tells us to stop.
 process.on('SIGINT', () => {})
 
-const port = await listen(firstPort)
+const port = portRule === 'handed' ? firstPort : await listen(firstPort)
 process.env.HOLDFAST_URL ||= `http://localhost:${port}`
 // Next tells on the console how it starts, before the log is open; a line of text would break a log of JSON.
 if (process.env.HOLDFAST_LOG === 'json' && !isDev) console.log = () => {}
@@ -59,6 +62,10 @@ const app = next({ dev: isDev, dir: process.cwd(), hostname, port, httpServer })
 await app.prepare()
 handle = app.getRequestHandler()
 upgrade = app.getUpgradeHandler()
+if (portRule === 'handed') {
+  process.send?.('prepared')
+  await once(server, 'listening')
+}
 process.send?.({ port })
 
 function answer(request, response) {
@@ -126,8 +133,18 @@ function note(request) {
   request.headers['x-holdfast-path'] = request.url ?? ''
 }
 
+/** One web server hands its socket to the next by way of the launcher, so that no connection is refused between them. */
+function obey(message, handle) {
+  if (message === 'stop') stop()
+  else if (message === 'hand over') process.send('listen', server)
+  else if (message === 'connection') server.emit('connection', handle)
+  else if (message === 'listen' && handle) server.listen(handle)
+  else if (message === 'listen') listen(firstPort)
+}
+
 async function listen(first) {
-  for (let port = first; port < Math.min(first + portsTried, 65_536); port++) {
+  const end = portRule === 'any' ? Math.min(first + portsTried, 65_536) : first + 1
+  for (let port = first; port < end; port++) {
     if (await isTakenOnIpv6(port)) continue
     const error = await new Promise((resolve) => {
       server.once('error', resolve)
@@ -139,7 +156,12 @@ async function listen(first) {
     if (!error) return port
     if (error.code !== 'EADDRINUSE' && error.code !== 'EACCES') throw error
   }
-  throw new Error(`No free port from ${first} on. Set PORT to another number.`)
+  const fault =
+    portRule === 'any'
+      ? `No free port from ${first} on. Set PORT to another number.`
+      : `Another program has taken port ${first}; Holdfast waits until it is free.`
+  await new Promise((resolve) => (process.send ? process.send({ fault }, resolve) : resolve()))
+  process.exit(1)
 }
 
 /** A browser resolves `localhost` to ::1 first, and would reach another program that listens only there. */

@@ -24,7 +24,7 @@ export async function askToServeAgain(dataDir: string, database: string): Promis
   let launcher = readServedNote(dataDir)?.pid
   while (existsSync(path) && Date.now() < until) {
     await wait(CHECK_INTERVAL_MS)
-    // There is no note while the launcher changes over, so a launcher that ended is known by its process.
+    // There is no note once the launcher ends, so it is known by its process.
     launcher = readServedNote(dataDir)?.pid ?? launcher
     if (launcher === undefined || !isAlive(launcher)) break
   }

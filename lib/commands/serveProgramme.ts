@@ -17,6 +17,8 @@ import { startWebServer, type WebServer } from './webServer'
 export interface Serving {
   programme: Programme
   port: number
+  /** As of a web server. */
+  handOver: WebServer['handOver']
   /** @returns a sentence about what did not end in time and is cut off; null if everything ended. */
   stop(): Promise<string | null>
 }
@@ -25,8 +27,10 @@ export interface Serving {
 const STOP_TIMEOUT_MS = 5_000
 
 export interface ServeOptions {
-  /** The first port to try; it takes the next free one. */
+  /** The first port to try; it takes the next free one, unless it serves after `before`. */
   firstPort: number
+  /** What served until now and hands over its socket; the caller stops it afterwards. */
+  before?: Serving
   isDev: boolean
   log: Logging | undefined
 }
@@ -37,23 +41,22 @@ export interface ServeOptions {
  */
 export async function serveProgramme(
   programme: Programme,
-  { firstPort, isDev, log: logging }: ServeOptions,
+  { firstPort, before, isDev, log: logging }: ServeOptions,
 ): Promise<Serving> {
   const { url, isDemo } = programme
   const { dataDir } = getEnvironment()
   const database = getDatabaseName(url)
   let port = firstPort
-  let forget = () => {}
-  const note = (web: WebServer) => {
-    port = web.port
-    forget = writeServedNote(dataDir, { address: getAddress(port), database, pid: process.pid })
-  }
+  let server: WebServer | null = null
   const stopWeb = await runStep('Web server', async () => {
-    const value = await keepRunning({
-      start: async () => {
-        const web = await startWebServer({ databaseUrl: url, port, isDev, log: logging })
-        note(web)
-        return web
+    const value = await keepRunning<WebServer>({
+      // Bookmarks and a proxy point to the port of the first start, so a later one waits for it.
+      start: async (died) => {
+        const place = died ? { mayMove: false } : { before }
+        server = await startWebServer({ databaseUrl: url, port, isDev, log: logging, ...place })
+        port = server.port
+        writeServedNote(dataDir, { address: getAddress(port), database, pid: process.pid })
+        return server
       },
       onDeath: reportDeath('Web server'),
       onRestart: (web) => log('✓', 'Web server', `Serves again on ${getAddress(web.port)}.`),
@@ -71,8 +74,8 @@ export async function serveProgramme(
     get port() {
       return port
     },
+    handOver: async () => (await server?.handOver()) ?? null,
     async stop() {
-      forget()
       const parts = {
         'the web server': stopWeb,
         'the mails': stopMails,

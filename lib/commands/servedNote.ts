@@ -16,17 +16,18 @@ type StoredNote = ServedNote & { mark: string | null }
 
 const getNotePath = (dataDir: string) => join(dataDir, 'served.json')
 
-/** Writes the note for other commands. Returns a function that removes it. */
-export function writeServedNote(dataDir: string, served: ServedNote): () => void {
+/** Writes the note for other commands. */
+export function writeServedNote(dataDir: string, served: ServedNote): void {
   mkdirSync(dataDir, { recursive: true, mode: 0o700 })
   const path = getNotePath(dataDir)
   const stored: StoredNote = { ...served, mark: readProcessMark(served.pid) }
   writeFileSync(`${path}.new`, JSON.stringify(stored))
   renameSync(`${path}.new`, path)
-  // Launchers of other databases may share the data folder, and each overwrites the note of the one before.
-  return () => {
-    if (readServedNote(dataDir)?.pid === served.pid) rmSync(path, { force: true })
-  }
+}
+
+/** Removes the note of this process. Launchers of other databases may share the folder and overwrite each other's. */
+export function forgetServedNote(dataDir: string): void {
+  if (readServedNote(dataDir)?.pid === process.pid) rmSync(getNotePath(dataDir), { force: true })
 }
 
 /** The note of a launcher that is still running; null if there is none. */

@@ -1,4 +1,5 @@
-import { fork } from 'node:child_process'
+import { type ChildProcess, fork } from 'node:child_process'
+import type { Server, Socket } from 'node:net'
 import { fileURLToPath } from 'node:url'
 import { buildChildEnvironment, getEnvironment } from '@/lib/store/environment'
 
@@ -7,6 +8,8 @@ export interface WebServer {
   /** The port it found free. */
   port: number
   pid: number
+  /** Its listening socket, for the server that takes its place; null if it has ended. */
+  handOver(): Promise<Server | null>
   /** Called once if it exits without `stop`. */
   onDeath(listener: (why: string) => void): void
   /** Lets pending requests finish (up to 3 s), then waits for its exit. */
@@ -16,8 +19,11 @@ export interface WebServer {
 export interface WebServerOptions {
   /** The owner's URL of the database it serves; it works there as `holdfast_app`. */
   databaseUrl: string
-  /** The first port to try; it takes the next free one. */
   port: number
+  /** Whether it takes the next free port if this one is taken; default true. */
+  mayMove?: boolean
+  /** The server whose socket it takes over once it can answer; the caller stops that one afterwards. */
+  before?: Pick<WebServer, 'handOver'> | undefined
   isDev?: boolean
   /** Additional environment variables. */
   variables?: Record<string, string>
@@ -37,6 +43,8 @@ const STOP_TIMEOUT_MS = 4_000
 export async function startWebServer({
   databaseUrl,
   port,
+  mayMove = true,
+  before,
   isDev,
   onError,
   variables,
@@ -45,7 +53,7 @@ export async function startWebServer({
   const hasOutput = isDev || log?.format === 'json'
   const child = fork(
     fileURLToPath(new URL('serve.mjs', import.meta.url)),
-    [String(port), isDev ? 'dev' : ''],
+    [String(port), isDev ? 'dev' : '', before ? 'handed' : mayMove ? 'any' : 'own'],
     {
       env: buildChildEnvironment({
         DATABASE_URL: databaseUrl,
@@ -71,14 +79,24 @@ export async function startWebServer({
       resolve(`The web server exited unexpectedly (${signal ?? `exit code ${code}`}).`),
     )
   })
-  const ready = new Promise<number>((resolve) =>
-    child.once('message', (message: { port: number }) => resolve(message.port)),
+  const ready = new Promise<number | string>((resolve) =>
+    child.on('message', (message: Message) => {
+      if (message === 'prepared') void before?.handOver().then((socket) => passOn(socket, child))
+      else if (typeof message === 'object') resolve('port' in message ? message.port : message.fault)
+    }),
   )
   const first = await Promise.race([ready, ended])
   if (typeof first === 'string') throw new Error(first)
   return {
     port: first,
     pid: child.pid as number,
+    handOver() {
+      const handed = new Promise<Server>((resolve) =>
+        child.on('message', (message, socket) => message === 'listen' && resolve(socket as Server)),
+      )
+      if (child.connected) child.send('hand over')
+      return Promise.race([handed, ended.then(() => null)])
+    },
     onDeath(listener) {
       ended.then((why) => {
         if (!isStopping) listener(why)
@@ -92,4 +110,18 @@ export async function startWebServer({
       clearTimeout(force)
     },
   }
+}
+
+/** What a web server says: that it waits for a socket, where it listens, or why it cannot. */
+type Message = 'prepared' | 'listen' | { port: number } | { fault: string }
+
+/** Gives a listening socket to a web server, and with it what connects to the socket while we hold it. */
+function passOn(socket: Server | null, child: ChildProcess) {
+  if (!child.connected) return
+  if (socket === null) {
+    child.send('listen')
+    return
+  }
+  socket.on('connection', (connection: Socket) => child.send('connection', connection))
+  child.send('listen', socket, () => socket.close())
 }

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process'
-import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import { tmpdir } from 'node:os'
@@ -148,6 +148,13 @@ describe('npm start beside others', () => {
     expect(await second.ended).toBe(1)
     expect(second.output()).toContain(`already running on ${dataDir} (process ${run.child.pid})`)
     expect(await isServing(address)).toBe(true)
+    const logs = readdirSync(join(dataDir, 'logs')).map((name) => join(dataDir, 'logs', name))
+    expect(
+      logs.filter((file) => readFileSync(file, 'utf8').includes(`"pid":${run.child.pid},`)),
+    ).toHaveLength(1)
+    expect(logs.filter((file) => readFileSync(file, 'utf8').includes(`"pid":${second.child.pid},`))).toEqual(
+      [],
+    )
     const migrated = launchCommand('migrate', [], { HOLDFAST_DATA_DIR: dataDir })
     expect(await migrated.ended).toBe(0)
     const reset = launchCommand('reset', [], { HOLDFAST_DATA_DIR: dataDir })
@@ -192,19 +199,25 @@ describe('npm start beside others', () => {
   })
 })
 
-test('a web server that ends by itself is started again on its port, and the launcher says so', async (context) => {
+test('a web server that ends by itself is started again on its port, for which it waits', async (context) => {
   goOn(context)
   context.skip(process.platform !== 'linux', 'finding the web server takes /proc')
-  for (const pauseSeconds of [1, 2]) {
+  const occupant = createServer()
+  for (const isTaken of [false, true]) {
     const pids = webServers()
     expect(pids).toHaveLength(1)
     process.kill(pids[0] as number, 'SIGKILL')
     await run.waitFor(
-      new RegExp(
-        `The web server exited unexpectedly \\(SIGKILL\\)\\. Starting again in ${pauseSeconds} s\\.`,
-      ),
+      new RegExp(`exited unexpectedly \\(SIGKILL\\)\\. Starting again in ${isTaken ? 2 : 1} s\\.`),
     )
-    await run.waitFor(new RegExp(`(Serves again on ${address}\\.[^]*){${pauseSeconds}}`))
+    if (isTaken) {
+      await new Promise<void>((resolve) => occupant.listen(port, '127.0.0.1', resolve))
+      await run.waitFor(
+        new RegExp(`taken port ${port}; Holdfast waits until it is free\\. Starting again in 4 s`),
+      )
+      await new Promise((resolve) => occupant.close(resolve))
+    }
+    await run.waitFor(new RegExp(`(Serves again on ${address}\\.[^]*){${isTaken ? 2 : 1}}`))
     expect(await isServing(address)).toBe(true)
     expect(webServers()).not.toContain(pids[0])
   }
