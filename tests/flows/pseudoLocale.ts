@@ -11,6 +11,14 @@ export interface ForeignText {
   left: string
 }
 
+/** Texts that are no messages. */
+export interface KnownTexts {
+  /** The longest first, by the letters that they begin with: of thousands, a text of a page holds a few. */
+  byBeginning: ReadonlyMap<string, { text: string; order: number }[]>
+  /** What was left of texts that were met before: pages repeat most of theirs. */
+  left: Map<string, string>
+}
+
 /** What stands untranslated: the program's name, what the platform writes dates and lists with, since it does not know en-XA, and codes. */
 const UNTRANSLATED =
   /\b(Holdfast|UTC|GMT|and|or|at|[AP]M|(Mon|Tues?|Wednes|Wed|Thurs?|Thu|Fri|Satur|Sat|Sun)(day)?|January|February|March|April|May|June|July|August|September|October|November|December|[0-9A-Z]{4}-[0-9A-Z]{4})\b/g
@@ -22,7 +30,7 @@ const UNTRANSLATED =
 export async function readData(
   database: TestDatabase,
   { withMails }: { withMails: boolean },
-): Promise<string[]> {
+): Promise<KnownTexts> {
   const texts = new Set<string>([...EVENT_KINDS, ...ROLE_NAMES])
   if (withMails)
     for (const { subject, text } of await previewMails(getMailContext(database), null, Date.now()))
@@ -43,8 +51,16 @@ export async function readData(
     const rows = await database.owner.query<{ row: object }>(`select to_jsonb(t) as row from ${name} t`)
     for (const { row } of rows.rows) for (const value of Object.values(row)) collect(value)
   }
-  return [...texts].sort((a, b) => b.length - a.length)
+  const byBeginning = new Map<string, { text: string; order: number }[]>()
+  for (const [order, text] of [...texts].sort((a, b) => b.length - a.length).entries()) {
+    const beginning = text.slice(0, BEGINNING)
+    byBeginning.set(beginning, [...(byBeginning.get(beginning) ?? []), { text, order }])
+  }
+  return { byBeginning, left: new Map() }
 }
+
+/** Letters by which a known text is looked up; each has at least so many. */
+const BEGINNING = 3
 
 /** What mails are composed with. */
 export const getMailContext = ({ app, authPool }: TestDatabase) => ({
@@ -66,23 +82,32 @@ function addText(texts: Set<string>, value: string): void {
 }
 
 /** The texts of a page, shown or said to who listens, that have plain letters left when all data is taken out. */
-export async function findForeignTexts(page: Page, data: readonly string[]): Promise<ForeignText[]> {
+export async function findForeignTexts(page: Page, data: KnownTexts): Promise<ForeignText[]> {
   return findForeign(await page.evaluate(readTexts), data)
 }
 
 /** The texts that have plain letters left when all data is taken out. */
 export function findForeign(
   texts: readonly { where: string; text: string }[],
-  data: readonly string[],
+  data: KnownTexts,
 ): ForeignText[] {
   return texts.flatMap(({ where, text }) => {
     if (!/[A-Za-z]{3,}/.test(text)) return []
-    const left = data
-      .reduce((rest, one) => rest.replaceAll(toPattern(one), ' '), text.replace(/\s+/g, ' '))
-      .replace(UNTRANSLATED, ' ')
-      .replace(/\S*[\d@]\S*/g, ' ')
+    const left = data.left.get(text) ?? removeKnown(text, data)
+    data.left.set(text, left)
     return /[A-Za-z]{3,}/.test(left) ? [{ where, text, left: left.replace(/\s+/g, ' ').trim() }] : []
   })
+}
+
+function removeKnown(text: string, { byBeginning }: KnownTexts): string {
+  const plain = text.replace(/\s+/g, ' ')
+  const beginnings = new Set(Array.from({ length: plain.length }, (_, at) => plain.slice(at, at + BEGINNING)))
+  return [...beginnings]
+    .flatMap((beginning) => byBeginning.get(beginning) ?? [])
+    .sort((a, b) => a.order - b.order)
+    .reduce((rest, one) => rest.replaceAll(toPattern(one.text), ' '), plain)
+    .replace(UNTRANSLATED, ' ')
+    .replace(/\S*[\d@]\S*/g, ' ')
 }
 
 /** A short word is data only as a whole word. */
@@ -121,12 +146,13 @@ export async function findCutOff(page: Page): Promise<string[]> {
     }
     for (const element of document.querySelectorAll('body *')) {
       if (!(element instanceof HTMLElement) || element.clientWidth < 4) continue
-      // A row of the board shortens the name of a product; the page of the sample has it whole.
-      if (element.closest('[data-quiet] :has(> [data-sample])')) continue
+      if (element.scrollWidth <= element.clientWidth + 1) continue
       const style = getComputedStyle(element)
       const hides = ['hidden', 'clip'].includes(style.overflowX)
+      // A row of the board shortens the name of a product; the page of the sample has it whole.
+      const isShortened = () => element.closest('[data-quiet] :has(> [data-sample])') !== null
       // What is only for who listens is a pixel wide on purpose.
-      if (hides && style.position !== 'absolute' && element.scrollWidth > element.clientWidth + 1)
+      if (hides && style.position !== 'absolute' && !isShortened())
         found.push(
           `${element.tagName.toLowerCase()}.${element.className}: ${element.textContent?.slice(0, 60)}`,
         )
