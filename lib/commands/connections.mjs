@@ -61,6 +61,29 @@ export function endStalled(server, idleMs = IDLE_TIMEOUT_MS) {
 }
 
 /**
+ * Closes the responses that wait behind another on a connection when that ends. Node closes only the one that it sends, so
+ * whatever counts or holds something until a response closes would keep it for ever.
+ * @param {import('node:http').Server} server
+ */
+export function closeWaiting(server) {
+  const waiting = new WeakMap()
+  server.on('connection', (socket) => {
+    const responses = new Set()
+    waiting.set(socket, responses)
+    socket.once('close', () => {
+      for (const response of responses) response.destroy().emit('close')
+    })
+  })
+  server.on('request', (request, response) => {
+    // One that has the connection is closed by Node.
+    if (response.socket !== null) return
+    const responses = waiting.get(request.socket)
+    responses.add(response)
+    response.once('socket', () => responses.delete(response))
+  })
+}
+
+/**
  * Caps the requests of one client that are answered at the same time, since those through the proxy share its
  * connections. The request names its client by the header that `serve.mjs` sets.
  * @returns a test that counts a request, and answers it with 429 where its client has too many.

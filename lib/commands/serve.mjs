@@ -5,7 +5,14 @@ import { createServer } from 'node:http'
 import { connect } from 'node:net'
 import next from 'next'
 import { toClient } from './clientNetwork.mjs'
-import { capConnections, capRequests, endStalled, endUnfinished, timeouts } from './connections.mjs'
+import {
+  capConnections,
+  capRequests,
+  closeWaiting,
+  endStalled,
+  endUnfinished,
+  timeouts,
+} from './connections.mjs'
 import { refuseMethod, refuseUnparsed } from './methods.mjs'
 import { isPage, servePage } from './pages.mjs'
 import { setSecurityHeaders } from './securityHeaders.mjs'
@@ -33,6 +40,7 @@ const server = createServer(timeouts, (request, response) => {
   else answer(request, response)
 })
 capConnections(server, isOurProxy)
+closeWaiting(server)
 endStalled(server)
 const isOverCap = capRequests()
 refuseUnparsed(server)

@@ -4,11 +4,12 @@ import { expect, test } from 'vitest'
 import { atEndOfFile } from '../setup/endOfFile'
 
 interface Module {
+  closeWaiting(server: Server): void
   capRequests(): (...exchange: Parameters<RequestListener>) => boolean
   endStalled(server: Server, idleMs: number): void
   endUnfinished(...exchange: [...Parameters<RequestListener>, stallMs: number]): void
 }
-const { capRequests, endStalled, endUnfinished }: Module = await import(
+const { capRequests, closeWaiting, endStalled, endUnfinished }: Module = await import(
   new URL('../../lib/commands/connections.mjs', import.meta.url).href
 )
 
@@ -91,6 +92,34 @@ test('one client has 256 requests at a time, whichever connections they come by,
     })
     .toBe('200')
   for (const { socket } of [...many, other]) socket.destroy()
+})
+
+test('requests that wait behind another on their connection end with it', async () => {
+  const isOverCap = capRequests()
+  let began = 0
+  const port = await serve((request, response) => {
+    began += 1
+    // The first is never answered, so that no answer behind it is sent.
+    if (!isOverCap(request, response) && request.url === '/answered') response.end('answered')
+  }, closeWaiting)
+  const head = 'HTTP/1.1\r\nHost: x\r\nX-Holdfast-Client: 203.0.113.7\r\n\r\n'
+  for (let round = 1; round <= 2; round++) {
+    const socket = connect(port, '127.0.0.1').on('error', () => {})
+    socket.write(`GET /never ${head}`.repeat(100) + `GET /answered ${head}`.repeat(100))
+    await expect.poll(() => began).toBe(round * 200)
+    socket.destroy()
+  }
+  const getStatus = () => {
+    const again = connect(port, '127.0.0.1').on('error', () => {})
+    again.write(`GET /answered ${head}`)
+    return new Promise((resolve) =>
+      again.once('data', (data) => {
+        resolve(String(data).slice(9, 12))
+        again.destroy()
+      }),
+    )
+  }
+  await expect.poll(getStatus).toBe('200')
 })
 
 test('a body that waits here to be read has not stalled, and one that its sender leaves has', async () => {
