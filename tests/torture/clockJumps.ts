@@ -8,7 +8,8 @@ import { findFreePort } from '@/lib/store/engine/freePort'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 import type { Torment } from './torment'
 
-const JUMPS = [3 * DAY, -3 * DAY, HOUR, -HOUR, 40 * DAY, 1_000, -1_000]
+/** None is as long as a session, 30 days: a clock further ahead ends the session that reads the board. */
+const JUMPS = [3 * DAY, -3 * DAY, HOUR, -HOUR, 20 * DAY, 1_000, -1_000]
 const SECRET = 'a secret of the torture that nobody needs to guess'
 
 export const clockJumps: Torment = {
