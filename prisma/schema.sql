@@ -314,8 +314,8 @@ CREATE TABLE event (
 );
 CREATE INDEX event_correcting ON event USING btree (corrects) WHERE corrects IS NOT NULL;
 CREATE INDEX event_dispatching ON event USING btree (service, waybill_key) WHERE sample IS NOT NULL AND kind = 'dispatched'::text AND waybill_key IS NOT NULL;
-CREATE INDEX event_of_consignment ON event USING btree (service, waybill_key) WHERE sample IS NULL;
-CREATE INDEX event_of_sample ON event USING btree (sample) WHERE sample IS NOT NULL;
+CREATE INDEX event_of_consignment ON event USING btree (service, waybill_key, reported_by) WHERE sample IS NULL;
+CREATE INDEX event_of_sample ON event USING btree (sample, reported_by) WHERE sample IS NOT NULL;
 CREATE UNIQUE INDEX event_source_id_key ON event USING btree (source, id);
 CREATE TRIGGER event_only_grows BEFORE DELETE OR UPDATE OR TRUNCATE ON event FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 ALTER TABLE event ENABLE ROW LEVEL SECURITY;

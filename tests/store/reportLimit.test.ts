@@ -3,7 +3,7 @@ import { type NamedReporter, UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { isReportLimit, MAX_REPORTS } from '@/lib/store/projection/reportLimit'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { checkedRegister, KIT, OTHER_KIT, wire } from '@/tests/cases/smallProgramme'
+import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.UTC(2026, 10, 10, 12)
@@ -62,6 +62,22 @@ test('events of a consignment count by themselves, however its waybill is writte
   await expect(accept(DOCK, ...scans(1, { service: 'road', waybill: 'W 1' }))).rejects.toThrow(
     'more than 1500 events of consignment W 1 by road.',
   )
+})
+
+test('one who may not see a sample, or any of a consignment, has the same limit there, as of an unknown one', async () => {
+  const elsewhere: NamedReporter = { by: 'key elsewhere', kinds: null, plants: ['P9'], laboratories: null }
+  const dispatched = scans(1, { sample: KIT, kind: 'dispatched', service: 'road', waybill: 'W1' })
+  await accept(DOCK, ...dispatched)
+  for (const of of [
+    { sample: KIT },
+    { sample: UNKNOWN_KIT },
+    { service: 'road', waybill: 'W1' },
+    { service: 'road', waybill: 'W2' },
+  ]) {
+    const first = await accept(elsewhere, ...scans(MAX_REPORTS, of))
+    expect(new Set(first.map(({ acceptance }) => acceptance))).toEqual(new Set(['unplaced']))
+    await expect(accept(elsewhere, ...scans(1, of))).rejects.toSatisfy(isReportLimit)
+  }
 })
 
 test('a file of the programme itself may bring any number', async () => {

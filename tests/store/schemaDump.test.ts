@@ -82,10 +82,10 @@ test.each<[kind: string, change: string, lines: string[]]>([
   ],
   [
     'an index',
-    'drop index event_of_sample; create index event_of_sample on event (sample)',
+    'drop index event_of_sample; create index event_of_sample on event (sample, reported_by)',
     [
-      '-CREATE INDEX event_of_sample ON event USING btree (sample) WHERE sample IS NOT NULL;',
-      '+CREATE INDEX event_of_sample ON event USING btree (sample);',
+      '-CREATE INDEX event_of_sample ON event USING btree (sample, reported_by) WHERE sample IS NOT NULL;',
+      '+CREATE INDEX event_of_sample ON event USING btree (sample, reported_by);',
     ],
   ],
   [

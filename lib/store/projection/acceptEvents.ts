@@ -14,6 +14,7 @@ import { withWriteTransaction } from '../scope/writer'
 import { derive } from './derive'
 import { pipelineBatches } from './pipelineBatches'
 import { findTouched } from './relatedEvents'
+import { refuseTooManyReports } from './reportLimit'
 
 /** What became of an event. A conflict: its key belongs to an event with other content. */
 export type Acceptance = 'accepted' | 'already known' | 'unplaced' | 'conflict'
@@ -29,6 +30,8 @@ export interface AuditNote {
  * Idempotent: a duplicate changes nothing, so a request can be retried. The result is on disk when this returns. `read`
  * makes the items (null: a pause) with the current register and is called again if the register changes meanwhile.
  * `audit` is used only if an event is new. Times in ms UTC.
+ *
+ * Errors: ReportLimitError if its reporter has then too many of one sample or consignment.
  */
 export async function acceptEvents<Item extends { event: ReadEvent | null }>(
   pool: pg.Pool,
@@ -49,6 +52,7 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
     const items = register === before ? early : await slices.collect(read(register))
     const events = items.flatMap(({ event }) => event ?? [])
     const { added, acceptances } = await appendNewEvents(client, events, reporting, now, slices)
+    await refuseTooManyReports(client, added)
     if (added.length > 0) await derive(client, await findTouched(client, added), register, now, slices)
     if (audit && added.length > 0)
       await appendToAuditLog(client, audit.actor, audit.lines(added as (LedgerEvent & ReadEvent)[]), now)

@@ -11,15 +11,12 @@ import { command } from '../scope/statement'
 import { TimeSlices } from '../scope/timeSlices'
 import { computeKnownAt } from './buildJourney'
 import { findRelatedEvents, type Touched } from './relatedEvents'
-import { refuseTooManyReports } from './reportLimit'
 import { resetScores } from './scoring'
 import { toDerivedRow, writeSamples } from './writeSamples'
 
 /**
  * Recomputes the rows of the touched samples, and which touched events are unplaced, from the ledgers as this transaction sees
  * them, at `now` (ms UTC). Needs a write transaction.
- *
- * Errors: ReportLimitError if the added events are too many of one sample.
  */
 export async function derive(
   client: pg.ClientBase,
@@ -29,7 +26,6 @@ export async function derive(
   slices = new TimeSlices(),
 ): Promise<void> {
   const events = await findRelatedEvents(client, touched)
-  refuseTooManyReports(touched.added, events)
   const kits = await findKits(client, [...touched.codes])
   const read = await slices.collect(readLedgerEvents(events, register))
   const { bySample, unplaced } = await slices.run(

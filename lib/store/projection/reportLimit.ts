@@ -1,5 +1,9 @@
+import { z } from 'zod'
 import { consignmentKey } from '@/lib/custody/event'
+import { toCanonical } from '@/lib/custody/kitCode'
 import type { LedgerEvent } from '../ledger/eventLedger'
+import { statement } from '../scope/statement'
+import type { Queryable } from '../scope/transaction'
 
 /**
  * Events of one sample, or of one consignment, that one key or person may report. A consignment is followed for sixty days,
@@ -23,26 +27,40 @@ export function isReportLimit(error: unknown): error is Error {
   return error instanceof Error && error.name === 'ReportLimitError'
 }
 
+const OF_SAMPLES = statement(
+  z.object({ n: z.number() }),
+  `select n::int from unnest($1::text[]) with ordinality as asked (sample, n)
+   where $3 < (select count(*) from event e where e.sample = asked.sample and e.reported_by = $2)
+   order by n limit 1`,
+)
+const OF_CONSIGNMENTS = statement(
+  z.object({ n: z.number() }),
+  `select n::int from unnest($1::text[], $2::text[]) with ordinality as asked (service, waybill_key, n)
+   where $4 < (select count(*) from event e where e.sample is null and e.service = asked.service
+     and e.waybill_key = asked.waybill_key and e.reported_by = $3)
+   order by n limit 1`,
+)
+
 /**
- * Refuses new events of a sample or consignment of which their reporter has then too many. `events`: every event of these in the
- * ledger, the new ones included. What others report does not count, so that nobody uses up another's. The programme's own
- * files may bring any number.
+ * Refuses new events, which the ledger has by now, of a sample or consignment of which their reporter has then too many. What
+ * others report does not count, so that nobody uses up another's. A sample that the reporter may not see counts as any other:
+ * its events are read whenever someone else reports on it. The programme's own files may bring any number.
  *
  * Errors: ReportLimitError.
  */
-export function refuseTooManyReports(added: readonly LedgerEvent[], events: readonly LedgerEvent[]): void {
+export async function refuseTooManyReports(db: Queryable, added: readonly LedgerEvent[]): Promise<void> {
   const by = added[0]?.reportedBy ?? null
   if (by === null) return
-  const counts = new Map<string, number>()
-  for (const event of events) {
-    const subject = event.reportedBy === by ? findSubject(event) : null
-    if (subject !== null) counts.set(subject, (counts.get(subject) ?? 0) + 1)
-  }
+  const samples = new Map<string, LedgerEvent>()
+  const consignments = new Map<string, LedgerEvent>()
   for (const event of added)
-    if ((counts.get(findSubject(event) as string) ?? 0) > MAX_REPORTS) throw new ReportLimitError(event)
-}
-
-/** The sample that an event names, else its consignment. */
-function findSubject(event: LedgerEvent): string | null {
-  return event.sample ?? consignmentKey(event)
+    if (event.sample === null) consignments.set(consignmentKey(event) as string, event)
+    else samples.set(event.sample, event)
+  const firstOfSamples = await OF_SAMPLES.first(db, [[...samples.keys()], by, MAX_REPORTS])
+  if (firstOfSamples) throw new ReportLimitError([...samples.values()][firstOfSamples.n - 1] as LedgerEvent)
+  const events = [...consignments.values()]
+  const services = events.map(({ service }) => service)
+  const waybills = events.map(({ waybill }) => toCanonical(waybill as string))
+  const first = await OF_CONSIGNMENTS.first(db, [services, waybills, by, MAX_REPORTS])
+  if (first) throw new ReportLimitError(events[first.n - 1] as LedgerEvent)
 }
