@@ -19,6 +19,16 @@ export function toClient(address) {
   return `${network.join(':')}::/64`
 }
 
+/**
+ * An address as a proxy names it, without the port that some add: a client has another for each connection, and would count as
+ * another client each time. IPv6 may stand in brackets (RFC 3986).
+ * @param {string} named
+ */
+export function dropPort(named) {
+  const [, address = named] = /^\[(.+)\](?::\d+)?$/.exec(named) ?? /^([^:]+):\d+$/.exec(named) ?? []
+  return address
+}
+
 /** The eight words of an IPv6 address. */
 function toWords(address) {
   // The standard of URLs writes all forms of an address in one, without dots.

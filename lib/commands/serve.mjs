@@ -4,7 +4,7 @@ import { once } from 'node:events'
 import { createServer } from 'node:http'
 import { connect } from 'node:net'
 import next from 'next'
-import { toClient } from './clientNetwork.mjs'
+import { dropPort, toClient } from './clientNetwork.mjs'
 import {
   capConnections,
   capRequests,
@@ -130,10 +130,12 @@ function isReadable(address) {
 function note(request) {
   const { remoteAddress = '' } = request.socket
   const forwarded = isOurProxy(remoteAddress)
-    ? String(request.headers['x-forwarded-for'] ?? '')
-        .split(',')
-        .at(-1)
-        ?.trim()
+    ? dropPort(
+        String(request.headers['x-forwarded-for'] ?? '')
+          .split(',')
+          .at(-1)
+          .trim(),
+      )
     : ''
   const address = (forwarded || remoteAddress).replace(/^::ffff:/, '')
   request.headers['x-holdfast-source'] = address

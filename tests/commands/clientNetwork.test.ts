@@ -1,9 +1,10 @@
 import { expect, test } from 'vitest'
 
 interface Module {
+  dropPort(named: string): string
   toClient(address: string): string
 }
-const { toClient }: Module = await import(
+const { dropPort, toClient }: Module = await import(
   new URL('../../lib/commands/clientNetwork.mjs', import.meta.url).href
 )
 
@@ -22,4 +23,18 @@ test.each([
   ['', ''],
 ])('limits count %s as %s', (address, client) => {
   expect(toClient(address)).toBe(client)
+})
+
+test.each([
+  ['198.51.100.9', '198.51.100.9'],
+  ['198.51.100.9:4711', '198.51.100.9'],
+  ['[2001:db8::1]:4711', '2001:db8::1'],
+  ['[2001:db8::1]', '2001:db8::1'],
+  ['2001:db8::1', '2001:db8::1'],
+  ['2001:db8::4711', '2001:db8::4711'],
+  ['::ffff:198.51.100.9', '::ffff:198.51.100.9'],
+  ['unknown', 'unknown'],
+  ['', ''],
+])('of %s the address is %s', (named, address) => {
+  expect(dropPort(named)).toBe(address)
 })
