@@ -1,7 +1,7 @@
 import { beforeEach, expect, test } from 'vitest'
 import { type NamedReporter, UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
-import { isReportLimit, MAX_REPORTS } from '@/lib/store/projection/reportLimit'
+import { isReportLimit, MAX_CORRECTIONS, MAX_REPORTS } from '@/lib/store/projection/reportLimit'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
@@ -78,6 +78,18 @@ test('one who may not see a sample, or any of a consignment, has the same limit 
     expect(new Set(first.map(({ acceptance }) => acceptance))).toEqual(new Set(['unplaced']))
     await expect(accept(elsewhere, ...scans(1, of))).rejects.toSatisfy(isReportLimit)
   }
+})
+
+test('one reporter corrects an event so many times, by events of whichever samples, and others do nonetheless', async () => {
+  const [first] = scans(1, { sample: KIT })
+  await accept(DOCK, first as Record<string, unknown>)
+  const correction = (sample: string) => scans(1, { sample, corrects: `dock/${first?.id}` })
+  for (let n = 0; n < MAX_CORRECTIONS; n++) await accept(DOCK, ...correction(n % 2 ? KIT : UNKNOWN_KIT))
+  await expect(accept(DOCK, ...correction(OTHER_KIT))).rejects.toThrow(
+    `more than 10 events that correct dock/${first?.id}. Nothing was stored.`,
+  )
+  const [other] = await accept(CARRIER, ...correction(KIT))
+  expect(other?.acceptance).toBe('accepted')
 })
 
 test('a file of the programme itself may bring any number', async () => {
