@@ -17,7 +17,10 @@ export const MAX_REPORTS = 1_500
  */
 export const MAX_CORRECTIONS = 10
 
-/** One key or person has reported too much of one sample or consignment, or corrected one event too often; nothing was stored. The message goes to the sender. */
+/**
+ * One key or person has reported too much of one sample or consignment, or corrected one event too often; nothing was stored.
+ * The message goes to the sender.
+ */
 class ReportLimitError extends Error {
   override readonly name = 'ReportLimitError'
   constructor(what: string) {
@@ -53,9 +56,10 @@ const OF_CORRECTED = statement(
 )
 
 /**
- * Refuses new events, which the ledger has by now, of a sample or consignment, or that correct one event, of which their reporter has then too many. What
- * others report does not count, so that nobody uses up another's. A sample that the reporter may not see counts as any other:
- * its events are read whenever someone else reports on it. The programme's own files may bring any number.
+ * Refuses new events, which the ledger has by now, of a sample or consignment of which their reporter has then too many, or that
+ * correct one event of which that holds. What others report does not count, so that nobody uses up another's. A sample that the
+ * reporter may not see counts as any other: its events are read whenever someone else reports on it. The programme's own files
+ * may bring any number.
  *
  * Errors: ReportLimitError.
  */
