@@ -15,7 +15,7 @@ import { answerServeAgain, forgetRequests } from './serveAgain'
 import { forgetServedNote } from './servedNote'
 import { serveProgramme } from './serveProgramme'
 import { closeOnShutdown, shutDown, shutDownOnSignals } from './shutdown'
-import { formatError, log, runStep } from './steps'
+import { formatError, log, runStep, StepFailed } from './steps'
 import { warnOfFolder } from './warnOfFolder'
 
 /**
@@ -63,7 +63,9 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
       serving = await serveProgramme(next, { firstPort: before.port, before, isDev, log })
       if (!isDev) await before.stop()
     } catch (error) {
-      fail(`The programme to serve cannot be changed. ${formatError(error)}`)
+      // A step has told already why it failed.
+      const why = error instanceof StepFailed ? '' : ` ${formatError(error)}`
+      fail(`The programme to serve cannot be changed.${why}`)
     }
   }
   // A first start takes a while: meanwhile the demo may have been removed, or a programme begun.

@@ -1,6 +1,5 @@
 // The web server: a child of the launcher, which tells it over IPC when to stop. It exits when the channel closes, so a
 // killed launcher leaves no web server behind.
-import { once } from 'node:events'
 import { createServer } from 'node:http'
 import { connect } from 'node:net'
 import next from 'next'
@@ -72,7 +71,8 @@ handle = app.getRequestHandler()
 upgrade = app.getUpgradeHandler()
 if (portRule === 'handed') {
   process.send?.('prepared')
-  await once(server, 'listening')
+  // Not `once` of node:events, which throws what `listen` tells the launcher.
+  await new Promise((resolve) => server.once('listening', resolve))
 }
 process.send?.({ port })
 

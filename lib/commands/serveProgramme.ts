@@ -5,13 +5,13 @@ import { getEnvironment } from '@/lib/store/environment'
 import { getDatabaseName } from '@/lib/store/migrate/databases'
 import { ensureSignInSecret } from '@/lib/store/site'
 import type { Programme } from './chooseProgramme'
-import { keepRunning } from './keepRunning'
+import { growPause, keepRunning } from './keepRunning'
 import type { Logging } from './launcherLog'
 import { deriveWhileServing } from './rederive'
 import { scheduleBackups } from './scheduleBackups'
 import { writeServedNote } from './servedNote'
-import { log, runStep } from './steps'
-import { startWebServer, type WebServer } from './webServer'
+import { formatError, log, runStep } from './steps'
+import { startWebServer, type WebServer, type WebServerOptions } from './webServer'
 
 /** What serves one programme: a web server and, unless it is the demo, the delivery of its mails. */
 export interface Serving {
@@ -52,8 +52,10 @@ export async function serveProgramme(
     const value = await keepRunning<WebServer>({
       // Bookmarks and a proxy point to the port of the first start, so a later one waits for it.
       start: async (died) => {
-        const place = died ? { mayMove: false } : { before }
-        server = await startWebServer({ databaseUrl: url, port, isDev, log: logging, ...place })
+        const options = { databaseUrl: url, port, isDev, log: logging }
+        if (died) server = await startWebServer({ ...options, mayMove: false })
+        else if (before) server = await startAfter({ ...options, before })
+        else server = await startWebServer(options)
         port = server.port
         writeServedNote(dataDir, { address: getAddress(port), database, pid: process.pid })
         return server
@@ -74,7 +76,12 @@ export async function serveProgramme(
     get port() {
       return port
     },
-    handOver: async () => (await server?.handOver()) ?? null,
+    async handOver() {
+      const socket = (await server?.handOver()) ?? null
+      // One that died would be started again, and would take the port from the one that comes after it.
+      if (socket === null) await stopWeb()
+      return socket
+    },
     async stop() {
       const parts = {
         'the web server': stopWeb,
@@ -85,6 +92,20 @@ export async function serveProgramme(
       const late = await stopAll(parts)
       return late.length > 0 ? `Cut off after ${STOP_TIMEOUT_MS / 1000} s: ${late.join(', ')}.` : null
     },
+  }
+}
+
+/** Starts a server that takes over from `before`, and starts it again as one that died: what serves until now goes on. */
+async function startAfter(options: WebServerOptions): Promise<WebServer> {
+  for (let pauseMs: number | null = null; ; ) {
+    const startedAt = Date.now()
+    try {
+      return await startWebServer(options)
+    } catch (error) {
+      pauseMs = growPause(pauseMs, Date.now() - startedAt)
+      reportDeath('Web server')(formatError(error), pauseMs)
+      await wait(pauseMs)
+    }
   }
 }
 

@@ -8,7 +8,7 @@ export interface WebServer {
   /** The port it found free. */
   port: number
   pid: number
-  /** Its listening socket, for the server that takes its place; null if it has ended. */
+  /** Its listening socket, for the server that takes its place; null if it has ended or hangs. */
   handOver(): Promise<Server | null>
   /** Called once if it exits without `stop`. */
   onDeath(listener: (why: string) => void): void
@@ -32,6 +32,9 @@ export interface WebServerOptions {
   /** How it logs; default: sentences on standard error, and no files. */
   log?: { format: 'text' | 'json'; folder: string }
 }
+
+/** A server that has not handed its socket over by then hangs, ms. */
+const HAND_OVER_TIMEOUT_MS = 5_000
 
 /** A server that is stuck is killed then, ms. */
 const STOP_TIMEOUT_MS = 4_000
@@ -91,11 +94,21 @@ export async function startWebServer({
     port: first,
     pid: child.pid as number,
     handOver() {
-      const handed = new Promise<Server>((resolve) =>
-        child.on('message', (message, socket) => message === 'listen' && resolve(socket as Server)),
-      )
-      if (child.connected) child.send('hand over')
-      return Promise.race([handed, ended.then(() => null)])
+      return new Promise((resolve) => {
+        let isLate = false
+        child.on('message', (message, socket) => {
+          if (message !== 'listen') return
+          if (isLate) (socket as Server).close()
+          else resolve(socket as Server)
+        })
+        const giveUp = () => {
+          isLate = true
+          resolve(null)
+        }
+        setTimeout(giveUp, HAND_OVER_TIMEOUT_MS).unref()
+        ended.then(giveUp)
+        if (child.connected) child.send('hand over')
+      })
     },
     onDeath(listener) {
       ended.then((why) => {

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { ensureBuild } from '@/lib/commands/build'
+import { askToServeAgain } from '@/lib/commands/serveAgain'
 import { readServedNote } from '@/lib/commands/servedNote'
 import { findRunningEngineUrl } from '@/lib/store/engine/engine'
 import { findFreePort } from '@/lib/store/engine/freePort'
@@ -11,6 +12,7 @@ import { databaseExists, ensureDatabase } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
 import { openOwnerPool } from '@/lib/store/scope/pool'
 import { endRunningCommands, launchCommand, type RunningCommand } from '../setup/launcher'
+import { findWebServers, killAtOnce } from '../setup/processes'
 
 const dataDir = mkdtempSync(join(tmpdir(), 'holdfast-served-'))
 const marker = join(dataDir, 'demo-removed')
@@ -146,6 +148,21 @@ test('npm run admin for a first programme beside a launcher that shows the demo:
   expect(await demoAdmin.ended).toBe(0)
   expect(demoAdmin.output()).toContain('The running Holdfast serves holdfast. Restart it')
 })
+
+test.skipIf(process.platform !== 'linux').each(['new', 'old'])(
+  'a change-over in which the %s web server is killed is made all the same, on the same address',
+  async (which) => {
+    const servers = () => findWebServers(run.child.pid as number).map(({ pid }) => pid)
+    const [old] = servers()
+    const asked = askToServeAgain(dataDir, 'holdfast')
+    await expect.poll(() => servers().length, { interval: 10, timeout: 30_000 }).toBe(2)
+    killAtOnce(servers().find((pid) => (pid === old) === (which === 'old')) as number)
+    expect(await asked, run.output()).toMatchObject({ address, database: 'holdfast' })
+    expect((await fetch(`${address}/sign-in`)).status).toBe(200)
+    expect(servers()).toEqual([expect.not.toSatisfy((pid) => pid === old)])
+    expect(run.output()).not.toContain('Another program')
+  },
+)
 
 test('npm run demo beside a programme leaves the programme served, on another server refuses to replace what is', async () => {
   const remove = command('demo', ['--remove'])
