@@ -28,7 +28,13 @@ const portsTried = 100
 
 let handle = (_request, response) => response.writeHead(503).end()
 let upgrade = (_request, socket) => socket.destroy()
+/** Answers that are not complete. */
+const pending = new Set()
+let isStopping = false
 const server = createServer(timeouts, (request, response) => {
+  pending.add(response)
+  response.once('close', () => pending.delete(response))
+  if (isStopping) response.setHeader('connection', 'close')
   endUnfinished(request, response)
   // The build brings it (instrumentation.ts): it names, counts and logs the request.
   const { holdfastObserve: observe } = globalThis
@@ -50,7 +56,6 @@ if (isDev)
     isForUs(request) ? upgrade(request, socket, head) : socket.destroy(),
   )
 
-let isStopping = false
 process.on('disconnect', stop)
 // The launcher may have gone before the listener above was set.
 if (process.connected === false) process.exit(0)
@@ -193,6 +198,8 @@ async function stop() {
   setTimeout(() => server.closeAllConnections(), 3_000)
   setTimeout(() => process.exit(0), 3_500)
   server.closeIdleConnections()
+  // A client that keeps its connection is told to make another, or its next request would be cut off.
+  for (const response of pending) if (!response.headersSent) response.setHeader('connection', 'close')
   await new Promise((resolve) => server.close(resolve))
   process.exit(0)
 }
