@@ -188,7 +188,8 @@ async function sendBatch(
     const [first] = batch as [BatchItem]
     if (batch.length === 1) {
       refuse(first.item, answer.detail)
-      refusedSubjects.set(findSubject(first.item), answer.detail)
+      // A correction may be one too many of the event that it corrects, and not of its sample.
+      if (!isCorrection(first.item)) refusedSubjects.set(findSubject(first.item), answer.detail)
       return
     }
     const middle = Math.ceil(batch.length / 2)
@@ -215,6 +216,10 @@ async function sendBatch(
 function findSubject({ value }: RawItem): string {
   const { sample, service, waybill } = value as Record<string, unknown>
   return JSON.stringify(sample ? [sample] : [service, waybill])
+}
+
+function isCorrection({ value }: RawItem): boolean {
+  return Boolean((value as Record<string, unknown>).corrects)
 }
 
 function describeRefusal({ problem }: Extract<AnswerRow, { result: 'refused' }>): string {
