@@ -89,8 +89,10 @@ export async function serveProgramme(
         'the recomputing of samples': stopDeriving,
         'the backup': stopBackups,
       }
-      const late = await stopAll(parts)
-      return late.length > 0 ? `Cut off after ${STOP_TIMEOUT_MS / 1000} s: ${late.join(', ')}.` : null
+      const late = new Set(await stopAll(parts))
+      // It is killed before the others are given up, so that none is left.
+      if (server?.wasKilled()) late.add('the web server')
+      return late.size > 0 ? `Cut off, because it did not end in time: ${[...late].join(', ')}.` : null
     },
   }
 }

@@ -14,6 +14,8 @@ export interface WebServer {
   onDeath(listener: (why: string) => void): void
   /** Lets pending requests finish (up to 3 s), then waits for its exit. */
   stop(): Promise<void>
+  /** Whether it hung when it was stopped, and had to be killed. */
+  wasKilled(): boolean
 }
 
 export interface WebServerOptions {
@@ -76,6 +78,7 @@ export async function startWebServer({
   )
   if (onError) child.stderr?.on('data', (text: Buffer) => onError(String(text)))
   let isStopping = false
+  let isKilled = false
   const ended = new Promise<string>((resolve) => {
     child.once('error', (error) => resolve(`The web server cannot be run: ${error.message}.`))
     child.once('exit', (code, signal) =>
@@ -118,10 +121,13 @@ export async function startWebServer({
     async stop() {
       isStopping = true
       if (child.connected) child.send('stop')
-      const force = setTimeout(() => child.kill('SIGKILL'), STOP_TIMEOUT_MS)
+      const force = setTimeout(() => {
+        isKilled = child.kill('SIGKILL')
+      }, STOP_TIMEOUT_MS)
       await ended
       clearTimeout(force)
     },
+    wasKilled: () => isKilled,
   }
 }
 

@@ -133,6 +133,7 @@ describe('the line for supervisors', () => {
       expect(await run.ended).toBe(0)
       expect(Date.now() - startedAt).toBeLessThan(LIMIT_MS)
       expect([readProcessMark(web?.pid ?? 0), engineProcesses()]).toEqual([null, []])
+      expect(run.output()).toContain('Cut off, because it did not end in time: the web server.')
       expect(run.output()).toContain('PostgreSQL did not shut down in time and was cut off.')
       await pool.end()
       await start(process.execPath, nodeLine)
