@@ -17,7 +17,7 @@ export function GettingStarted() {
   return (
     <div className="prose">
       <p>{t('board.start.files')}</p>
-      <pre>npm run load -- register.json events.ndjson --key hfk_...</pre>
+      <pre>HOLDFAST_KEY=hfk_... npm run load -- register.json events.ndjson</pre>
       <p>{t('board.start.http')}</p>
       <pre>
         {`curl -X PUT -H "Authorization: Bearer $HOLDFAST_KEY" -H 'content-type: application/json' \\
