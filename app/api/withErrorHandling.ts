@@ -2,16 +2,14 @@ import { unstable_rethrow } from 'next/navigation'
 import { endPrincipalTurn } from '@/lib/access/session/principalTurns'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { type Problem, problem } from '@/lib/intake/formats/problem'
-import { isReportLimit } from '@/lib/store/projection/reportLimit'
 import { type DatabaseFault, findDatabaseFault, isBusy, isUnstorable } from '@/lib/store/scope/unavailable'
 import { getLog } from '@/lib/telemetry/log'
 import { getRequestContext } from '@/lib/telemetry/requestContext'
 
 /**
- * Wraps a route handler and maps any error to an RFC 9457 response: 400 for a text that no database can store, 422 for too many
- * reports of one sample, 503 if
- * the database cannot serve or others were in the way for too long, else 500. The error itself goes to the server's log only; the response names the request
- * (`requestId`), by which the log can be searched. Ends the turn of the principal.
+ * Wraps a route handler and maps any error to an RFC 9457 response: 400 for a text that no database can store, 503 if the
+ * database cannot serve or others were in the way for too long, else 500. The error itself goes to the server's log only; the
+ * response names the request (`requestId`), by which the log can be searched. Ends the turn of the principal.
  */
 export function withErrorHandling<Rest extends unknown[]>(
   route: (request: Request, ...rest: Rest) => Promise<Response>,
@@ -22,8 +20,6 @@ export function withErrorHandling<Rest extends unknown[]>(
     } catch (error) {
       unstable_rethrow(error)
       if (isUnstorable(error)) return problemReply(UNSTORABLE)
-      if (isReportLimit(error))
-        return problemReply(problem('too-many-reports', 422, 'Too many reports of one sample', error.message))
       if (isBusy(error)) return retryLaterReply(BUSY)
       const fault = findDatabaseFault(error)
       const { message, stack } = error instanceof Error ? error : new Error(String(error))

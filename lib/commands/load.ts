@@ -25,16 +25,6 @@ class Unreachable extends Error {}
 
 let key: string | undefined
 
-interface BatchItem {
-  item: RawItem
-  text: string
-}
-
-const TOO_MANY_REPORTS = 'urn:holdfast:problem:too-many-reports'
-
-/** Samples and consignments of which the server takes no more reports, each with its words: without this, each line would ask. */
-const refusedSubjects = new Map<string, string>()
-
 interface Options {
   files: string[]
   to: string
@@ -145,7 +135,7 @@ async function loadEvents(path: string, to: string): Promise<number> {
       refusals.push(`${item.line === null ? `item ${item.item}` : `line ${item.line}`}: ${details}`)
   }
   const bar = new ProgressBar(path, megabytes, ' MB')
-  let batch: BatchItem[] = []
+  let batch: { item: RawItem; text: string }[] = []
   let length = 0
   const flush = async () => {
     if (batch.length > 0) await sendBatch(path, batch, to, total, refuse)
@@ -173,10 +163,9 @@ async function loadEvents(path: string, to: string): Promise<number> {
   return total.refused
 }
 
-/** Sends a batch. One with too many reports of a sample is sent in halves, so that only those too many are refused. */
 async function sendBatch(
   path: string,
-  batch: readonly BatchItem[],
+  batch: readonly { item: RawItem; text: string }[],
   to: string,
   total: Totals,
   refuse: (item: RawItem, details: string) => void,
@@ -184,25 +173,6 @@ async function sendBatch(
   const body = batch.map(({ text }) => text).join('\n')
   const response = await send(`${to}/api/events`, 'POST', 'application/x-ndjson', body)
   const answer = (await response.json()) as Answer & Problem
-  if (answer.type === TOO_MANY_REPORTS) {
-    const [first] = batch as [BatchItem]
-    if (batch.length === 1) {
-      refuse(first.item, answer.detail)
-      // A correction may be one too many of the event that it corrects, and not of its sample.
-      if (!isCorrection(first.item)) refusedSubjects.set(findSubject(first.item), answer.detail)
-      return
-    }
-    const middle = Math.ceil(batch.length / 2)
-    for (const half of [batch.slice(0, middle), batch.slice(middle)]) {
-      const rest = half.filter(({ item }) => {
-        const detail = refusedSubjects.get(findSubject(item))
-        if (detail !== undefined) refuse(item, detail)
-        return detail === undefined
-      })
-      if (rest.length > 0) await sendBatch(path, rest, to, total, refuse)
-    }
-    return
-  }
   if (!answer.items) throw new Unreachable(`${path}: the server refused a batch: ${answer.detail}`)
   answer.items.forEach((row, index) => {
     if (row.result === 'refused') refuse(batch[index]?.item as RawItem, describeRefusal(row))
@@ -210,16 +180,6 @@ async function sendBatch(
   total.accepted += answer.accepted
   total.alreadyKnown += answer.alreadyKnown
   total.unplaced += answer.unplaced
-}
-
-/** The sample that an event names, else its consignment, as the server counts reports. */
-function findSubject({ value }: RawItem): string {
-  const { sample, service, waybill } = value as Record<string, unknown>
-  return JSON.stringify(sample ? [sample] : [service, waybill])
-}
-
-function isCorrection({ value }: RawItem): boolean {
-  return Boolean((value as Record<string, unknown>).corrects)
 }
 
 function describeRefusal({ problem }: Extract<AnswerRow, { result: 'refused' }>): string {

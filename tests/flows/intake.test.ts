@@ -159,16 +159,17 @@ describe('POST /api/events', () => {
     expect(answer.body.items.at(-1).problem.errors).toMatchObject([{ pointer: '/waybill' }])
   })
 
-  test('takes 1,500 events of one sample from one reporter, and nothing of a body that brings more', async () => {
+  test('takes 1,500 events of one sample from one reporter, and refuses the rest of a body one by one', async () => {
     const scan = { source: 'desk', kind: 'scanned', at: '2026-10-19T10:00:00Z', sample: OTHER_KIT }
     const events = Array.from({ length: 1_501 }, (_, n) => ({ ...scan, id: `scan ${n}` }))
     const post = (body: object[]) => send('POST', '/api/events', 'application/json', JSON.stringify(body))
-    expect(await post(events)).toMatchObject({
-      status: 422,
-      type: 'application/problem+json',
-      body: { type: 'urn:holdfast:problem:too-many-reports', detail: expect.stringContaining(OTHER_KIT) },
+    const answer = await post(events)
+    expect(answer).toMatchObject({ status: 200, body: { accepted: 1_500, refused: 1 } })
+    expect(answer.body.items.at(-1)).toMatchObject({
+      result: 'refused',
+      problem: { type: 'urn:holdfast:problem:too-many-reports', item: 1_501, errors: [{ pointer: '' }] },
     })
-    expect(await post(events.slice(1))).toMatchObject({ status: 200, body: { accepted: 1_500 } })
+    expect(await post(events)).toMatchObject({ status: 200, body: { alreadyKnown: 1_500, refused: 1 } })
   })
 
   test('takes 20,000 items, and says of more how to send them', async () => {

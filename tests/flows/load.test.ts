@@ -73,9 +73,7 @@ test('a file with too much of one sample: only that is refused, line by line, an
   const file = write('repeated.ndjson', [before, ...repeated, ...after].join('\n'))
   const first = await load(file)
   expect(first.output).toContain('2401 accepted, 0 already known, 0 unplaced, 10 refused')
-  expect(first.output).toMatch(
-    new RegExp(`refused line 1502: .*more than 1500 events of sample ${full}.* Leave out`),
-  )
+  expect(first.output).toMatch(/refused line 1502: .*1500 events of its sample.* Leave out/)
   expect(first.code).toBe(3)
   const again = await load(file)
   expect([again.code, again.output]).toEqual([3, expect.stringContaining('0 accepted, 2401 already known')])

@@ -39,7 +39,7 @@ beforeEach(async () => {
     actor: KEY,
     lines: (added: readonly unknown[]) => [{ what: 'reported events', after: { accepted: added.length } }],
   }
-  await acceptEvents(database.app, wire(...events), { ...UNRESTRICTED, by: 'key 1' }, Date.now(), audit)
+  await acceptEvents(database.app, wire(...events), { ...UNRESTRICTED, by: 'key 1' }, Date.now(), { audit })
   for (const { source, id } of events) record.acknowledged.add(`${source}/${id}`)
 })
 

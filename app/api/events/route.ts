@@ -49,8 +49,7 @@ export const POST = withErrorHandling(async (request: Request) => {
       (register) => readPermittedEvents(principal, body, format, register, cost),
       getReporter(principal),
       Date.now(),
-      { actor: toActor(principal, request), lines: toAuditLines },
-      cost.slices,
+      { audit: { actor: toActor(principal, request), lines: toAuditLines }, slices: cost.slices },
     )
     const { refused } = countResults(results)
     const isAllRefused = refused > 0 && refused === results.length

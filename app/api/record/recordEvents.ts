@@ -3,6 +3,7 @@ import { eventKey, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { formatWithOffset } from '@/lib/custody/handTime'
 import { toCanonical } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
+import { MAX_CORRECTIONS, MAX_REPORTS } from '@/lib/custody/reportLimits'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import type { EventFormValues } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
@@ -29,6 +30,18 @@ export async function acceptSubmission(
   read: (register: Register) => ParsedEvent[],
   now: number,
 ): Promise<Outcome> {
+  const lines = (accepted: readonly ReadEvent[]) =>
+    accepted.map((event) => ({
+      what: act.what,
+      subject: event.sample,
+      after: {
+        event: eventKey(event),
+        kind: event.kind,
+        at: event.at,
+        corrects: event.corrects,
+        ...act.more,
+      },
+    }))
   const results = await acceptEvents(
     getAppPool(),
     (register) => {
@@ -42,22 +55,9 @@ export async function acceptSubmission(
     },
     getReporter(person),
     now,
-    {
-      actor: act.actor,
-      lines: (accepted) =>
-        accepted.map((event) => ({
-          what: act.what,
-          subject: event.sample,
-          after: {
-            event: eventKey(event),
-            kind: event.kind,
-            at: event.at,
-            corrects: event.corrects,
-            ...act.more,
-          },
-        })),
-    },
+    { audit: { actor: act.actor, lines }, isAllOrNone: true },
   )
+  if (results.some(({ acceptance }) => acceptance === 'too many')) return TOO_MANY
   const faults = results.flatMap(({ item }) => item.faults)
   if (faults.length > 0) return { kind: 'refused', faults }
   const isNew = results.some(({ acceptance }) => acceptance === 'accepted' || acceptance === 'unplaced')
@@ -66,6 +66,17 @@ export async function acceptSubmission(
     token: act.token,
     events: results.flatMap(({ item }) => (item.event ? [eventKey(item.event)] : [])),
   }
+}
+
+/** What one person may record is far more than anyone does by hand. */
+const TOO_MANY: Outcome = {
+  kind: 'refused',
+  faults: [
+    {
+      field: 'reason',
+      detail: message('record.fault.tooMany', { reports: MAX_REPORTS, corrections: MAX_CORRECTIONS }),
+    },
+  ],
 }
 
 /** The source and id of an event of a submission. `about`: the kit code, or the hashed key of the event it concerns. */

@@ -1,4 +1,5 @@
 import { type CustodyEvent, eventKey } from '@/lib/custody/event'
+import { MAX_CORRECTIONS, MAX_REPORTS } from '@/lib/custody/reportLimits'
 import { LIMITS } from '../formats/limits'
 import { type Problem, problem } from '../formats/problem'
 import type { IntakeItem } from '../formats/readEvents'
@@ -29,7 +30,7 @@ export interface Answer extends AnswerCounts {
 /** What became of an item. `acceptance` is null for items that could not be read. */
 export interface ItemResult {
   item: IntakeItem
-  acceptance: 'accepted' | 'already known' | 'unplaced' | 'conflict' | null
+  acceptance: 'accepted' | 'already known' | 'unplaced' | 'conflict' | 'too many' | null
 }
 
 /** `fullRefusals`: how many refused items get their problem. */
@@ -77,20 +78,36 @@ function* buildRows(results: readonly ItemResult[], fullRefusals: number): Gener
   let refused = 0
   for (const { item, acceptance } of results) {
     const place = item.line === null ? { item: item.item } : { item: item.item, line: item.line }
-    if (item.event === null || acceptance === null || acceptance === 'conflict') {
+    if (
+      item.event === null ||
+      acceptance === null ||
+      acceptance === 'conflict' ||
+      acceptance === 'too many'
+    ) {
       refused += 1
       const refusal =
         refused > fullRefusals
           ? null
           : item.event === null
             ? item.problem
-            : describeConflict(item.event, place)
+            : acceptance === 'too many'
+              ? describeTooMany(place)
+              : describeConflict(item.event, place)
       yield { ...place, result: 'refused', ...(refusal === null ? {} : { problem: refusal }) }
     } else {
       const note = item.note === undefined ? {} : { note: item.note }
       yield { ...place, result: acceptance, event: eventKey(item.event), ...note }
     }
   }
+}
+
+function describeTooMany(place: object): Problem {
+  const detail = `You have reported ${MAX_REPORTS} events of its sample or consignment, or ${MAX_CORRECTIONS} that correct the same event. No more are taken.`
+  const right = 'Leave out reports that repeat what is known.'
+  return problem('too-many-reports', 422, 'Too many reports of one sample', detail, {
+    ...place,
+    errors: [{ pointer: '', detail, right }],
+  })
 }
 
 function describeConflict(event: CustodyEvent, place: object): Problem {

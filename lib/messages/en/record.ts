@@ -81,6 +81,8 @@ export const record = {
   'record.fault.sameKit': 'They are on this kit already.',
   'record.fault.unknownKit': 'The register has no kit with this code.',
   'record.fault.tickEvents': 'Tick the events to move. Each must still count.',
+  'record.fault.tooMany':
+    'Nothing was recorded: you have recorded {reports, number} events of this sample, or corrected the same one {corrections, number} times. Ask someone else to record it.',
   'record.fault.noConsignment':
     'This kit was not handed over under a waybill, so a report about a consignment cannot be about it. Record the hand-over first.',
 } as const

@@ -7,17 +7,20 @@ import { getRegister } from '../ledger/currentRegister'
 import { appendEvents, hashContent, type LedgerEvent, readContentHashes } from '../ledger/eventLedger'
 import { type Actor, type AuditLine, appendToAuditLog } from '../scope/audit'
 import { withScope } from '../scope/scope'
-import { statement } from '../scope/statement'
+import { command, statement } from '../scope/statement'
 import { TimeSlices } from '../scope/timeSlices'
 import type { Queryable } from '../scope/transaction'
 import { withWriteTransaction } from '../scope/writer'
 import { derive } from './derive'
 import { pipelineBatches } from './pipelineBatches'
 import { findTouched } from './relatedEvents'
-import { refuseTooManyReports } from './reportLimit'
+import { findTooMany } from './reportLimit'
 
-/** What became of an event. A conflict: its key belongs to an event with other content. */
-export type Acceptance = 'accepted' | 'already known' | 'unplaced' | 'conflict'
+/**
+ * What became of an event. A conflict: its key belongs to an event with other content. Too many: its reporter has reported
+ * as much of its sample or consignment as one may, or corrected the same event as often.
+ */
+export type Acceptance = 'accepted' | 'already known' | 'unplaced' | 'conflict' | 'too many'
 
 /** Who reported the events, and the entries of the audit log for those that are new. */
 export interface AuditNote {
@@ -25,21 +28,26 @@ export interface AuditNote {
   lines: (accepted: readonly ReadEvent[]) => AuditLine[]
 }
 
+export interface AcceptOptions {
+  /** Used only if an event is new. */
+  audit?: AuditNote
+  /** Whether nothing new is taken if some of it is too many. */
+  isAllOrNone?: boolean
+  slices?: TimeSlices
+}
+
 /**
  * Appends the new events of a request to the ledger, recomputes the samples they touch, and returns what became of each.
  * Idempotent: a duplicate changes nothing, so a request can be retried. The result is on disk when this returns. `read`
- * makes the items (null: a pause) with the current register and is called again if the register changes meanwhile.
- * `audit` is used only if an event is new. Times in ms UTC.
- *
- * Errors: ReportLimitError if its reporter has then too many of one sample or consignment.
+ * makes the items (null: a pause) with the current register and is called again if the register changes meanwhile. Times in
+ * ms UTC.
  */
 export async function acceptEvents<Item extends { event: ReadEvent | null }>(
   pool: pg.Pool,
   read: (register: Register) => Iterable<Item | null>,
   reporting: NamedReporter,
   now: number,
-  audit?: AuditNote,
-  slices = new TimeSlices(),
+  { audit, isAllOrNone = false, slices = new TimeSlices() }: AcceptOptions = {},
 ): Promise<{ item: Item; acceptance: Acceptance | null }[]> {
   const before = await withScope(pool, 'all', (client) => getRegister(pool, client))
   const early = await slices.collect(read(before))
@@ -51,8 +59,8 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
     const register = await getRegister(pool, client)
     const items = register === before ? early : await slices.collect(read(register))
     const events = items.flatMap(({ event }) => event ?? [])
-    const { added, acceptances } = await appendNewEvents(client, events, reporting, now, slices)
-    await refuseTooManyReports(client, added)
+    const append = (some: ReadEvent[]) => appendNewEvents(client, some, reporting, now, slices)
+    const { added, acceptances } = await appendWithinLimits(client, events, append, isAllOrNone)
     if (added.length > 0) await derive(client, await findTouched(client, added), register, now, slices)
     if (audit && added.length > 0)
       await appendToAuditLog(client, audit.actor, audit.lines(added as (LedgerEvent & ReadEvent)[]), now)
@@ -67,21 +75,60 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
       }
     })
   })
-  countIntake(results.map(({ acceptance }) => acceptance ?? 'refused'))
+  countIntake(
+    results.map(({ acceptance }) => (acceptance === 'too many' ? 'refused' : (acceptance ?? 'refused'))),
+  )
   return results
+}
+
+interface Appended {
+  added: LedgerEvent[]
+  /** Of every event, in its order. */
+  acceptances: Acceptance[]
+}
+
+const BEFORE = command('savepoint before_events')
+const BACK = command('rollback to savepoint before_events')
+
+/**
+ * Appends the new events but those that are too many. The ledger counts them, so all are appended first; nothing is ever
+ * deleted from it, so then that is undone.
+ */
+async function appendWithinLimits(
+  client: Queryable,
+  events: ReadEvent[],
+  append: (some: ReadEvent[]) => Promise<Appended>,
+  isAllOrNone: boolean,
+): Promise<Appended> {
+  await BEFORE.run(client)
+  const all = await append(events)
+  const tooMany = await findTooMany(client, all.added)
+  if (tooMany.size === 0) return all
+  await BACK.run(client)
+  const refused = new Set((isAllOrNone ? all.added : [...tooMany]).map(eventKey))
+  // A second one of the same key is no duplicate of an event that was not taken.
+  const isRefused = (event: ReadEvent) => refused.has(eventKey(event))
+  const rest = await append(events.filter((event) => !isRefused(event)))
+  let position = 0
+  return {
+    added: rest.added,
+    acceptances: events.map((event) =>
+      isRefused(event) ? 'too many' : (rest.acceptances[position++] as Acceptance),
+    ),
+  }
 }
 
 /** Events sent to the database at once: more take it longer than a slice to be put into a statement. */
 const BATCH = 1_000
 
-/** Appends the new events; returns them, and the acceptance of every event in its order. */
+/** Appends the new events. */
 async function appendNewEvents(
   client: Queryable,
   events: readonly ReadEvent[],
   reporting: NamedReporter,
   now: number,
   slices: TimeSlices,
-) {
+): Promise<Appended> {
   const digestByKey = new Map<string, string>()
   const digests: string[] = []
   function* firsts() {

@@ -75,7 +75,6 @@ const named: Record<string, string[]> = {
   'scope/unavailable': ['findDatabaseFault', 'isBusy', 'isUnstorable'],
   'ledger/registerEntries': ['readRegisterDocument', 'REGISTER_LISTS'],
   'projection/acceptEvents': ['acceptEvents'],
-  'projection/reportLimit': ['isReportLimit'],
   'register/changeRegister': ['applyRegister', 'previewChange', 'changeRegister'],
   'register/office': ['getOffice', 'saveOffice'],
   'register/setupDraft': ['saveDraft', 'findDraft', 'deleteDraft'],
