@@ -7,9 +7,9 @@ import { getRegister } from '../ledger/currentRegister'
 import { appendEvents, hashContent, type LedgerEvent, readContentHashes } from '../ledger/eventLedger'
 import { type Actor, type AuditLine, appendToAuditLog } from '../scope/audit'
 import { withScope } from '../scope/scope'
-import { command, statement } from '../scope/statement'
+import { statement } from '../scope/statement'
 import { TimeSlices } from '../scope/timeSlices'
-import type { Queryable } from '../scope/transaction'
+import { type Queryable, setSavepoint } from '../scope/transaction'
 import { withWriteTransaction } from '../scope/writer'
 import { derive } from './derive'
 import { pipelineBatches } from './pipelineBatches'
@@ -87,9 +87,6 @@ interface Appended {
   acceptances: Acceptance[]
 }
 
-const BEFORE = command('savepoint before_events')
-const BACK = command('rollback to savepoint before_events')
-
 /**
  * Appends the new events but those that are too many. The ledger counts them, so all are appended first; nothing is ever
  * deleted from it, so then that is undone.
@@ -100,11 +97,11 @@ async function appendWithinLimits(
   append: (some: ReadEvent[]) => Promise<Appended>,
   isAllOrNone: boolean,
 ): Promise<Appended> {
-  await BEFORE.run(client)
+  const undo = await setSavepoint(client)
   const all = await append(events)
   const tooMany = await findTooMany(client, all.added)
   if (tooMany.size === 0) return all
-  await BACK.run(client)
+  await undo()
   const refused = new Set((isAllOrNone ? all.added : [...tooMany]).map(eventKey))
   // A second one of the same key is no duplicate of an event that was not taken.
   const isRefused = (event: ReadEvent) => refused.has(eventKey(event))

@@ -36,5 +36,13 @@ export async function runTransaction<T>(
   }
 }
 
+/** Notes a point of a transaction. @returns a function that undoes what the transaction has written since. */
+export async function setSavepoint(client: Queryable): Promise<() => Promise<void>> {
+  await client.query('savepoint noted')
+  return async () => {
+    await client.query('rollback to savepoint noted')
+  }
+}
+
 /** A pool, or one connection within a transaction. */
 export type Queryable = Pick<pg.ClientBase, 'query'>
