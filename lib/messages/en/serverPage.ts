@@ -24,11 +24,11 @@ export const serverPage = {
   'serverPage.database.connections': 'Connections',
   'serverPage.database.connectionCount': '{count} to this database; the server allows {most}',
   'serverPage.database.migration': 'Newest migration',
-  'serverPage.database.writer': 'Writer',
-  'serverPage.database.writerIdle': 'nobody writes',
+  'serverPage.database.writer': 'Changes to the data',
+  'serverPage.database.writerIdle': 'none is being stored now',
   'serverPage.database.writerBusy':
-    '{waiting, plural, =0 {one writes, nobody waits} one {one writes, one waits} other {one writes, # wait}}',
-  'serverPage.database.refused': 'Writers turned away since the start',
+    '{waiting, plural, =0 {one is being stored now, none waits} one {one is being stored now, one more waits} other {one is being stored now, # more wait}}',
+  'serverPage.database.refused': 'Changes turned away since the start, because too many waited',
 
   'serverPage.mail.heading': 'Mail',
   'serverPage.mail.last': 'Last sent',
