@@ -42,7 +42,7 @@ export async function launch(isDev: boolean): Promise<'keep running'> {
   await runStep('Mail', async () => {
     const { smtpUrl, outbox } = getMailSettings(getSiteUrl())
     const summary = smtpUrl
-      ? `Sent by ${new URL(smtpUrl).host}.`
+      ? `To be sent by ${new URL(smtpUrl).host}.`
       : `SMTP_URL is not set: mail is written to ${outbox} and nobody receives it.`
     return { summary, value: undefined }
   })
