@@ -1,7 +1,8 @@
 import type { Translate } from '@/lib/messages/translate'
+import { recordSignInMail } from '@/lib/store/mail/signInMailFault'
 import { type NewSignInRequest, REQUEST_MINUTES } from '@/lib/store/people/signInRequest'
 import { appendToAuditLog } from '@/lib/store/scope/audit'
-import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
 import { getSiteUrl } from '@/lib/store/site'
 import { getLog } from '@/lib/telemetry/log'
 import { composeMail, getMailSettings, type Mail, sendMail } from './mail'
@@ -46,7 +47,8 @@ const UNKNOWN_RECIPIENT = 'nobody@nowhere.invalid'
 
 /**
  * Mails a link and its code. A mail to an unknown address is composed too, and discarded, so that the time of the next
- * request does not tell whether the address is known. If the mail server refuses it, its words go into the log and the audit log.
+ * request does not tell whether the address is known. If it cannot be sent, the reason goes into the log
+ * and the audit log.
  */
 export async function sendSignInMail(t: Translate, made: NewSignInRequest): Promise<void> {
   const { person } = made
@@ -57,8 +59,8 @@ export async function sendSignInMail(t: Translate, made: NewSignInRequest): Prom
     return
   }
   const delivery = await sendMail(mail, settings, Date.now())
-  if (delivery.kind !== 'refused') return
-  getLog().error(`The mail server refused a sign-in mail: ${delivery.said}`)
+  if (delivery.kind !== 'refused') return recordSignInMail(getAppPool(), null)
+  getLog().error(`A sign-in mail could not be sent: ${delivery.said}`)
   const line = {
     what: 'mailed a sign-in link',
     subject: person.id,
@@ -71,4 +73,5 @@ export async function sendSignInMail(t: Translate, made: NewSignInRequest): Prom
     [line],
     Date.now(),
   )
+  await recordSignInMail(getAppPool(), Date.now())
 }

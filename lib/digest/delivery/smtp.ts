@@ -8,6 +8,8 @@ export interface SmtpError extends Error {
   /** The command that was answered. */
   command?: string
   code?: string
+  /** The system call that failed. */
+  syscall?: string
   /** The code of Node's TLS, if there was no secure connection. */
   originalCode?: string
 }
@@ -26,8 +28,8 @@ const UNKNOWN_ISSUER = new Set([
  * wrong and what cures it. In English, since it is stored and logged.
  */
 export function describeSmtpError(error: SmtpError, smtpUrl: string): string {
-  const { message, response, code, originalCode = '', command } = error
-  const { hostname: host } = new URL(smtpUrl)
+  const { message, response, code, originalCode = '', command, syscall } = error
+  const { hostname: host, host: hostAndPort } = new URL(smtpUrl)
   if (UNKNOWN_ISSUER.has(originalCode)) return english('smtp.unknownIssuer', { host, message })
   if (originalCode === 'ERR_TLS_CERT_ALTNAME_INVALID') return english('smtp.otherHost', { host, message })
   if (originalCode === 'CERT_HAS_EXPIRED' || originalCode === 'CERT_NOT_YET_VALID')
@@ -37,6 +39,8 @@ export function describeSmtpError(error: SmtpError, smtpUrl: string): string {
     return english('smtp.noStartTls', { host, message: response ?? message })
   if (code === 'ETIMEDOUT' && command === 'CONN' && response === undefined)
     return english('smtp.timeout', { message })
+  if (syscall === 'connect' || code === 'EDNS')
+    return english('smtp.unreachable', { host: hostAndPort, message })
   return response ?? message
 }
 

@@ -33,6 +33,9 @@ export const server = {
     '{count, plural, one {One mail was not taken by the mail server and waits} other {# mails were not taken by the mail server and wait}}.',
   'server.mail.refusedAdvice':
     'The page “Weekly mail” says what the mail server answered. They are tried again.',
+  'server.mail.signIn': 'The last sign-in mail could not be sent.',
+  'server.mail.signInAdvice':
+    'The log and the audit log (“mailed a sign-in link”) say why. Check SMTP_URL and the mail server, then sign in by mail again.',
   'server.mail.doubt':
     '{count, plural, one {One mail of the last seven days did not arrive, or may not have} other {# mails of the last seven days did not arrive, or may not have}}.',
   'server.mail.doubtAdvice': 'Ask the readers, and have the mail sent again on the page “Weekly mail”.',

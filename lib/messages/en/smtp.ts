@@ -10,6 +10,8 @@ export const smtp = {
     'No mail went to {host}: it does not speak TLS from the first word, as smtps:// and port 465 require. If it offers STARTTLS, begin SMTP_URL with smtp:// and name its port.',
   'smtp.noStartTls':
     'No mail went to {host}: it does not offer STARTTLS, and a password is not sent without TLS. Make it offer STARTTLS, or remove the password from SMTP_URL. {message}',
+  'smtp.unreachable':
+    'The mail server {host} could not be reached ({message}). Start it, or correct SMTP_URL.',
   'smtp.timeout': '{message}. If the server speaks TLS from the first word, begin SMTP_URL with smtps://.',
   'smtp.mayHaveArrived':
     'The server stopped, or lost its database, after it began to hand over the mail. The mail may have arrived, so it is not sent again by itself.',

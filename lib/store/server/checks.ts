@@ -28,6 +28,8 @@ export interface ServerFacts {
   mails: MailFacts | null
   disk: DiskRoom | null
   backup: BackupStatus | null
+  /** When the last sign-in mail could not be sent; null if it was sent, or there was none. */
+  signInMailFailedAt: number | null
   isDemo: boolean
   /** Whether there is a mail server; else mail goes to the outbox. */
   hasMailServer: boolean
@@ -47,7 +49,9 @@ export function judgeServer(facts: ServerFacts, now: number): Check[] {
   return [
     checkDatabase(facts.probe.fault),
     ...(facts.probe.hasOurMigrations === null ? [] : [checkMigrations(facts.probe.hasOurMigrations)]),
-    ...(facts.mails === null ? [] : [checkQueue(facts, facts.mails, now), checkMail(facts, facts.mails)]),
+    ...(facts.mails === null
+      ? []
+      : [checkQueue(facts, facts.mails, now), checkMail(facts, facts.mails, now)]),
     ...(facts.disk === null ? [] : [checkDisk(facts.disk)]),
     ...(facts.backup === null ? [] : [checkBackup(facts, facts.backup, now)]),
   ]
@@ -100,7 +104,11 @@ function checkQueue({ isDemo, startedAt }: ServerFacts, mails: MailFacts, now: n
   return ok('queue', message('server.queue.ok'))
 }
 
-function checkMail({ isDemo, hasMailServer }: ServerFacts, mails: MailFacts): Check {
+function checkMail(
+  { isDemo, hasMailServer, signInMailFailedAt: failedAt }: ServerFacts,
+  mails: MailFacts,
+  now: number,
+): Check {
   if (isDemo) return ok('mail', message('server.mail.demo'))
   if (!hasMailServer) return warn('mail', message('server.mail.outbox'), message('server.mail.outboxAdvice'))
   const { triedInVain, inDoubt, givenUp } = mails
@@ -110,6 +118,8 @@ function checkMail({ isDemo, hasMailServer }: ServerFacts, mails: MailFacts): Ch
       message('server.mail.refused', { count: triedInVain }),
       message('server.mail.refusedAdvice'),
     )
+  if (failedAt !== null && now - failedAt <= DAY && (mails.lastSentAt ?? 0) < failedAt)
+    return warn('mail', message('server.mail.signIn'), message('server.mail.signInAdvice'))
   if (inDoubt + givenUp > 0)
     return warn(
       'mail',

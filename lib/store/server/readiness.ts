@@ -1,5 +1,6 @@
 import { readBackupStatus } from '../backup/backupStatus'
 import { getEnvironment } from '../environment'
+import { readSignInMailFailedAt } from '../mail/signInMailFault'
 import { readMigrations } from '../migrate/migrationFiles'
 import { isDemoDatabase } from '../people/demoPeople'
 import { getAppPool, getAuthPool, getProbePool } from '../scope/sharedPool'
@@ -25,7 +26,7 @@ const FACTS_KEPT_MS = 30_000
 /** A part that takes longer than this counts as unknown, and the database as unreachable, ms. */
 const TIMEOUT_MS = 5_000
 
-type Facts = Pick<ServerFacts, 'mails' | 'backup' | 'isDemo'>
+type Facts = Pick<ServerFacts, 'mails' | 'backup' | 'signInMailFailedAt' | 'isDemo'>
 interface Known {
   running?: Promise<Readiness>
   last?: Readiness
@@ -81,7 +82,7 @@ async function getProbe(known: Known): Promise<ProbeResult> {
   return result
 }
 
-const NOTHING: Facts = { mails: null, backup: null, isDemo: false }
+const NOTHING: Facts = { mails: null, backup: null, signInMailFailedAt: null, isDemo: false }
 
 async function getFacts(known: Known): Promise<Facts> {
   if (known.facts && Date.now() - known.facts.at < FACTS_KEPT_MS) return known.facts.found
@@ -91,12 +92,13 @@ async function getFacts(known: Known): Promise<Facts> {
 }
 
 async function readFacts(): Promise<Facts> {
-  const [mails, backup, isDemo] = await Promise.all([
+  const [mails, backup, signInMailFailedAt, isDemo] = await Promise.all([
     readMailFacts(getAuthPool(), Date.now()),
     readBackupStatus(getAppPool()),
+    readSignInMailFailedAt(getAppPool()),
     isDemoDatabase(getAppPool()),
   ])
-  return { mails, backup, isDemo }
+  return { mails, backup, signInMailFailedAt, isDemo }
 }
 
 /** What `work` finds; `otherwise` if it fails or takes too long. */

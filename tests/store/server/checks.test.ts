@@ -25,6 +25,7 @@ const facts = (changes: Partial<ServerFacts> = {}): ServerFacts => ({
   mails: mails(),
   disk: { free: 5 * 1024 ** 3, total: 10 * 1024 ** 3 },
   backup,
+  signInMailFailedAt: null,
   isDemo: false,
   hasMailServer: true,
   startedAt: NOW - DAY,
@@ -73,6 +74,16 @@ test.each<[string, Partial<ServerFacts>, string[]]>([
     ['mail warning: One mail was not taken by the mail server and waits.'],
   ],
   [
+    'a sign-in mail that could not be sent',
+    { signInMailFailedAt: NOW - HOUR },
+    ['mail warning: The last sign-in mail could not be sent.'],
+  ],
+  [
+    'the same before any mail was due',
+    { signInMailFailedAt: NOW - HOUR, mails: mails({ lastSentAt: null }) },
+    ['mail warning: The last sign-in mail could not be sent.'],
+  ],
+  [
     'mails in doubt',
     { mails: mails({ inDoubt: 1, givenUp: 1 }) },
     ['mail warning: 2 mails of the last seven days did not arrive, or may not have.'],
@@ -103,6 +114,11 @@ test.each<[string, Partial<ServerFacts>, string[]]>([
     ['backup warning: No backup has been made yet.'],
   ],
 ])('%s is told', (_, changes, told) => expect(judge(changes)).toEqual(told))
+
+test('a sign-in mail that could not be sent is forgotten after a day, or once another mail was sent', () => {
+  expect(judge({ signInMailFailedAt: NOW - DAY - 1 })).toEqual([])
+  expect(judge({ signInMailFailedAt: NOW - HOUR, mails: mails({ lastSentAt: NOW - MINUTE }) })).toEqual([])
+})
 
 test('what could not be read is not judged', () => {
   const probe = { fault: 'unreachable', hasOurMigrations: null } as const
