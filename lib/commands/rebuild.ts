@@ -9,7 +9,7 @@ import { runStep } from './steps'
 
 /**
  * `npm run rebuild`: derives every sample again from the ledgers, in the programme's database and the demo's. A running server
- * may go on serving. If it is ended, the next one goes on from there.
+ * may go on serving. It begins anew, also after one that was ended; others that run meanwhile take part.
  */
 runCommand(async () => {
   const server = await runStep('Database', async () => {
@@ -24,6 +24,7 @@ runCommand(async () => {
       const pool = openAppPool(url)
       try {
         const { samples, movedDues } = await rebuild(pool, Date.now(), {
+          isAnew: true,
           onProgress: reportProgress('Rebuild'),
         })
         return {

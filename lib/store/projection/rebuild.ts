@@ -16,6 +16,8 @@ export interface RebuildResult {
 }
 
 export interface RebuildOptions {
+  /** Whether one that did not end begins anew, since its rows may have been changed by hand meanwhile. */
+  isAnew?: boolean
   /** Called after each batch: `done` of `total` kit codes are derived. */
   onProgress?: (progress: { done: number; total: number }) => void
   /** Ends it after the batch in hand; the next run goes on from there. */
@@ -34,18 +36,18 @@ const COUNT = statement(z.object({ count: z.number() }), 'select count(*)::int a
 
 /**
  * Recomputes everything from the event and register ledgers at `now` (ms UTC), in batches with a transaction each, so that
- * others write and read between them. Goes on with one of the same version that did not end. Several processes may take part.
+ * others write and read between them. Goes on with one of the same version that did not end, unless `isAnew`. Several processes may take part.
  * The result is that of deriving all at once, also if events arrive meanwhile: each write derives what it touches.
  * @throws Error if it is aborted, or the database stays away for two minutes.
  */
 export async function rebuild(
   pool: pg.Pool,
   now: number,
-  { onProgress = () => {}, signal }: RebuildOptions = {},
+  { isAnew = false, onProgress = () => {}, signal }: RebuildOptions = {},
 ): Promise<RebuildResult> {
   const version = getDerivationVersion()
   const write = <T>(work: (client: pg.PoolClient) => Promise<T>) => writeWithPauses(pool, work, signal)
-  await write((client) => beginRebuild(client, version))
+  await write((client) => beginRebuild(client, version, isAnew))
   const movedDues: MovedDue[] = []
   for (let size = FIRST_BATCH_SIZE; ; ) {
     const { tookMs, ...batch } = await write(async (client) => {

@@ -47,9 +47,12 @@ export async function readRebuild(client: Queryable, version: string): Promise<R
   return value?.to === version ? value : null
 }
 
-/** Begins a rebuild to a version, unless one is unfinished. From then on rows of both versions are stored. */
-export async function beginRebuild(client: pg.ClientBase, version: string): Promise<void> {
-  if (await readRebuild(client, version)) return
+/**
+ * Begins a rebuild to a version, from which on rows of both versions are stored. One that is unfinished goes on, or begins
+ * anew if `isAnew`; whoever is at work on it then goes on from its start.
+ */
+export async function beginRebuild(client: pg.ClientBase, version: string, isAnew: boolean): Promise<void> {
+  if (!isAnew && (await readRebuild(client, version))) return
   const { count } = await COUNT_CODES.one(client)
   const start = { done: 0, total: count, afterCode: '', afterService: null, afterWaybill: null }
   await saveRebuild(client, { to: version, ...start })

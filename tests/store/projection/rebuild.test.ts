@@ -114,6 +114,47 @@ test('a rebuild that is killed goes on where it stopped, whatever came in meanwh
   expect(await derivedText(database.owner)).toEqual(await deriveAfresh())
 })
 
+test('one that is to begin anew derives also what a killed one had derived, and says how many', async () => {
+  const stop = new AbortController()
+  let done = 0
+  const broken = rebuild(database.app, NOW, {
+    signal: stop.signal,
+    onProgress: (one) => {
+      done = one.done
+      stop.abort()
+    },
+  })
+  await expect(broken).rejects.toThrow(/abort/)
+  expect(done).toBeGreaterThan(0)
+  expect(await hasRebuild()).toBe(true)
+  await database.owner.query(
+    "update sample set search = 'spoilt' where code = (select min(code) from sample)",
+  )
+  const progress: { done: number }[] = []
+  const { samples } = await rebuild(database.app, NOW, {
+    isAnew: true,
+    onProgress: (one) => progress.push(one),
+  })
+  expect(progress[0]?.done).toBeLessThanOrEqual(done)
+  expect(progress.at(-1)?.done).toBeGreaterThanOrEqual(samples)
+  const derived = await derivedText(database.owner)
+  expect(derived.filter((row) => row.includes('spoilt'))).toEqual([])
+  expect(derived).toEqual(await deriveAfresh())
+})
+
+test('one that begins anew while another runs has both derive all of it', async () => {
+  let second: Promise<{ samples: number }> | undefined
+  const first = rebuild(database.app, NOW, {
+    onProgress: () => {
+      second ??= rebuild(database.app, NOW, { isAnew: true })
+    },
+  })
+  const { samples } = await first
+  expect(await second).toEqual({ samples, movedDues: expect.anything() })
+  expect(await hasRebuild()).toBe(false)
+  expect(await derivedText(database.owner)).toEqual(await deriveAfresh())
+})
+
 test('two runs share a rebuild', async () => {
   const done: number[] = []
   const onProgress = (one: { done: number }) => done.push(one.done)
