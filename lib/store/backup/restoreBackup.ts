@@ -1,10 +1,10 @@
 import pg from 'pg'
 import { z } from 'zod'
-import { ensureDatabase, getDatabaseName } from '../migrate/databases'
+import { ensureDatabase, getDatabaseName, hasTable } from '../migrate/databases'
 import { checkServer, ensureRoles, lockMigrations, MIGRATION_TABLE, migrate } from '../migrate/migrate'
 import { type Migration, matchesChecksum, readMigrations } from '../migrate/migrationFiles'
 import { setScope } from '../scope/scope'
-import { statement } from '../scope/statement'
+import { command, statement } from '../scope/statement'
 import { BackupError, type BackupPart, type Ending, type Manifest } from './backupFormat'
 import { type CheckedBackup, checkParts, compare } from './checkParts'
 import { COPY_SETTINGS, copyIn, copyOut, RowSum } from './copyRows'
@@ -33,7 +33,7 @@ export interface Restored {
 /**
  * Restores a backup into an empty database and migrates it to this version of the program. Everything up to the backup's
  * own migration is one transaction: it is committed once every table has been read back and is equal to the backup, so an
- * interrupted restore leaves the database as it was.
+ * interrupted restore leaves the database as it was. What the machine of the backup did is forgotten after that.
  * @throws BackupError if the database is not empty, or the backup is damaged or newer than the program.
  */
 export async function restoreBackup({
@@ -57,6 +57,7 @@ export async function restoreBackup({
     await client.query(MIGRATION_TABLE)
     for (const { sql } of migrations) await client.query(sql)
     const restored = await fill(client, backup, say)
+    if (await hasTable(client, 'public.app_metadata')) await FORGET.run(client)
     await client.query('commit')
     return restored
   })
@@ -65,6 +66,9 @@ export async function restoreBackup({
   const rows = end.tables.reduce((sum, table) => sum + table.rows, 0)
   return { manifest: backup.manifest, tables: end.tables.length, rows, migrated }
 }
+
+/** What the machine of the backup did and this one did not: its backups, whose files are there, and its last sign-in mail. */
+const FORGET = command("delete from app_metadata where name in ('backup', 'sign-in mail failed')")
 
 /** The files of the backup's migrations. */
 function chooseMigrations({ migrations, program }: Manifest, files: Migration[]): Migration[] {

@@ -3,12 +3,19 @@ import { join } from 'node:path'
 import { gunzipSync } from 'node:zlib'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { readBackupFile } from '@/lib/store/backup/backupFile'
+import {
+  readBackupStatus,
+  readSchedule,
+  recordGoodBackup,
+  recordSchedule,
+} from '@/lib/store/backup/backupStatus'
 import { checkParts, readToEnd } from '@/lib/store/backup/checkParts'
 import { makeBackupKey, readIdentity } from '@/lib/store/backup/encryption'
 import { withOwnerConnection } from '@/lib/store/backup/ownerConnection'
+import { readSignInMailFailedAt, recordSignInMail } from '@/lib/store/mail/signInMailFault'
 import { fillTwoMakers } from '../../access/twoMakers'
 import { makeEmptyTestDatabase, makeTestDatabase, type TestDatabase } from '../../setup/database'
-import { backUp, makeFolder, restore, sumUp } from './backupCase'
+import { backUp, MADE_AT, makeFolder, restore, sumUp } from './backupCase'
 
 let folder: string
 let source: TestDatabase
@@ -37,6 +44,22 @@ test('every table has rows in this test, and comes back as it was', async () => 
     rows: before.reduce((sum, table) => sum + table.rows, 0),
     migrated: [],
   })
+})
+
+test('what the machine of the backup did is not said of the machine of the restore', async () => {
+  const busy = await makeEmptyTestDatabase()
+  await restore(busy.url, file)
+  await recordSchedule(busy.app, MADE_AT)
+  await recordGoodBackup(busy.app, { at: MADE_AT, file: '/old/machine/one.backup', bytes: 5 }, true)
+  await recordSignInMail(busy.app, MADE_AT)
+  await backUp(busy.url, name('busy'))
+  const target = await makeEmptyTestDatabase()
+  await restore(target.url, name('busy'))
+  const nothing = { lastGoodAt: null, file: null, bytes: null, lastFault: null, scheduledSince: null }
+  expect(await readBackupStatus(target.app)).toEqual(nothing)
+  expect(await readSchedule(target.app)).toEqual({ scheduledAt: null, faultAt: null, scheduledSince: null })
+  expect(await readSignInMailFailedAt(target.app)).toBeNull()
+  expect(await sumUp(target.url)).toEqual(await sumUp(source.url))
 })
 
 test('the file is a gzipped tar that only its owner may read, with counts and sums at its end', async () => {
