@@ -73,11 +73,32 @@ async function send(url: string, method: string, type: string, body: string, wai
   )
 }
 
-async function fetchResponse(url: string, method: string, type: string, body: string): Promise<Response> {
+/** How long a server that answered before may be away, as while it is started again, ms. Chosen, no source. */
+const AWAY_MS = 10_000
+const RETRY_MS = 500
+
+/** Whether the server has answered since this began. */
+let hasAnswered = false
+
+/** The whole response. A body that was cut off is sent again: what was stored of it is already known then. */
+async function fetchResponse(
+  url: string,
+  method: string,
+  type: string,
+  body: string,
+  giveUpAt = performance.now() + AWAY_MS,
+): Promise<Response> {
   try {
     const headers = { 'content-type': type, ...(key === undefined ? {} : { authorization: `Bearer ${key}` }) }
-    return await fetch(url, { method, headers, body })
+    const response = await fetch(url, { method, headers, body })
+    const whole = new Response(await response.text(), response)
+    hasAnswered = true
+    return whole
   } catch (error) {
+    if (hasAnswered && performance.now() < giveUpAt) {
+      await delay(RETRY_MS)
+      return fetchResponse(url, method, type, body, giveUpAt)
+    }
     const { cause } = error as { cause?: Error }
     throw new Unreachable(
       `No response from ${url}: ${cause?.message ?? (error as Error).message}. Is the server running (npm start)? Use --to for another address.`,
@@ -125,6 +146,10 @@ interface Totals {
   refused: number
 }
 
+function formatTotals({ accepted, alreadyKnown, unplaced, refused }: Totals): string {
+  return `${accepted} accepted, ${alreadyKnown} already known, ${unplaced} unplaced, ${refused} refused`
+}
+
 async function loadEvents(path: string, to: string): Promise<number> {
   const { items, megabytes } = openFileItems(path)
   const total: Totals = { accepted: 0, alreadyKnown: 0, unplaced: 0, refused: 0 }
@@ -143,21 +168,27 @@ async function loadEvents(path: string, to: string): Promise<number> {
     batch = []
     length = 0
   }
-  for await (const item of items) {
-    if (item.fault) {
-      refuse(item, `${english.message(item.fault.detail)} ${english.message(item.fault.right)}`)
-      continue
+  try {
+    for await (const item of items) {
+      if (item.fault) {
+        refuse(item, `${english.message(item.fault.detail)} ${english.message(item.fault.right)}`)
+        continue
+      }
+      const text = JSON.stringify(item.value)
+      batch.push({ item, text })
+      length += text.length
+      if (batch.length === BATCH_ITEMS || length > BATCH_LENGTH) await flush()
     }
-    const text = JSON.stringify(item.value)
-    batch.push({ item, text })
-    length += text.length
-    if (batch.length === BATCH_ITEMS || length > BATCH_LENGTH) await flush()
+    await flush()
+  } catch (error) {
+    bar.end()
+    if (!(error instanceof Unreachable && hasAnswered)) throw error
+    throw new Unreachable(
+      `${error.message}\n${path}: until then ${formatTotals(total)}. Run the same command again: nothing is stored twice.`,
+    )
   }
-  await flush()
   bar.end()
-  console.log(
-    `${path}: ${total.accepted} accepted, ${total.alreadyKnown} already known, ${total.unplaced} unplaced, ${total.refused} refused`,
-  )
+  console.log(`${path}: ${formatTotals(total)}`)
   for (const refusal of refusals) console.error(`  refused ${refusal}`)
   if (total.refused > MAX_SHOWN) console.error(`  and ${total.refused - MAX_SHOWN} more`)
   return total.refused

@@ -1,10 +1,13 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { afterAll, beforeAll, expect, test } from 'vitest'
+import { afterAll, beforeAll, expect, test, vi } from 'vitest'
+import { startWebServer } from '@/lib/commands/webServer'
+import { findFreePort } from '@/lib/store/engine/freePort'
 import { KIT, makeKits, smallRegister } from '@/tests/cases/smallProgramme'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { atEndOfFile } from '@/tests/setup/endOfFile'
 import { launchCommand } from '@/tests/setup/launcher'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 
@@ -93,3 +96,49 @@ test('a file that is not there is told before anything is sent', async () => {
   expect([code, output]).toEqual([2, expect.stringContaining('none.ndjson cannot be read')])
   expect((await database.owner.query("select 1 from event where id = 'never'")).rows).toEqual([])
 })
+
+test('a server that is started again meanwhile gets the whole file; one that stays away is told with the totals', async () => {
+  const own = await makeTestDatabase()
+  const port = await findFreePort()
+  const start = () => startWebServer({ databaseUrl: own.url, port, onError: () => {} })
+  let serving = await start()
+  atEndOfFile(() => serving.stop())
+  const kits = makeKits(30)
+  const register = write('own.json', JSON.stringify(smallRegister({ kits })))
+  const makeFile = (name: string, count: number) =>
+    write(
+      `${name}.ndjson`,
+      Array.from({ length: count }, (_, n) =>
+        event(`${name} ${n}`, { sample: kits[n % kits.length]?.code }),
+      ).join('\n'),
+    )
+  const countStored = async (name: string) => {
+    const { rows } = await own.owner.query<{ count: number }>(
+      'select count(*)::int as count from event where starts_with(id, $1)',
+      [name],
+    )
+    return rows[0]?.count ?? 0
+  }
+  const variables = { HOLDFAST_KEY: await makeTestKey(own) }
+  const launch = (...files: string[]) =>
+    launchCommand('load', [...files, '--to', `http://localhost:${port}`], variables)
+  const untilSome = (name: string) => vi.waitUntil(async () => (await countStored(name)) > 0, 60_000)
+
+  const first = launch(register, makeFile('again', 20_000))
+  await untilSome('again')
+  await serving.stop()
+  expect(await countStored('again')).toBeLessThan(20_000)
+  serving = await start()
+  expect(await first.ended, first.output()).toBe(0)
+  expect(await countStored('again')).toBe(20_000)
+
+  const second = launch(makeFile('away', 20_000))
+  await untilSome('away')
+  await serving.stop()
+  expect(await second.ended).toBe(1)
+  const [, accepted] =
+    /until then (\d+) accepted, 0 already known, 0 unplaced, 0 refused\. Run/.exec(second.output()) ?? []
+  expect(second.output()).toMatch(/Run the same command again: nothing is stored twice\./)
+  expect(Number(accepted)).toBeGreaterThan(0)
+  expect(Number(accepted)).toBeLessThanOrEqual(await countStored('away'))
+}, 180_000)
