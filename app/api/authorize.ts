@@ -14,7 +14,9 @@ import type { RouteName } from '@/lib/policy/routes'
 export async function authorize(route: RouteName, request: Request): Promise<Principal | Response> {
   const found = await authorizeRequest(route, request)
   if (typeof found === 'string' || 'waitSeconds' in found) return refusalReply(found)
-  return (await takePrincipalTurn(found)) ? found : tooManyRequestsReply(TURN_WAIT_SECONDS)
+  return (await takePrincipalTurn(found, isReadOnly(request)))
+    ? found
+    : tooManyRequestsReply(TURN_WAIT_SECONDS)
 }
 
 /** Returns a 429 response to a client with too many refused keys or tokens, else null. */

@@ -7,6 +7,7 @@ import { makeTestKey } from '@/tests/setup/apiKey'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
+import { makeManyClients } from './manyClients'
 
 let server: TestServer
 let database: TestDatabase
@@ -104,9 +105,15 @@ describe('a writer at work', () => {
     const random = makeRandom(1201)
     const reports = Array.from({ length: 130 }, () => report(generateKitCode(random)))
     await forget(WRITER_LOCK)
-    const answers = reports.map((one) => post(one).then((answer) => ({ one, answer })))
+    // Four requests of a key are in work at a time.
+    const keys = await Promise.all(Array.from({ length: 33 }, () => makeTestKey(database)))
+    const postAs = makeManyClients(server.address)
+    const answers = reports.map(async (one, n) => {
+      const headers = { authorization: `Bearer ${keys[n % keys.length]}` }
+      return { one, answer: await postAs(n, '/api/events', headers, [one]) }
+    })
     const [first] = await Promise.all([Promise.race(answers), open('/api/board')])
-    expect([first.answer.status, first.answer.headers.get('retry-after')]).toEqual([503, '10'])
+    expect(first.answer).toEqual({ status: 503, retryAfter: '10' })
     const form = await fetch(`${server.address}/api/record`, {
       method: 'POST',
       redirect: 'manual',

@@ -1,41 +1,27 @@
-import { Agent, request } from 'node:http'
-import { afterAll, beforeAll, expect, test } from 'vitest'
+import { beforeAll, expect, test } from 'vitest'
 import { type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { parseOpenMetrics } from '../telemetry/parseOpenMetrics'
 import { CONTACT, type HandProgramme, OWN, recordAs, startHandProgramme } from './byHandProgramme'
+import { makeManyClients } from './manyClients'
 
 /** More than the queue of writers has places. */
 const FORMS = 130
 /** A quarter of them. */
 const MAX_SHARE = 25
-/** Addresses of this machine that the forms come from, so that the turns of one client do not hold them back. */
-const CLIENTS = 30
 
 let server: HandProgramme
 let other: SignedIn
+let postAs: ReturnType<typeof makeManyClients>
 beforeAll(async () => {
   server = await startHandProgramme()
   other = await signInAs(server.database, CONTACT)
+  postAs = makeManyClients(server.address)
 })
 
-const agents = Array.from({ length: CLIENTS }, (_, n) => new Agent({ localAddress: `127.0.0.${n + 2}` }))
-afterAll(() => {
-  for (const agent of agents) agent.destroy()
-})
-
-/** Sends the form of one event from the address of client `n`. @returns the status of the answer. */
-function sendForm(n: number): Promise<number> {
-  const { port } = new URL(server.address)
-  const headers = { ...server.contact.headers, 'content-type': 'application/json' }
-  const to = { host: '127.0.0.1', port, path: '/api/record', method: 'POST', headers }
-  return new Promise((resolve, reject) => {
-    const sent = request({ ...to, agent: agents[n % CLIENTS] }, (response) => {
-      response.resume()
-      response.once('end', () => resolve(response.statusCode ?? 0))
-    })
-    sent.on('error', reject)
-    sent.end(JSON.stringify({ token: `token-of-one-person-${n}`, kind: 'collected', sample: OWN[0] }))
-  })
+/** Sends the form of one event. @returns the status of the answer. */
+async function sendForm(n: number): Promise<number> {
+  const form = { token: `token-of-one-person-${n}`, kind: 'collected', sample: OWN[0] }
+  return (await postAs(n, '/api/record', { ...server.contact.headers }, form)).status
 }
 
 async function countWaitingWriters(): Promise<number> {

@@ -18,15 +18,18 @@ function getTurns(): Turns {
 }
 
 /**
- * Waits until this request of a principal may go on; the body is not read meanwhile. Returns false if too many of its
+ * Waits until this request of a principal may go on; the body is not read meanwhile. What reads has turns of its own, because
+ * a writer may wait for a lock, and readers never wait for writers. Returns false if too many of its
  * requests wait, or this one did for too long. The turn lasts until `endPrincipalTurn`, even if the client is gone
  * before.
  */
-export async function takePrincipalTurn(principal: Principal): Promise<boolean> {
+export async function takePrincipalTurn(principal: Principal, isReading: boolean): Promise<boolean> {
   const context = getRequestContext()
   if (!context || context.endTurn) return true
   try {
-    context.endTurn = await getTurns().take(`${principal.kind} ${principal.id}`)
+    context.endTurn = await getTurns().take(
+      `${isReading ? 'reads' : 'writes'} of ${principal.kind} ${principal.id}`,
+    )
     return true
   } catch (error) {
     if (error instanceof TooManyWaiting) return false
