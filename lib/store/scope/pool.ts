@@ -22,6 +22,11 @@ export interface PoolOptions {
   idleInTransactionTimeoutMs?: number
   /** How long connecting may take, ms; default 15 s. */
   connectTimeoutMs?: number
+  /**
+   * How long to wait for the answer to a statement, ms; default for ever. A database that hangs does not keep its own limit, so
+   * this is longer than `statementTimeoutMs`.
+   */
+  answerTimeoutMs?: number
 }
 
 /**
@@ -70,6 +75,7 @@ function makePool(url: string, settings: string[], options: PoolOptions): pg.Poo
     options: [...(given ? [given] : []), ...ours].join(' '),
     max: options.max ?? 10,
     connectionTimeoutMillis: options.connectTimeoutMs ?? 15_000,
+    query_timeout: options.answerTimeoutMs,
   })
   // A broken connection fails its query and is replaced on next use. Without listeners, one that breaks while idle, or
   // before its user listens, would end the process.

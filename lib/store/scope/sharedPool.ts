@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import { getEnvironment } from '../environment'
 import { openAppPool, openAuthPool, type PoolOptions } from './pool'
+import { command } from './statement'
 import { giveWriters } from './writers'
 
 const shared = globalThis as typeof globalThis & {
@@ -16,7 +17,13 @@ const HANGING = { idleInTransactionTimeoutMs: 60_000 }
  * Only a table that someone has locked as a whole makes a reader wait. Such locks last long or are gone at once, and a
  * reader that waits keeps a connection from the others.
  */
-const READERS: PoolOptions = { ...HANGING, max: 10, statementTimeoutMs: 30_000, lockTimeoutMs: 1_000 }
+const READERS: PoolOptions = {
+  ...HANGING,
+  max: 10,
+  statementTimeoutMs: 30_000,
+  answerTimeoutMs: 32_000,
+  lockTimeoutMs: 1_000,
+}
 
 /**
  * One connection is for the writer of the ledgers, who sets its own limits; the others are for drafts, the office
@@ -26,9 +33,9 @@ const WRITERS: PoolOptions = { ...HANGING, max: 4, statementTimeoutMs: 30_000, l
 
 /**
  * What is read of people is small, and everyone needs it. A change of people may wait for one on another server; a list
- * of thousands takes some seconds.
+ * of thousands takes some seconds. Each request begins here, so that all are answered soon if the database hangs.
  */
-const DOOR_READERS: PoolOptions = { ...READERS, max: 4, statementTimeoutMs: 10_000 }
+const DOOR_READERS: PoolOptions = { ...READERS, max: 4, statementTimeoutMs: 10_000, answerTimeoutMs: 11_000 }
 const DOOR_WRITERS: PoolOptions = { ...WRITERS, lockTimeoutMs: 10_000 }
 
 /**
@@ -60,12 +67,20 @@ const PROBE: PoolOptions = {
   statementTimeoutMs: 3_000,
   lockTimeoutMs: 1_000,
   connectTimeoutMs: 3_000,
+  answerTimeoutMs: 3_500,
 }
 
 /** The pool with which this process finds out whether the database serves, as `holdfast_door`, cached in the same way. */
 export function getProbePool(): pg.Pool {
   shared.holdfastProbe ??= openAuthPool(getDatabaseUrl(), PROBE)
   return shared.holdfastProbe
+}
+
+const ASK = command('select 1')
+
+/** Asks the database for an answer that costs nothing. @throws Error if there is none within some seconds. */
+export async function askDatabase(): Promise<void> {
+  await ASK.run(getProbePool())
 }
 
 function getDatabaseUrl(): string {

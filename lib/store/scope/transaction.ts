@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { findDatabaseFault } from './unavailable'
 import { getWriters } from './writers'
 
 /** Runs `work` in a transaction that writes, on one connection of the pool's writers; an error rolls it back. */
@@ -27,9 +28,12 @@ export async function runTransaction<T>(
     await client.query('commit')
     return result
   } catch (error) {
-    await client.query('rollback').catch((failure: Error) => {
-      broken = failure
-    })
+    // A database that does not answer is not asked once more.
+    if (findDatabaseFault(error) === 'unreachable') broken = error as Error
+    else
+      await client.query('rollback').catch((failure: Error) => {
+        broken = failure
+      })
     throw error
   } finally {
     client.release(broken)

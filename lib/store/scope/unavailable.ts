@@ -12,9 +12,11 @@ const SOCKET_CODES = [
   ...['DatabaseNotReachable', 'SocketTimeout', 'ConnectionClosed'],
 ]
 /**
- * Messages of the driver, which has no code, for a connection that broke during a query or could not be opened in time.
+ * Messages of the driver, which has no code, for a connection that broke during a query, could not be opened or did not
+ * answer in time.
  */
-const DRIVER_MESSAGES = /connection terminated|connection error|timeout exceeded when trying to connect/i
+const DRIVER_MESSAGES =
+  /connection terminated|connection error|timeout exceeded when trying to connect|query read timeout/i
 
 /** Whether an error means that others were in the way for too long; nothing was stored, and a retry may succeed. */
 export function isBusy(error: unknown): boolean {
@@ -73,6 +75,7 @@ function getErrorCode(error: Error): string | null {
     meta?: { driverAdapterError?: { cause?: Cause } }
   }
   const origin = meta?.driverAdapterError?.cause ?? cause
-  const found = origin?.originalCode ?? code ?? origin?.kind
+  // P2010 says no more than that a statement of our own words failed.
+  const found = origin?.originalCode ?? (code === 'P2010' ? undefined : code) ?? origin?.kind ?? code
   return typeof found === 'string' ? found : null
 }

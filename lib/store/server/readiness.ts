@@ -3,7 +3,8 @@ import { getEnvironment } from '../environment'
 import { readSignInMailFailedAt } from '../mail/signInMailFault'
 import { readMigrations } from '../migrate/migrationFiles'
 import { isDemoDatabase } from '../people/demoPeople'
-import { getAppPool, getAuthPool, getProbePool } from '../scope/sharedPool'
+import { askDatabase, getAppPool, getAuthPool, getProbePool } from '../scope/sharedPool'
+import { type DatabaseFault, findDatabaseFault } from '../scope/unavailable'
 import { type Check, judgeServer, type ServerFacts } from './checks'
 import { readDiskRoom } from './diskRoom'
 import { readMailFacts } from './mailFacts'
@@ -19,7 +20,10 @@ export interface Readiness {
 
 /** A readiness is told again for so long, so that asking often does not load the database, ms. */
 const KEPT_MS = 2_000
-/** A write that succeeded is believed for so long, ms; one that failed is tried again with the next readiness. */
+/**
+ * A write that succeeded is believed for so long, ms, as long as the database answers; one that failed is tried again with
+ * the next readiness.
+ */
 const WRITE_KEPT_MS = 10_000
 /** What is only warned of is read as often, ms: the counts of all mails take a while. */
 const FACTS_KEPT_MS = 30_000
@@ -73,13 +77,27 @@ const UNREACHABLE: ProbeResult = { fault: 'unreachable', hasOurMigrations: null 
 async function getProbe(known: Known): Promise<ProbeResult> {
   const { probe } = known
   const isGood = probe?.result.fault === null && probe.result.hasOurMigrations
-  if (probe && isGood && Date.now() - probe.at < WRITE_KEPT_MS) return probe.result
+  if (probe && isGood && Date.now() - probe.at < WRITE_KEPT_MS) {
+    const fault = await withTimeout<DatabaseFault | null>(findFault(), 'unreachable')
+    if (fault === null) return probe.result
+    known.probe = undefined
+    return { fault, hasOurMigrations: null }
+  }
   const result = await withTimeout(
     probeDatabase(getProbePool(), readMigrations('prisma/migrations')),
     UNREACHABLE,
   )
   known.probe = { result, at: Date.now() }
   return result
+}
+
+async function findFault(): Promise<DatabaseFault | null> {
+  try {
+    await askDatabase()
+    return null
+  } catch (error) {
+    return findDatabaseFault(error) ?? 'unreachable'
+  }
 }
 
 const NOTHING: Facts = { mails: null, backup: null, signInMailFailedAt: null, isDemo: false }
