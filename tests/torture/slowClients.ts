@@ -8,7 +8,7 @@ const STEP_MS = 400
 const SILENT_MS = 60_000
 /** The largest body over a slow line takes five minutes, and then some time to notice. */
 const BODY_MS = 330_000
-/** Ordinary clients have another address, since a server takes only so many connections of one. */
+/** Ordinary clients have other addresses and keys, since a server takes only so many connections and requests of one. */
 const SLOW_ADDRESS = '127.0.0.2'
 
 interface Kind {
@@ -45,7 +45,7 @@ export const slowClients: Torment = {
   what: 'Hundreds of connections send nothing, or headers or bodies letter by letter, while ordinary clients post; the server hangs up on all of them in the end.',
   round: 'a slow connection',
   rounds: 450,
-  shortRounds: 60,
+  shortRounds: 20,
   mostRoundSeconds: 2,
   async run({ rounds, seed, shared, isShort }) {
     const victim = await shared()
@@ -97,7 +97,7 @@ function openSlow(victim: Victim, kind: string) {
   socket.on('end', end)
   socket.on('close', end)
   socket.on('data', () => {})
-  socket.write(first(victim.keys[0] as string))
+  socket.write(first(victim.spareKey))
   const heldMs = () => (closedAt ?? Date.now()) - openedAt
   return {
     kind,

@@ -36,6 +36,8 @@ export class Victim {
   readonly folder: string
   /** Secrets of keys that may report as `client 1` ... and `hostile`. */
   readonly keys: string[] = []
+  /** The secret of a key that no client uses. */
+  spareKey = ''
   readonly #port: number
   readonly #variables: Record<string, string>
   readonly #marks: string[] = []
@@ -59,11 +61,12 @@ export class Victim {
     await this.withDatabase(async ({ app, authPool }) => {
       const { refusals } = await applyRegister(app, REGISTER, Date.now())
       if (refusals.length > 0) throw new Error(JSON.stringify(refusals))
-      for (let client = 1; client <= CLIENTS; client++) {
-        const name = `client ${client}`
+      const makeNamed = async (name: string) => {
         const rights = { ...ALL_RIGHTS, name, sources: [name, 'hostile'] }
-        this.keys.push((await makeKey(authPool, rights, COMMAND, Date.now())).secret)
+        return (await makeKey(authPool, rights, COMMAND, Date.now())).secret
       }
+      for (let client = 1; client <= CLIENTS; client++) this.keys.push(await makeNamed(`client ${client}`))
+      this.spareKey = await makeNamed('spare')
     })
   }
 
