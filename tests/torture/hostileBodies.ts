@@ -68,6 +68,8 @@ async function send(victim: Victim, key: string, hostile: HostileRequest, number
       return reply.status
     } catch (error) {
       const { cause, message } = error as Error & { cause?: Error }
+      // A kept connection can close just as a request leaves, and then the client sends it again (RFC 9112, section 9.3.1).
+      if (attempt === 1) continue
       blame(`no answer: ${cause?.message ?? message}`)
       return 0
     }
