@@ -22,6 +22,7 @@ import { findLockOwner, takeLock } from './lock'
 import { getClusterTag } from './processes'
 import { stopProcesses } from './stopProcesses'
 import { addressFile, waitUntilReady } from './waitUntilReady'
+import { watchRecovery } from './watchRecovery'
 
 /** A running embedded PostgreSQL that this process owns. */
 export interface Engine {
@@ -31,7 +32,7 @@ export interface Engine {
   readonly pid: number
   /** Repairs made before it could start, in sentences; usually empty. */
   readonly remarks: string[]
-  /** Called once if PostgreSQL exits without `stop`. */
+  /** Called once if PostgreSQL exits without `stop`, or gets stuck after a crash. */
   onDeath(listener: (why: string) => void): void
   /**
    * Shuts PostgreSQL down (open transactions roll back), waits for its exit and releases the data folder.
@@ -49,6 +50,9 @@ export interface EngineOptions {
 }
 
 const logLimitBytes = 20_000_000
+
+/** A PostgreSQL that is stuck never shuts down by itself, ms. */
+const stuckStopMs = 4_000
 
 /**
  * Starts the embedded PostgreSQL of a data folder: takes its lock, stops an engine orphaned by a dead launcher, creates
@@ -158,22 +162,33 @@ function toEngine(
   parts: Running & { dataDir: string; binaries: Binaries; remarks: string[]; release(): void },
 ): Engine {
   const { child, pid, port, unwatch, dataDir, binaries, remarks, release } = parts
+  const url = (database: string) => buildEngineUrl(dataDir, port, database)
   let isStopping = false
+  let isStuck = false
+  let endWatch = () => {}
   return {
     port,
     pid,
     remarks,
-    url: (database) => buildEngineUrl(dataDir, port, database),
+    url,
     onDeath(listener) {
       child.once('exit', (code, signal) => {
-        if (!isStopping) listener(`PostgreSQL exited unexpectedly (${signal ?? `exit code ${code}`}).`)
+        endWatch()
+        if (!isStopping && !isStuck)
+          listener(`PostgreSQL exited unexpectedly (${signal ?? `exit code ${code}`}).`)
+      })
+      endWatch = watchRecovery(getClusterFolder(dataDir), url('postgres'), () => {
+        isStuck = true
+        listener('PostgreSQL accepts no connections and does not recover from a crash.')
       })
     },
     async stop(limitMs) {
       if (isStopping) return null
       isStopping = true
+      endWatch()
       rmSync(join(dataDir, addressFile), { force: true })
-      const { cut } = await stopProcesses(getClusterFolder(dataDir), binaries, limitMs)
+      const longestMs = isStuck ? Math.min(limitMs ?? stuckStopMs, stuckStopMs) : limitMs
+      const { cut } = await stopProcesses(getClusterFolder(dataDir), binaries, longestMs)
       unwatch()
       release()
       return cut

@@ -74,6 +74,12 @@ export function findClusterProcesses(clusterDir: string): { postmaster: number |
   return { postmaster: named !== null && all.includes(named) ? named : null, all }
 }
 
+/** Whether a process of a cluster replays the write-ahead log. */
+export function isRecovering(clusterDir: string): boolean {
+  const title = `postgres: ${getClusterTag(clusterDir)}: startup`
+  return listCommandLines().some(({ command }) => command.startsWith(title))
+}
+
 function readPostmasterId(clusterDir: string): number | null {
   try {
     return Number.parseInt(readFileSync(`${clusterDir}/postmaster.pid`, 'utf8'), 10)
