@@ -68,6 +68,7 @@ CREATE TABLE api_key (
     expires_at timestamp(3) with time zone,
     last_used_at timestamp(3) with time zone,
     revoked_at timestamp(3) with time zone,
+    sides text[] NOT NULL,
     CONSTRAINT api_key_pkey PRIMARY KEY (id)
 );
 CREATE UNIQUE INDEX api_key_hash_key ON api_key USING btree (hash);
@@ -310,6 +311,7 @@ CREATE TABLE event (
     reporter_kinds text[],
     reporter_plants text[],
     reporter_laboratories text[],
+    reporter_sides text[],
     CONSTRAINT event_pkey PRIMARY KEY (seq)
 );
 CREATE INDEX event_correcting ON event USING btree (corrects) WHERE corrects IS NOT NULL;
@@ -611,6 +613,7 @@ GRANT SELECT ON snooze TO holdfast_app;
 -- unplaced
 CREATE TABLE unplaced (
     event_seq bigint NOT NULL,
+    is_claim boolean NOT NULL DEFAULT false,
     CONSTRAINT unplaced_pkey PRIMARY KEY (event_seq),
     CONSTRAINT unplaced_event_seq_fkey FOREIGN KEY (event_seq) REFERENCES event(seq) ON UPDATE CASCADE ON DELETE RESTRICT
 );

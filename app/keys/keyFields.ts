@@ -2,6 +2,7 @@ import { isEventKind } from '@/lib/custody/event'
 import { findTextFault } from '@/lib/custody/storableText'
 import { DAY, parseIsoDate } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
+import { inferSides } from '@/lib/policy/mayReport'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { findRightsFault, type KeyRights } from '@/lib/store/people/keys'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -72,6 +73,7 @@ export function parseKeyRights(
     sources: [...new Set(fields.sources.split(/\r?\n/).map((line) => line.trim()))].filter(Boolean),
     plants: isReachLimited ? fields.plants : null,
     laboratories: isReachLimited ? fields.laboratories : null,
+    sides: inferSides(isReachLimited ? fields.plants : [], isReachLimited ? fields.laboratories : []),
     kinds: fields.reports === 'some' ? fields.kinds : null,
     mayImportHistory: fields.history,
     maySetRegister: fields.register,

@@ -2,9 +2,9 @@ import type { Metadata } from 'next'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { RecordedNotice } from '@/app/ui/RecordedNotice'
 import { requireUser } from '@/lib/access/guard'
-import { mayRecord } from '@/lib/policy/mayRecord'
+import { handSource } from '@/lib/policy/handSource'
 import { getScope } from '@/lib/policy/principal'
-import { handSource } from '@/lib/policy/reporting'
+import { may } from '@/lib/policy/reporting'
 import { getReceivingList } from '@/lib/store/read/arrivals/receivingList'
 import { listSubmittedEvents } from '@/lib/store/read/sample/eventForm'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -42,7 +42,7 @@ export default async function ReceivingPage({ searchParams }: { searchParams: Pa
           events={done}
           now={list.asOf}
           from="receiving"
-          canUndo={(event) => mayRecord(person, event.kind, event)}
+          canUndo={(event) => may(person, event.kind, event)}
         />
       </ReceivingReport>
       <QueryProvider>

@@ -174,7 +174,7 @@ function UnplacedList({
 
 function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
   const t = useTranslate()
-  const { event, reason, likely, receivedAt } = one
+  const { event, reason, likely, acceptedAt } = one
   const { place, product, lot, facts } = event
   const zone = event.zone ?? one.placeZone ?? 'UTC'
   const details = [
@@ -198,7 +198,7 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
             code,
             key: one.key,
             at: <span className="whole">{event.at}</span>,
-            receivedAt: <Instant at={receivedAt} zone={zone} now={now} />,
+            acceptedAt: <Instant at={acceptedAt} zone={zone} now={now} />,
           })}
         </span>
       </p>

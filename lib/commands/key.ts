@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util'
 import { EVENT_KINDS, isEventKind } from '@/lib/custody/event'
 import { DAY, parseIsoDate } from '@/lib/hold/zone'
+import { inferSides } from '@/lib/policy/mayReport'
 import { getEnvironment } from '@/lib/store/environment'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { databaseExists, getDatabaseName } from '@/lib/store/migrate/databases'
@@ -109,6 +110,7 @@ function parseKeyOptions(): KeyOptions {
     rights: {
       name: values.name,
       sources: values.source,
+      sides: inferSides(plant ?? [], laboratory ?? []),
       kinds: kind,
       plants: plant,
       laboratories: laboratory,

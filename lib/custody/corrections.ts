@@ -1,4 +1,9 @@
-import { type CustodyEvent, eventKey, isRestricted } from './event'
+import { type CustodyEvent, type EventKind, eventKey } from './event'
+
+/**
+ * Whether the reporter of an event may report a kind on a sample, or (null) on one that nobody knows yet. The policy answers.
+ */
+export type MayReport = (event: CustodyEvent, kind: EventKind, sample: string | null) => boolean
 
 /** Which events are out of the count. */
 export interface Corrections {
@@ -11,13 +16,12 @@ export interface Corrections {
 /**
  * Judges all corrections of a set of events at once, in any order. A correction works for good, even if it is
  * corrected or withdrawn itself, whatever its time, kind and sample. A consignment's event that is corrected by one
- * of a sample is out for that sample only. Reporters correct only what they may report: `mayReport` says whether the
- * reporter of an event may report on a sample. An event whose reporter may not report on its sample is treated like
- * one of an unknown sample.
+ * of a sample is out for that sample only. Reporters correct only what they may report: `mayReport` is asked for the kind of
+ * the event that goes out. An event whose reporter may not report it on its sample is treated like one of an unknown sample.
  */
 export function judgeCorrections(
   events: readonly CustodyEvent[],
-  mayReport: (event: CustodyEvent, sample: string) => boolean = () => true,
+  mayReport: MayReport = () => true,
 ): Corrections {
   const correcting = events.filter((event) => event.corrects !== null)
   const target = new Map(correcting.map((event) => [eventKey(event), event.corrects as string]))
@@ -36,12 +40,10 @@ export function judgeCorrections(
       if (correctors.size === 0) return []
       const found = correctors.get(eventKey(event)) ?? []
       const isForAll = (by: CustodyEvent) => event.sample !== null || by.sample === null
-      // If its reporter may not report on the sample, the event is treated like one of an unknown sample. Then only
-      // its own source and reporters without restrictions may correct it.
-      const isUnknown = sample === null || !mayReport(event, sample)
+      // Then only its own source, and reporters without restrictions, may correct it.
+      const isUnknown = sample === null || !mayReport(event, event.kind, sample)
       const mayCorrect = (by: CustodyEvent) =>
-        (by.reporter?.kinds?.includes(event.kind) ?? true) &&
-        (isUnknown ? by.source === event.source || !isRestricted(by) : mayReport(by, sample))
+        (isUnknown && by.source === event.source) || mayReport(by, event.kind, isUnknown ? null : sample)
       return found
         .filter((by) => (isForAll(by) || by.sample === sample) && mayCorrect(by))
         .map(eventKey)

@@ -1,4 +1,4 @@
-import { KINDS } from './eventKinds'
+import { KINDS, type Side } from './eventKinds'
 import { toCanonical } from './kitCode'
 import type { Reading } from './reading'
 
@@ -32,38 +32,25 @@ export interface CustodyEvent {
   facts: Record<string, unknown> | null
   /** When the source wrote the event down, ms UTC. */
   reportedAt: number | null
-  /** What its reporter may report; absent or null: anything, as in a file. */
+  /** Whoever reported it; absent or null: a file. */
   reporter?: Reporter | null
+  /** When it was accepted, ms UTC; absent or null in a file. */
+  acceptedAt?: number | null
 }
 
-/**
- * What a reporter may report: these kinds (null: all), on samples of these plants or bound for these laboratories
- * (both null: all samples).
- */
+/** For whom someone reports, and what. What it means is for the policy to say. */
 export interface Reporter {
+  /**
+   * The sides they speak for, each at its own places; null: none, as for a file, imported history, and whatever was reported
+   * before sides were kept.
+   */
+  sides: readonly Side[] | null
+  /** The kinds that were named; null: those of the side, or without a side all. */
   kinds: readonly string[] | null
+  /** The plants for which they speak. Without a side: samples of these plants or bound for these laboratories, or all if both are null. */
   plants: readonly string[] | null
+  /** The laboratories for which they speak. */
   laboratories: readonly string[] | null
-}
-
-/** Whether the reporter of an event may report on some samples only. */
-export function isRestricted({ reporter }: CustodyEvent): boolean {
-  return reporter != null && (reporter.plants !== null || reporter.laboratories !== null)
-}
-
-/**
- * Whether the reporter of an event may report on the sample of a kit. A restricted reporter may not report on an
- * unknown kit.
- */
-export function mayReportOn(
-  event: CustodyEvent,
-  kit: { plant: string; laboratory: string } | undefined,
-): boolean {
-  if (!isRestricted(event)) return true
-  const { plants, laboratories } = event.reporter as Reporter
-  return (
-    kit !== undefined && ((plants ?? []).includes(kit.plant) || (laboratories ?? []).includes(kit.laboratory))
-  )
 }
 
 export interface ReadEvent extends CustodyEvent, Reading {}
@@ -116,4 +103,10 @@ export interface NamedReporter extends Reporter {
 }
 
 /** The reporter of what the programme itself reports. */
-export const UNRESTRICTED: NamedReporter = { by: null, kinds: null, plants: null, laboratories: null }
+export const UNRESTRICTED: NamedReporter = {
+  by: null,
+  sides: null,
+  kinds: null,
+  plants: null,
+  laboratories: null,
+}

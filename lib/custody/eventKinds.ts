@@ -2,7 +2,8 @@ import type { Ending, Milestone } from '@/lib/hold/milestone'
 import type { PlainMessageKey } from '@/lib/messages/message'
 
 /** Who reports on a sample. */
-export type Side = 'plant' | 'laboratory' | 'carrier' | 'programme'
+export const SIDES = ['plant', 'laboratory', 'carrier', 'programme'] as const
+export type Side = (typeof SIDES)[number]
 
 /** What a form can ask about an event besides its time, in the order of the form. */
 export const EVENT_FIELDS = [

@@ -1,9 +1,6 @@
-import { DAY } from '@/lib/hold/zone'
-import { type Corrections, judgeCorrections } from './corrections'
-import { type CustodyEvent, consignmentKey, eventKey, type ReadEvent } from './event'
-
-/** Maximum distance between a dispatch and an event of its consignment, by earliest readings, ms. */
-const CONSIGNMENT_SPAN = 60 * DAY
+import { type Claim, isOfSameTime, judgeClaims, type PlacingPolicy } from './claims'
+import { type Corrections, judgeCorrections, type MayReport } from './corrections'
+import { consignmentKey, eventKey, type ReadEvent } from './event'
 
 /** An event as it applies to one sample. */
 export interface PlacedEvent {
@@ -34,7 +31,12 @@ export interface Placement {
   unplaced: ReadEvent[]
   /** Events that match no known sample and are corrected. */
   unplacedCorrected: CorrectedEvent[]
+  /** Hand-overs that name a waybill under which another maker's sample travels already. */
+  waitingClaims: ReadEvent[]
 }
+
+/** As for files: everyone may report everything. */
+const NO_POLICY: PlacingPolicy = { mayReport: () => true, getMaker: () => '' }
 
 export interface CorrectedEvent {
   event: ReadEvent
@@ -43,9 +45,8 @@ export interface CorrectedEvent {
 
 /**
  * Assigns events, in any order, to the known samples (canonical codes) at `now` (ms UTC). An event of a consignment
- * counts for every sample with a counted dispatch by the same service and waybill within 60 days. `mayReport` says
- * whether the reporter of an event may report on a known sample; if not, the event is treated like one of an unknown
- * sample.
+ * counts for every sample with a counted dispatch by the same service and waybill within 60 days whose claim on that waybill
+ * stands. An event that its reporter may not report on a known sample is treated like one of an unknown sample.
  */
 export function placeEvents(...input: Parameters<typeof placeEventsInSteps>): Placement {
   const steps = placeEventsInSteps(...input)
@@ -60,7 +61,7 @@ export function* placeEventsInSteps(
   events: readonly ReadEvent[],
   isKnown: (code: string) => boolean,
   now: number,
-  mayReport: (event: CustodyEvent, sample: string) => boolean = () => true,
+  { mayReport, getMaker }: PlacingPolicy = NO_POLICY,
 ): Generator<undefined, Placement> {
   const corrections = judgeCorrections(events, mayReport)
   const bySample = new Map<string, PlacedEvent[]>()
@@ -74,39 +75,50 @@ export function* placeEventsInSteps(
   const consignments: ReadEvent[] = []
   for (const event of events) {
     if (event.sample === null) consignments.push(event)
-    else if (isKnown(event.sample) && mayReport(event, event.sample))
+    else if (isKnown(event.sample) && mayReport(event, event.kind, event.sample))
       addTo(bySample, event.sample, toPlacedEvent(event, event.sample, corrections, now))
     else setUnplaced(event)
     yield
   }
-  const travelling = consignments.length > 0 ? findDispatches(bySample) : new Map<string, Dispatch[]>()
+  const claims = judgeClaims(listDispatches(bySample), { mayReport, getMaker })
   for (const event of consignments) {
-    const near = (travelling.get(consignmentKey(event) as string) ?? []).filter(
-      ({ sample, earliestAt }) =>
-        Math.abs(earliestAt - event.earliestAt) <= CONSIGNMENT_SPAN && mayReport(event, sample),
+    const near = (claims.get(consignmentKey(event) as string) ?? []).filter(
+      (claim) =>
+        isOfSameTime(claim.dispatch, event) &&
+        mayReport(event, event.kind, claim.sample) &&
+        (claim.isStanding || isOfClaimant(event, claim.sample, mayReport)),
     )
-    for (const sample of new Set(near.map((dispatch) => dispatch.sample)))
+    for (const sample of new Set(near.map((claim) => claim.sample)))
       addTo(bySample, sample, toPlacedEvent(event, sample, corrections, now))
     if (near.length === 0) setUnplaced(event)
     yield
   }
-  return { bySample, unplaced, unplacedCorrected: outUnplaced }
+  const waitingClaims = [...claims.values()].flat().filter(({ isStanding }) => !isStanding)
+  return {
+    bySample,
+    unplaced,
+    unplacedCorrected: outUnplaced,
+    waitingClaims: waitingClaims.map(({ dispatch }) => dispatch),
+  }
 }
 
-interface Dispatch {
-  sample: string
-  earliestAt: number
+/**
+ * Whether an event comes from those who hand the sample over. Their own consignment events count for their sample even while
+ * its claim waits, so that it looks to them like a waybill that nobody else named.
+ */
+function isOfClaimant(event: ReadEvent, sample: string, mayReport: MayReport): boolean {
+  return mayReport(event, 'dispatched', sample) && !mayReport(event, 'dispatched', null)
 }
 
-/** Counted dispatches that name both service and waybill, by consignment key. */
-function findDispatches(bySample: ReadonlyMap<string, PlacedEvent[]>): Map<string, Dispatch[]> {
-  const found = new Map<string, Dispatch[]>()
-  for (const [sample, placed] of bySample)
-    for (const one of placed) {
-      const key = one.event.kind === 'dispatched' && isCounted(one) ? consignmentKey(one.event) : null
-      if (key !== null) addTo(found, key, { sample, earliestAt: one.event.earliestAt })
-    }
-  return found
+/** Counted dispatches that name a consignment. */
+function listDispatches(bySample: ReadonlyMap<string, PlacedEvent[]>): Omit<Claim, 'isStanding'>[] {
+  return [...bySample].flatMap(([sample, placed]) =>
+    placed
+      .filter(
+        (one) => one.event.kind === 'dispatched' && isCounted(one) && consignmentKey(one.event) !== null,
+      )
+      .map(({ event }) => ({ sample, dispatch: event })),
+  )
 }
 
 function toPlacedEvent(event: ReadEvent, sample: string, corrections: Corrections, now: number): PlacedEvent {

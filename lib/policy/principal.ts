@@ -1,3 +1,4 @@
+import type { Side } from '@/lib/custody/eventKinds'
 import type { Roles } from './personRoles'
 import { type Scope, toScope } from './scope'
 
@@ -12,15 +13,20 @@ export interface Person {
   roles: Roles
 }
 
-/** A machine with an API key. `kinds`, `plants` and `laboratories` are null if nothing limits it. */
+/** A machine with an API key. */
 export interface ApiKey {
   kind: 'key'
   id: string
   name: string
   /** The sources it may report under. */
   sources: readonly string[]
+  /** The sides it speaks for: one, but a key that was made for plants and laboratories before keys had sides has both. */
+  sides: readonly Side[]
+  /** The kinds that were named for it; null: those of its sides. */
   kinds: readonly string[] | null
+  /** The plants for which it speaks; null on another side. */
   plants: readonly string[] | null
+  /** The laboratories for which it speaks; null on another side. */
   laboratories: readonly string[] | null
   /** Its `reportedAt` is believed. */
   mayImportHistory: boolean

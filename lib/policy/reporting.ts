@@ -1,7 +1,9 @@
-import type { NamedReporter } from '@/lib/custody/event'
+import { EVENT_KINDS, type EventKind, isEventKind, type NamedReporter } from '@/lib/custody/event'
 import { type Message, message } from '@/lib/messages/message'
-import { isHandSource, listReportableKinds } from './mayRecord'
-import { getScope, type Person, type Principal } from './principal'
+import { handSource, isHandSource } from './handSource'
+import { isRestricted, listSideKinds, mayReport, mayReportSomewhere, type SampleEnds } from './mayReport'
+import { hasRole, ROLE_NAMES, ROLES } from './personRoles'
+import { type ApiKey, getScope, type Person, type Principal } from './principal'
 import { includesPlant } from './scope'
 
 /** Why a reporter may not send an event: the field as a JSON pointer, the fault, and its cure. */
@@ -9,11 +11,6 @@ export interface ReportingFault {
   pointer: string
   detail: Message
   right: Message
-}
-
-/** The source under which a person reports by hand. No key and no other person may use it. */
-export function handSource(person: Pick<Person, 'id'>): string {
-  return `hand ${person.id}`
 }
 
 /**
@@ -28,7 +25,7 @@ export function findReportingFault(
 }
 
 function findKeyFault(
-  key: { sources: readonly string[]; kinds: readonly string[] | null },
+  key: ApiKey,
   { source, kind }: { source: string; kind: string },
 ): ReportingFault | null {
   if (isHandSource(source) || !key.sources.includes(source))
@@ -37,39 +34,56 @@ function findKeyFault(
       detail: message('reporting.keySource', { source }),
       right: message('reporting.fix.keySource', { sources: key.sources.join(', ') }),
     }
-  if (key.kinds !== null && !key.kinds.includes(kind))
-    return {
-      pointer: '/kind',
-      detail: message('reporting.keyKind', { kind }),
-      right: message('reporting.fix.keyKind', { kinds: key.kinds.join(', ') }),
-    }
-  return null
+  const kinds = listReportableKinds(key)
+  if (isEventKind(kind) && kinds.includes(kind)) return null
+  return {
+    pointer: '/kind',
+    detail: message('reporting.keyKind', { kind }),
+    right: message('reporting.fix.keyKind', { kinds: kinds.join(', ') }),
+  }
 }
 
 function findPersonFault(
   person: Person,
   { source, kind }: { source: string; kind: string },
 ): ReportingFault | null {
-  const kinds: readonly string[] | null = listReportableKinds(person.roles)
-  if (kinds?.length === 0)
+  const kinds = listReportableKinds(person)
+  if (kinds.length === 0)
     return {
       pointer: '/kind',
       detail: message('reporting.noRole'),
       right: message('reporting.fix.noRole'),
     }
   const own = handSource(person)
-  if (source !== own && (kinds !== null || isHandSource(source)))
+  if (source !== own && (!person.roles.isAdministrator || isHandSource(source)))
     return {
       pointer: '/source',
       detail: message('reporting.personSource', { source }),
       right: message('reporting.fix.personSource', { source: own }),
     }
-  if (kinds === null || kind === 'withdrawn' || kinds.includes(kind)) return null
+  if (isEventKind(kind) && kinds.includes(kind)) return null
+  const named = kinds.filter((one) => one !== 'withdrawn')
   return {
     pointer: '/kind',
     detail: message('reporting.personKind', { kind }),
-    right: message('reporting.fix.personKind', { kinds: kinds.join(', ') }),
+    right: message('reporting.fix.personKind', { kinds: named.join(', ') }),
   }
+}
+
+/**
+ * The one permission to act on a sample's record: whether a principal may report events of a kind of it, and so correct them, take
+ * them out, or move them between samples of which that holds. Pages, forms, events, corrections, moves and keys all ask it; the
+ * ledger asks the same of the rights that it keeps with each event.
+ * @param ends of the sample; null: a kit or a consignment that is not known yet.
+ */
+export function may(principal: Principal, kind: EventKind, ends: SampleEnds | null): boolean {
+  return mayReport(getReporter(principal), kind, ends)
+}
+
+/** The kinds that a principal may report for at least some samples. */
+export function listReportableKinds(principal: Principal): readonly EventKind[] {
+  const rights = getReporter(principal)
+  return EVENT_KINDS.filter((kind) => mayReportSomewhere(rights, kind))
 }
 
 /** Whether a principal's `reportedAt` is believed. Forecasts are scored by it, so not everyone may set it. */
@@ -80,25 +94,26 @@ export function isReportedAtTrusted(principal: Principal): boolean {
 /** Whether a principal may know that a plant of this code exists, and its zone. */
 export function mayKnowPlant(principal: Principal, code: string): boolean {
   if (principal.kind === 'person') return includesPlant(getScope(principal), code)
-  const { plants, laboratories } = principal
-  return plants === null ? laboratories === null : plants.includes(code)
+  return !isRestricted(getReporter(principal)) || (principal.plants ?? []).includes(code)
 }
 
 /** Whether a principal may send the register. It is sent whole, so a key of some places may not. */
 export function maySetRegister(principal: Principal): boolean {
   if (principal.kind === 'person') return principal.roles.isAdministrator
-  return principal.maySetRegister && principal.plants === null && principal.laboratories === null
+  return principal.maySetRegister && !isRestricted(getReporter(principal))
 }
 
-/** What a principal may report, and under which name. */
+/** The rights of a principal, as they are kept with each event that it reports. */
 export function getReporter(principal: Principal): NamedReporter {
   const by = `${principal.kind} ${principal.id}`
-  if (principal.kind === 'key') {
-    const { kinds, plants, laboratories } = principal
-    return { by, kinds, plants, laboratories }
+  if (principal.kind === 'person') {
+    const { roles } = principal
+    const { plants, laboratories, isAdministrator } = roles
+    const sides = ROLE_NAMES.filter((role) => hasRole(roles, role)).flatMap((role) => ROLES[role].side ?? [])
+    return { by, sides, kinds: isAdministrator ? EVENT_KINDS : null, plants, laboratories }
   }
-  const { plants, laboratories } = principal.roles
-  const kinds = listReportableKinds(principal.roles)
-  // Whoever may report every kind speaks for the programme and any place. Seeing everything is not enough.
-  return { by, kinds, ...(kinds === null ? { plants: null, laboratories: null } : { plants, laboratories }) }
+  const { sides, kinds, plants, laboratories, mayImportHistory } = principal
+  if (!mayImportHistory) return { by, sides, kinds, plants, laboratories }
+  // Others told it what it imports, so it speaks for none of them.
+  return { by, sides: null, kinds: kinds ?? [...new Set(sides.flatMap(listSideKinds))], plants, laboratories }
 }

@@ -28,7 +28,7 @@ test('a role that sees all sees every sample, plant and calendar', () => {
 })
 
 test('and may report no more', () => {
-  expect(getReporter(person(AUDITOR))).toMatchObject({ kinds: [], plants: [], laboratories: [] })
+  expect(getReporter(person(AUDITOR))).toMatchObject({ sides: [], plants: [], laboratories: [] })
   expect(getReporter(person({ ...AUDITOR, plants: ['PL1'] }))).toMatchObject({ plants: ['PL1'] })
 })
 

@@ -9,7 +9,13 @@ import { FOREIGN_OR_UNKNOWN, fillCompetitors } from './competitors'
 import { measureDifference, type TimingDifference } from './timingDifference'
 
 const SCOPE: Scope = { plants: ['PL1'], laboratories: [] }
-const REPORTING: NamedReporter = { by: 'key bench', kinds: null, plants: ['PL1'], laboratories: null }
+const REPORTING: NamedReporter = {
+  by: 'key bench',
+  sides: ['plant'],
+  kinds: null,
+  plants: ['PL1'],
+  laboratories: null,
+}
 
 /**
  * Whether the store's response time distinguishes another maker's code from an unknown one: the medians over 2,000

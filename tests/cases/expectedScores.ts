@@ -15,18 +15,18 @@ export interface ScoredSample {
   standing: Standing
 }
 
-/** Every sample of a set of events that came to us at `receivedAt`, scored at `now` (ms UTC) by the pure library alone. */
+/** Every sample of a set of events that came to us at `acceptedAt`, scored at `now` (ms UTC) by the pure library alone. */
 export function expectedScores(
   {
     events,
     kits,
     register,
   }: { events: readonly ReadEvent[]; kits: ReadonlyMap<string, Kit>; register: Register },
-  receivedAt: number,
+  acceptedAt: number,
   now: number,
 ): ScoredSample[] {
   const once = deduplicateEvents(events).events
-  const knownAt = computeKnownAt(once.map((event) => ({ ...event, receivedAt })))
+  const knownAt = computeKnownAt(once.map((event) => ({ ...event, acceptedAt })))
   return scoredSamples(deriveSamples(once, kits, register, now), knownAt, register, now)
 }
 

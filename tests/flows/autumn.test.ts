@@ -11,7 +11,7 @@ import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 
 let server: TestServer
 let administrator: SignedIn
-let receivedAt: number
+let acceptedAt: number
 beforeAll(async () => {
   const database = await makeTestDatabase()
   server = await startTestServer(database.url)
@@ -32,7 +32,7 @@ beforeAll(async () => {
   const { rows } = await database.owner.query<{ received_at: Date }>(
     'select max(received_at) as received_at from event',
   )
-  receivedAt = Number(rows[0]?.received_at)
+  acceptedAt = Number(rows[0]?.received_at)
 })
 
 function send(method: string, path: string, type: string, body: string): Promise<Response> {
@@ -46,7 +46,7 @@ function expectedSamples(now: number): Sample[] {
 }
 
 /** The same with their forecasts. What was sent without a time of writing has been known since it came. */
-const scoredSamples = (now: number) => expectedScores(sharedCase('autumn'), receivedAt, now)
+const scoredSamples = (now: number) => expectedScores(sharedCase('autumn'), acceptedAt, now)
 
 /** The text of a page once its data have come. */
 async function readText(page: Page): Promise<string> {

@@ -3,8 +3,8 @@ import { EVENT_KINDS, type EventKind, isEventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { duePath, resolutionPath } from '@/lib/judgement/resolutionPath'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
-import { mayRecord } from '@/lib/policy/mayRecord'
 import { NO_ROLES } from '@/lib/policy/personRoles'
+import { may } from '@/lib/policy/reporting'
 import type { ActKind, Actor } from '@/lib/schedule/act'
 import {
   findActor,
@@ -70,7 +70,7 @@ test.each(OVERDUE_KINDS)('nobody gets a link to a form that they may not use: %s
     const kinds = record === 'carrier' ? OF_CARRIER : [record]
     expect(kinds.length).toBeGreaterThan(0)
     expect(kinds.filter((one) => !isEventKind(one))).toEqual([])
-    for (const one of kinds) expect(mayRecord(person, one as EventKind, PLACES)).toBe(true)
+    for (const one of kinds) expect(may(person, one as EventKind, PLACES)).toBe(true)
   }
   const { sample } = overdue(kind)
   expect(getPath(kind, NOBODY).pathname + getPath(kind, NOBODY).search).toBe(

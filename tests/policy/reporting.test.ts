@@ -2,13 +2,13 @@ import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import { english } from '@/lib/messages/english'
 import { message } from '@/lib/messages/message'
-import { listReportableKinds } from '@/lib/policy/mayRecord'
+import { handSource } from '@/lib/policy/handSource'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { ApiKey, Person } from '@/lib/policy/principal'
 import {
   findReportingFault,
-  handSource,
   isReportedAtTrusted,
+  listReportableKinds,
   mayKnowPlant,
   maySetRegister,
 } from '@/lib/policy/reporting'
@@ -18,6 +18,7 @@ const key: ApiKey = {
   id: 'k',
   name: 'dock',
   sources: ['north dock', 'south dock'],
+  sides: ['plant'],
   kinds: ['dispatched', 'withdrawn'],
   plants: ['PL1'],
   laboratories: null,
@@ -47,7 +48,7 @@ describe('a key reports', () => {
     expect(getPointer(key, 'west dock')).toBe('/source')
     expect(getPointer(key, 'North dock')).toBe('/source')
     expect(getPointer(key, 'north dock', 'received')).toBe('/kind')
-    expect(getPointer({ ...key, kinds: null }, 'north dock', 'received')).toBeNull()
+    expect(getPointer({ ...key, kinds: ['received'] }, 'north dock', 'received')).toBeNull()
   })
 
   test('never under a person’s source, even if its row says so', () => {
@@ -85,7 +86,7 @@ describe('a person who may report no kind', () => {
     ['a reader', reader],
     ['a person with no role', noRole],
   ])('is always refused, under any source: %s', (_, one) => {
-    expect(listReportableKinds(one.roles)).toEqual([])
+    expect(listReportableKinds(one)).toEqual([])
     for (const source of [handSource(one), 'north dock'])
       for (const kind of EVENT_KINDS)
         expect(findReportingFault(one, { source, kind }), kind).toEqual({
@@ -98,22 +99,25 @@ describe('a person who may report no kind', () => {
   test('may withdraw what they may report, and learns the kinds', () => {
     expect(getPointer(person, handSource(person), 'withdrawn')).toBeNull()
     expect(getCure(person, handSource(person), 'received')).toBe(
-      `You may report these, and withdraw them: ${listReportableKinds(person.roles)?.join(', ')}.`,
+      `You may report these, and withdraw them: ${listReportableKinds(person)
+        .filter((kind) => kind !== 'withdrawn')
+        .join(', ')}.`,
     )
   })
 })
 
 test('rights to know a plant, to set the register and to import history', () => {
   expect([mayKnowPlant(key, 'PL1'), mayKnowPlant(key, 'PL2')]).toEqual([true, false])
-  expect(mayKnowPlant({ ...key, plants: null }, 'PL2')).toBe(true)
-  expect(mayKnowPlant({ ...key, plants: null, laboratories: ['LAB'] }, 'PL2')).toBe(false)
+  expect(mayKnowPlant({ ...key, sides: ['carrier'], plants: null }, 'PL2')).toBe(true)
+  expect(mayKnowPlant({ ...key, sides: ['laboratory'], plants: null, laboratories: ['LAB'] }, 'PL2')).toBe(
+    false,
+  )
   expect([mayKnowPlant(person, 'PL1'), mayKnowPlant(person, 'PL2')]).toEqual([true, false])
   expect(mayKnowPlant(administrator, 'PL2')).toBe(true)
   expect(isReportedAtTrusted({ ...key, mayImportHistory: true })).toBe(true)
   expect([key, person, administrator].map(isReportedAtTrusted)).toEqual([false, false, false])
-  const all = { ...key, plants: null, maySetRegister: true }
+  const all: ApiKey = { ...key, sides: ['programme'], plants: null, maySetRegister: true }
   expect(maySetRegister(all)).toBe(true)
-  for (const one of [key, { ...all, plants: ['PL1'] }, { ...all, laboratories: ['LAB'] }, person])
-    expect(maySetRegister(one)).toBe(false)
+  for (const one of [key, { ...key, maySetRegister: true }, person]) expect(maySetRegister(one)).toBe(false)
   expect(maySetRegister(administrator)).toBe(true)
 })

@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import { EVENT_KINDS } from '@/lib/custody/event'
 import { type KeyRights, makeKey } from '@/lib/store/people/keys'
 import { COMMAND } from '@/lib/store/scope/audit'
 
@@ -6,7 +7,8 @@ import { COMMAND } from '@/lib/store/scope/audit'
 export const ALL_RIGHTS: KeyRights = {
   name: 'a machine of the tests',
   sources: ['desk', 'carrier'],
-  kinds: null,
+  sides: ['programme'],
+  kinds: EVENT_KINDS,
   plants: null,
   laboratories: null,
   mayImportHistory: true,

@@ -89,7 +89,7 @@ describe('one who writes another’s waybill on a sample of their own', () => {
     acceptEvents(
       database.app,
       wire(event(sample, 'collected'), event(sample, 'dispatched', { service: 'road', waybill })),
-      { by: 'key of B', kinds: null, plants: ['B'], laboratories: null },
+      { by: 'key of B', sides: ['plant'], kinds: null, plants: ['B'], laboratories: null },
       NOW,
     )
 

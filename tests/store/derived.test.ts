@@ -26,7 +26,7 @@ async function expectedText(pool: pg.Pool, events: readonly ReadEvent[], now: nu
   const { kits, register } = sharedCase('autumn')
   const once = deduplicateEvents(events).events
   const { bySample, unplaced } = placeEvents(once, (code) => kits.has(code), now)
-  const knownAt = computeKnownAt(once.map((event) => ({ ...event, receivedAt: now })))
+  const knownAt = computeKnownAt(once.map((event) => ({ ...event, acceptedAt: now })))
   const rows = [...kits.values()].map((kit) =>
     toDerivedRow(deriveSample(kit, bySample.get(kit.code) ?? [], register, now), register, knownAt),
   )

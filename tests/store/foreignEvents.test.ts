@@ -10,8 +10,20 @@ import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 
 /** A key of the plant of KIT, to which OTHER_KIT is another maker's, and one of the laboratory of both. */
-const PLANT: NamedReporter = { by: 'key 1', kinds: null, plants: ['PL1'], laboratories: null }
-const LABORATORY: NamedReporter = { by: 'key 2', kinds: null, plants: null, laboratories: ['LAB'] }
+const PLANT: NamedReporter = {
+  by: 'key 1',
+  sides: ['plant'],
+  kinds: null,
+  plants: ['PL1'],
+  laboratories: null,
+}
+const LABORATORY: NamedReporter = {
+  by: 'key 2',
+  sides: ['laboratory'],
+  kinds: null,
+  plants: null,
+  laboratories: ['LAB'],
+}
 
 const SENT = { service: 'road', waybill: 'W1' }
 

@@ -74,8 +74,14 @@ const anyEvents = fc.record({
   reporting: fc.constantFrom<NamedReporter>(
     UNRESTRICTED,
     UNRESTRICTED,
-    { by: 'key 1', kinds: null, plants: ['P1'], laboratories: null },
-    { by: 'key 2', kinds: ['dispatched', 'withdrawn'], plants: null, laboratories: ['LAB'] },
+    { by: 'key 1', sides: ['plant'], kinds: null, plants: ['P1'], laboratories: null },
+    {
+      by: 'key 2',
+      sides: ['laboratory'],
+      kinds: ['dispatched', 'withdrawn'],
+      plants: null,
+      laboratories: ['LAB'],
+    },
   ),
 })
 

@@ -102,7 +102,7 @@ export function buildPureModel(
 ): { record: TransitModel; journeys: Journey[]; lives: LifeSoFar[] } {
   const register = new Register(listEntries(document, Number.NEGATIVE_INFINITY))
   const items = readEvents(JSON.stringify(events), 'json', (code) => register.getZone(code))
-  const read = items.flatMap(({ event }) => event ?? []).map((event) => ({ ...event, receivedAt: now }))
+  const read = items.flatMap(({ event }) => event ?? []).map((event) => ({ ...event, acceptedAt: now }))
   const kits = new Map(document.kits.map((content) => [content.code, toKit(content)]))
   const knownAt = computeKnownAt(read)
   const journeys = deriveSamples(read, kits, register, now).map((sample) => buildJourney(sample, knownAt))

@@ -80,7 +80,13 @@ test('events of a consignment count by themselves, however its waybill is writte
 })
 
 test('one who may not see a sample, or any of a consignment, has the same limit there, as of an unknown one', async () => {
-  const elsewhere: NamedReporter = { by: 'key elsewhere', kinds: null, plants: ['P9'], laboratories: null }
+  const elsewhere: NamedReporter = {
+    by: 'key elsewhere',
+    sides: ['plant'],
+    kinds: null,
+    plants: ['P9'],
+    laboratories: null,
+  }
   const dispatched = scans(1, { sample: KIT, kind: 'dispatched', service: 'road', waybill: 'W1' })
   await accept(DOCK, ...dispatched)
   for (const of of [

@@ -8,9 +8,9 @@ import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import type { EventFormValues } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import { message } from '@/lib/messages/message'
-import { mayRecord } from '@/lib/policy/mayRecord'
+import { handSource } from '@/lib/policy/handSource'
 import { getScope, type Person } from '@/lib/policy/principal'
-import { getReporter, handSource } from '@/lib/policy/reporting'
+import { getReporter, may } from '@/lib/policy/reporting'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { findVisibleKits, listSubmittedEvents, type SubmittedEvent } from '@/lib/store/read/sample/eventForm'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
@@ -57,6 +57,8 @@ export async function acceptSubmission(
     now,
     { audit: { actor: act.actor, lines }, isAllOrNone: true },
   )
+  const refused = results.find(({ acceptance }) => acceptance?.startsWith('not allowed'))
+  if (refused) return { kind: 'forbidden', detail: 'You may not report this of this sample.' }
   if (results.some(({ acceptance }) => acceptance === 'too many')) return TOO_MANY
   const faults = results.flatMap(({ item }) => item.faults)
   if (faults.length > 0) return { kind: 'refused', faults }
@@ -127,7 +129,7 @@ export async function recordEvents(
   const kits = await findVisibleKits(getAppPool(), getScope(person), codes, now)
   if (kits.length < codes.length) return { kind: 'not found' }
   const { kind } = form
-  if (isEventKind(kind) && kits.some((kit) => !mayRecord(person, kind, kit)))
+  if (isEventKind(kind) && kits.some((kit) => !may(person, kind, kit)))
     return { kind: 'forbidden', detail: `You may not record “${kind}” for this sample.` }
   const before = await findRecordedEvents(person, token, now)
   const known = before.filter(({ sample }) => codes.includes(sample ?? ''))
@@ -163,7 +165,7 @@ async function findCorrectableEvent(
   if (codes.length !== 1) return null
   const dossier = await getSampleDossier(getAppPool(), getScope(person), codes[0] as string, now)
   const event = dossier?.sample.events.find((placed) => eventKey(placed.event) === key)?.event
-  return dossier && event && mayRecord(person, event.kind, dossier.sample.kit) ? event : null
+  return dossier && event && may(person, event.kind, dossier.sample.kit) ? event : null
 }
 
 /** Withdraws the events that a form names. */
@@ -184,7 +186,7 @@ export async function withdrawEvents(
     const dossier = await getSampleDossier(getAppPool(), getScope(person), code, now)
     const placed = dossier?.sample.events.find(({ event }) => eventKey(event) === key)
     if (!dossier || !placed) return { kind: 'not found' }
-    if (!mayRecord(person, placed.event.kind, dossier.sample.kit))
+    if (!may(person, placed.event.kind, dossier.sample.kit))
       return { kind: 'forbidden', detail: `You may not withdraw “${placed.event.kind}” of this sample.` }
     found.push({ code, key, zone: dossier.plant.zone, isOut: placed.correctedBy.length > 0 })
   }

@@ -5,9 +5,9 @@ import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { RecordedNotice } from '@/app/ui/RecordedNotice'
 import { spellFirstNumber } from '@/app/ui/words/number'
 import { listMilestones } from '@/lib/hold/milestone'
-import { mayRecord } from '@/lib/policy/mayRecord'
+import { handSource } from '@/lib/policy/handSource'
 import { getScope, type Person } from '@/lib/policy/principal'
-import { handSource } from '@/lib/policy/reporting'
+import { may } from '@/lib/policy/reporting'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 import { getKitChoices, listSubmittedEvents } from '@/lib/store/read/sample/eventForm'
@@ -32,7 +32,7 @@ export async function HandOverPanel({
       row.stage !== null &&
       READY_STAGES.includes(row.stage) &&
       row.ending === null &&
-      mayRecord(person, 'dispatched', row),
+      may(person, 'dispatched', row),
   )
   const token = [params.done].flat()[0] ?? ''
   const done =
@@ -49,7 +49,7 @@ export async function HandOverPanel({
         now={asOf}
         from="plant"
         plant={plant.code}
-        canUndo={(event) => mayRecord(person, event.kind, event)}
+        canUndo={(event) => may(person, event.kind, event)}
       />
       {ready.length > 0 && (
         <div className={styles.panel} id="record">

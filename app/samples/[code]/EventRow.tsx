@@ -9,7 +9,7 @@ import type { Flag } from '@/lib/custody/flags'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import { getHandPersonId } from '@/lib/policy/mayRecord'
+import { getHandPersonId } from '@/lib/policy/handSource'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './EventTable.module.css'
 
@@ -51,7 +51,7 @@ export function EventRow({
   const key = eventKey(event)
   const isOut = correctedBy.length > 0
   const Struck = isOut ? 's' : 'span'
-  const receivedAt = receipts[key]?.receivedAt
+  const acceptedAt = receipts[key]?.acceptedAt
   const zones = [...new Set([plant.zone, laboratory.zone])]
   const kind = t(KINDS[event.kind].label)
   return (
@@ -112,10 +112,10 @@ export function EventRow({
             })}
           </p>
         )}
-        {receivedAt !== undefined && (
+        {acceptedAt !== undefined && (
           <p>
-            {rich(t, 'samples.event.receivedAt', {
-              time: <Instant at={receivedAt} zone={plant.zone} now={asOf} />,
+            {rich(t, 'samples.event.acceptedAt', {
+              time: <Instant at={acceptedAt} zone={plant.zone} now={asOf} />,
             })}
           </p>
         )}

@@ -8,9 +8,9 @@ import { type EventFormValues, readEventForm, toEventForm } from '@/lib/intake/h
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import { findLikelyNext } from '@/lib/judgement/nextStep'
 import { message } from '@/lib/messages/message'
-import { mayMove, mayRecord } from '@/lib/policy/mayRecord'
+import { handSource } from '@/lib/policy/handSource'
 import { getScope, type Person } from '@/lib/policy/principal'
-import { handSource } from '@/lib/policy/reporting'
+import { may } from '@/lib/policy/reporting'
 import { owesFormCopy } from '@/lib/schedule/progress'
 import { formatZone } from '@/lib/schedule/zoneName'
 import { getKitChoices, listSubmittedEvents, type SubmittedEvent } from '@/lib/store/read/sample/eventForm'
@@ -55,12 +55,13 @@ export async function loadEventFormState(
 ): Promise<EventFormState> {
   const { asOf, sample, row, plant, laboratory } = dossier
   const one = (name: string) => [params[name]].flat()[0] ?? ''
-  const may = (kind: EventKind) => mayRecord(person, kind, sample.kit)
+  const mayReport = (kind: EventKind) => may(person, kind, sample.kit)
   const changeable = sample.events.filter(
-    ({ event, correctedBy }) => correctedBy.length === 0 && event.kind !== 'withdrawn' && may(event.kind),
+    ({ event, correctedBy }) =>
+      correctedBy.length === 0 && event.kind !== 'withdrawn' && mayReport(event.kind),
   )
   const correcting = changeable.find(({ event }) => eventKey(event) === one('change'))?.event ?? null
-  const kinds = EVENT_KINDS.filter((kind) => may(kind) && canStillHappen(dossier, kind))
+  const kinds = EVENT_KINDS.filter((kind) => mayReport(kind) && canStillHappen(dossier, kind))
   const likely = findLikelyNext(row)
   const next = likely !== null && kinds.includes(likely) ? likely : null
   const asked = one('record')
@@ -84,7 +85,7 @@ export async function loadEventFormState(
     choices: {
       services,
       // Only those who cut for a maker see what else it makes.
-      products: may('collected') ? products : [],
+      products: mayReport('collected') ? products : [],
       limits: sample.clocks.filter(({ stoppedAt }) => stoppedAt === null).map(({ limit }) => limit.name),
       deviations: listDeviations(dossier),
       laboratoryPlace: formatZone(laboratory.zone),
@@ -92,7 +93,7 @@ export async function loadEventFormState(
     zone,
     correcting,
     changeableKeys: new Set(changeable.map(({ event }) => eventKey(event))),
-    move: mayMove(person) ? await loadMoveFormState(dossier, person, params) : null,
+    move: person.roles.isAdministrator ? await loadMoveFormState(dossier, person, params) : null,
     recorded:
       token === ''
         ? []

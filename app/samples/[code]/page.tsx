@@ -7,8 +7,8 @@ import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { RecordedNotice } from '@/app/ui/RecordedNotice'
 import { requireUser } from '@/lib/access/guard'
 import { formatKitCode } from '@/lib/custody/kitCode'
-import { mayRecord } from '@/lib/policy/mayRecord'
 import { getScope } from '@/lib/policy/principal'
+import { may } from '@/lib/policy/reporting'
 import { readReporterNames } from '@/lib/store/people/people'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { getKitShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
@@ -70,7 +70,7 @@ export default async function SamplePage({ params, searchParams }: Props) {
               events={recording.recorded}
               now={dossier.asOf}
               from="sample"
-              canUndo={({ kind }) => mayRecord(person, kind, dossier.sample.kit)}
+              canUndo={({ kind }) => may(person, kind, dossier.sample.kit)}
             />
           </RecordPanel>
           <KitShipWindows page={ship} />

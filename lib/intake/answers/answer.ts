@@ -30,8 +30,10 @@ export interface Answer extends AnswerCounts {
 /** What became of an item. `acceptance` is null for items that could not be read. */
 export interface ItemResult {
   item: IntakeItem
-  acceptance: 'accepted' | 'already known' | 'unplaced' | 'conflict' | 'too many' | null
+  acceptance: 'accepted' | 'already known' | 'unplaced' | Refusal | null
 }
+
+type Refusal = 'conflict' | 'too many' | 'not allowed' | 'not allowed to correct'
 
 /** `fullRefusals`: how many refused items get their problem. */
 export function buildAnswer(
@@ -78,21 +80,11 @@ function* buildRows(results: readonly ItemResult[], fullRefusals: number): Gener
   let refused = 0
   for (const { item, acceptance } of results) {
     const place = item.line === null ? { item: item.item } : { item: item.item, line: item.line }
-    if (
-      item.event === null ||
-      acceptance === null ||
-      acceptance === 'conflict' ||
-      acceptance === 'too many'
-    ) {
+    if (item.event === null || acceptance === null || isRefusal(acceptance)) {
       refused += 1
-      const refusal =
-        refused > fullRefusals
-          ? null
-          : item.event === null
-            ? item.problem
-            : acceptance === 'too many'
-              ? describeTooMany(place)
-              : describeConflict(item.event, place)
+      const describe = () =>
+        item.event === null ? item.problem : REFUSALS[acceptance as Refusal](item.event, place)
+      const refusal = refused > fullRefusals ? null : describe()
       yield { ...place, result: 'refused', ...(refusal === null ? {} : { problem: refusal }) }
     } else {
       const note = item.note === undefined ? {} : { note: item.note }
@@ -101,7 +93,33 @@ function* buildRows(results: readonly ItemResult[], fullRefusals: number): Gener
   }
 }
 
-function describeTooMany(place: object): Problem {
+/** The problem of an item that is refused for what is known already. */
+const REFUSALS: Record<Refusal, (event: CustodyEvent, place: object) => Problem> = {
+  conflict: describeConflict,
+  'too many': describeTooMany,
+  'not allowed': ({ kind }, place) => {
+    const detail = `You may not report “${kind}” of this sample.`
+    const right = 'It is for those at the other end to report, or for the programme.'
+    return problem('not-yours', 403, 'Not allowed', detail, {
+      ...place,
+      errors: [{ pointer: '/kind', detail, right }],
+    })
+  },
+  'not allowed to correct': ({ corrects }, place) => {
+    const detail = `You may not take ${corrects} out: it is of a kind that you may not report of its sample.`
+    const right = 'Those who reported it can correct it, or an administrator.'
+    return problem('not-yours', 403, 'Not allowed', detail, {
+      ...place,
+      errors: [{ pointer: '/corrects', detail, right }],
+    })
+  },
+}
+
+function isRefusal(acceptance: NonNullable<ItemResult['acceptance']>): acceptance is Refusal {
+  return Object.hasOwn(REFUSALS, acceptance)
+}
+
+function describeTooMany(_event: CustodyEvent, place: object): Problem {
   const detail = `You have reported ${MAX_REPORTS} events of its sample or consignment, or ${MAX_CORRECTIONS} that correct the same event. No more are taken.`
   const right = 'Leave out reports that repeat what is known.'
   return problem('too-many-reports', 422, 'Too many reports of one sample', detail, {

@@ -30,7 +30,7 @@ export const sampleEvents = {
   'samples.event.fact.no': 'no',
   'samples.event.change': 'Change<unseen> or withdraw “{kind}”</unseen>',
   'samples.event.writtenAt': 'written {time}',
-  'samples.event.receivedAt': 'reached Holdfast {time}',
+  'samples.event.acceptedAt': 'reached Holdfast {time}',
   'samples.event.byHand': 'by hand',
   'samples.event.byKey': 'with the key of {name}',
   'samples.event.handReport': 'a report by hand',

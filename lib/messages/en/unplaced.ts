@@ -16,7 +16,7 @@ export const unplaced = {
   'unplaced.event': '{kind} <code>{about}</code>',
   'unplaced.time': '{time}.',
   'unplaced.timeAndDetails': '{time}; {details}.',
-  'unplaced.reported': 'Reported by <code>{key}</code> as <code>{at}</code>; reached Holdfast {receivedAt}.',
+  'unplaced.reported': 'Reported by <code>{key}</code> as <code>{at}</code>; reached Holdfast {acceptedAt}.',
   'unplaced.likely': 'Perhaps {sample} of {plant}: {why}.',
   'unplaced.noLikelyWaybill': 'No waybill of a hand-over is similar.',
   'unplaced.noLikelyKit': 'No kit in the register is similar.',

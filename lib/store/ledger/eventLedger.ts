@@ -7,6 +7,7 @@ import {
   type NamedReporter,
   serializeContent,
 } from '@/lib/custody/event'
+import { SIDES } from '@/lib/custody/eventKinds'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { toSqlInstant } from '../scope/sqlInstant'
 import { statement } from '../scope/statement'
@@ -14,8 +15,8 @@ import type { Queryable } from '../scope/transaction'
 
 export interface LedgerEvent extends CustodyEvent {
   seq: string
-  /** When it was received here, ms UTC. */
-  receivedAt: number
+  /** When it was accepted, ms UTC. */
+  acceptedAt: number
   /** The person or key that reported it, as in the audit log. */
   reportedBy: string | null
 }
@@ -38,6 +39,7 @@ const storedEvent = z.object({
   reported_at: z.date().nullable(),
   received_at: z.date(),
   reported_by: z.string().nullable(),
+  reporter_sides: z.array(z.enum(SIDES)).nullable(),
   reporter_kinds: z.array(z.string()).nullable(),
   reporter_plants: z.array(z.string()).nullable(),
   reporter_laboratories: z.array(z.string()).nullable(),
@@ -49,13 +51,17 @@ const COLUMNS = Object.keys(storedEvent.shape)
 
 /** Changes the row itself: a rebuild reads every event. */
 function toLedgerEvent(row: z.infer<typeof storedEvent>): LedgerEvent {
-  const { reported_at, received_at, reported_by, reporter_kinds, reporter_plants, reporter_laboratories } =
-    row
+  const { reported_at, received_at, reported_by } = row
   return Object.assign(row, {
     reportedAt: reported_at?.getTime() ?? null,
-    receivedAt: received_at.getTime(),
+    acceptedAt: received_at.getTime(),
     reportedBy: reported_by,
-    reporter: { kinds: reporter_kinds, plants: reporter_plants, laboratories: reporter_laboratories },
+    reporter: {
+      sides: row.reporter_sides,
+      kinds: row.reporter_kinds,
+      plants: row.reporter_plants,
+      laboratories: row.reporter_laboratories,
+    },
   })
 }
 
@@ -65,6 +71,18 @@ export function declareEventQuery(
 ): (db: Queryable, values?: readonly unknown[]) => Promise<LedgerEvent[]> {
   const found = statement(storedEvent, `select ${COLUMNS} from event e ${rest}`)
   return async (db, values) => (await found.all(db, values)).map(toLedgerEvent)
+}
+
+const BY_KEYS = declareEventQuery(
+  'join unnest($1::text[], $2::text[]) as asked (source, id) using (source, id)',
+)
+
+/** The events of these keys (`source/id`) that the ledger has. */
+export function readEventsByKey(db: Queryable, keys: readonly string[]): Promise<LedgerEvent[]> {
+  return BY_KEYS(db, [
+    keys.map((key) => key.slice(0, Math.max(0, key.indexOf('/')))),
+    keys.map((key) => key.slice(key.indexOf('/') + 1)),
+  ])
 }
 
 /** SHA-256 in hexadecimal. */
@@ -84,9 +102,9 @@ const APPEND = statement(
   storedEvent.pick({ seq: true, source: true, id: true }),
   `with added as (insert into event (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
      corrects, facts, reported_at, digest, received_at, reported_by, reporter_kinds, reporter_plants,
-     reporter_laboratories)
+     reporter_laboratories, reporter_sides)
    select source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
-     corrects, facts::jsonb, reported_at::timestamptz, decode(digest, 'hex'), $17::timestamptz, $18, $19::text[], $20::text[], $21::text[]
+     corrects, facts::jsonb, reported_at::timestamptz, decode(digest, 'hex'), $17::timestamptz, $18, $19::text[], $20::text[], $21::text[], $22::text[]
    from unnest($1::text[], $2::text[], $3::text[], $4::text[], $5::text[], $6::text[], $7::text[], $8::text[],
      $9::text[], $10::text[], $11::text[], $12::text[], $13::text[], $14::text[], $15::text[], $16::text[])
      as new (source, id, sample, kind, at, zone, place, service, waybill, waybill_key, product, lot,
@@ -106,9 +124,9 @@ export async function appendEvents(
   db: Queryable,
   events: readonly { event: CustodyEvent; digest: string }[],
   reporting: NamedReporter,
-  receivedAt: number,
+  acceptedAt: number,
 ): Promise<LedgerEvent[]> {
-  const { by, kinds, plants, laboratories } = reporting
+  const { by, ...reporter } = reporting
   const column = (value: (event: CustodyEvent) => string | null) => events.map(({ event }) => value(event))
   const rows = await APPEND.all(db, [
     column((event) => event.source),
@@ -127,11 +145,12 @@ export async function appendEvents(
     column((event) => (event.facts === null ? null : JSON.stringify(event.facts))),
     column((event) => (event.reportedAt === null ? null : toSqlInstant(event.reportedAt))),
     events.map(({ digest }) => digest),
-    toSqlInstant(receivedAt),
+    toSqlInstant(acceptedAt),
     by,
-    kinds,
-    plants,
-    laboratories,
+    reporter.kinds,
+    reporter.plants,
+    reporter.laboratories,
+    reporter.sides,
   ])
   // Rows come back in the order in which they were sent, so one pass over both matches them.
   let place = 0
@@ -139,9 +158,9 @@ export async function appendEvents(
     while (events[place]?.event.id !== id || events[place]?.event.source !== source) place += 1
     return Object.assign((events[place] as { event: CustodyEvent }).event, {
       seq,
-      receivedAt,
+      acceptedAt,
       reportedBy: by,
-      reporter: { kinds, plants, laboratories },
+      reporter,
     })
   })
 }

@@ -1,9 +1,10 @@
 import { createHash, randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import { z } from 'zod'
+import { SIDES } from '@/lib/custody/eventKinds'
 import { english } from '@/lib/messages/english'
 import { type Message, message } from '@/lib/messages/message'
-import { isHandSource } from '@/lib/policy/mayRecord'
+import { isHandSource } from '@/lib/policy/handSource'
 import type { ApiKey } from '@/lib/policy/principal'
 import { type Actor, appendToAuditLog } from '../scope/audit'
 import { command, statement } from '../scope/statement'
@@ -22,6 +23,7 @@ const storedKey = z.object({
   id: z.string(),
   name: z.string(),
   sources: z.array(z.string()),
+  sides: z.array(z.enum(SIDES)),
   kinds: z.array(z.string()).nullable(),
   plants: z.array(z.string()).nullable(),
   laboratories: z.array(z.string()).nullable(),
@@ -34,14 +36,14 @@ const storedKey = z.object({
 })
 type StoredKey = z.infer<typeof storedKey>
 
-const STORED = `k.id, k.name, sources, kinds, plants, laboratories, may_import_history as "mayImportHistory",
+const STORED = `k.id, k.name, sources, sides, kinds, plants, laboratories, may_import_history as "mayImportHistory",
   may_set_register as "maySetRegister", must_sign as "mustSign", expires_at as "expiresAt", last_used_at as "lastUsedAt",
   revoked_at as "revokedAt"`
 
 const INSERT = command(
   `insert into api_key (id, name, hash, sources, kinds, plants, laboratories, may_import_history,
-     may_set_register, must_sign, created_at, created_by, expires_at)
-   values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)`,
+     may_set_register, must_sign, created_at, created_by, expires_at, sides)
+   values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
 )
 
 /**
@@ -74,6 +76,7 @@ export async function makeKey(
       new Date(now),
       actor.who,
       rights.expiresAt === null ? null : new Date(rights.expiresAt),
+      rights.sides,
     ])
     await appendToAuditLog(client, actor, [{ what: 'made a key', subject: id, after: rights }], now)
   })

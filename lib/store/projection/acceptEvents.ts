@@ -12,15 +12,18 @@ import { TimeSlices } from '../scope/timeSlices'
 import { type Queryable, setSavepoint } from '../scope/transaction'
 import { withWriteTransaction } from '../scope/writer'
 import { derive } from './derive'
+import { findNotAllowed, type NotAllowed } from './notAllowed'
 import { pipelineBatches } from './pipelineBatches'
 import { findTouched } from './relatedEvents'
 import { findTooMany } from './reportLimit'
 
 /**
  * What became of an event. A conflict: its key belongs to an event with other content. Too many: its reporter has reported
- * as much of its sample or consignment as one may, or corrected the same event as often.
+ * as much of its sample or consignment as one may, or corrected the same event as often. Not allowed: its reporter may see the
+ * sample, and not report this of it.
  */
-export type Acceptance = 'accepted' | 'already known' | 'unplaced' | 'conflict' | 'too many'
+export type Acceptance = 'accepted' | 'already known' | 'unplaced' | Refused
+type Refused = 'conflict' | 'too many' | NotAllowed
 
 /** Who reported the events, and the entries of the audit log for those that are new. */
 export interface AuditNote {
@@ -31,7 +34,7 @@ export interface AuditNote {
 export interface AcceptOptions {
   /** Used only if an event is new. */
   audit?: AuditNote
-  /** Whether nothing new is taken if some of it is too many. */
+  /** Whether nothing new is taken if some of it is refused. */
   isAllOrNone?: boolean
   slices?: TimeSlices
 }
@@ -61,7 +64,8 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
     const events = items.flatMap(({ event }) => event ?? [])
     const append = (some: ReadEvent[]) => appendNewEvents(client, some, reporting, now, slices)
     const { added, acceptances } = await appendWithinLimits(client, events, append, isAllOrNone)
-    if (added.length > 0) await derive(client, await findTouched(client, added), register, now, slices)
+    if (added.length > 0)
+      await derive(client, await findTouched(client, added, register, now), register, now, slices)
     if (audit && added.length > 0)
       await appendToAuditLog(client, audit.actor, audit.lines(added as (LedgerEvent & ReadEvent)[]), now)
     const unplaced = added.length > 0 ? await findUnplaced(client, added) : new Set()
@@ -75,10 +79,14 @@ export async function acceptEvents<Item extends { event: ReadEvent | null }>(
       }
     })
   })
-  countIntake(
-    results.map(({ acceptance }) => (acceptance === 'too many' ? 'refused' : (acceptance ?? 'refused'))),
-  )
+  countIntake(results.map(({ acceptance }) => (isTaken(acceptance) ? acceptance : 'refused')))
   return results
+}
+
+const TAKEN = ['accepted', 'already known', 'unplaced', 'conflict'] as const
+
+function isTaken(acceptance: Acceptance | null): acceptance is (typeof TAKEN)[number] {
+  return (TAKEN as readonly (Acceptance | null)[]).includes(acceptance)
 }
 
 interface Appended {
@@ -88,8 +96,8 @@ interface Appended {
 }
 
 /**
- * Appends the new events but those that are too many. The ledger counts them, so all are appended first; nothing is ever
- * deleted from it, so then that is undone.
+ * Appends the new events but those that are too many or not their reporter's to report. The ledger shows which are new, so all
+ * are appended first; nothing is ever deleted from it, so then that is undone.
  */
 async function appendWithinLimits(
   client: Queryable,
@@ -99,20 +107,31 @@ async function appendWithinLimits(
 ): Promise<Appended> {
   const undo = await setSavepoint(client)
   const all = await append(events)
-  const tooMany = await findTooMany(client, all.added)
-  if (tooMany.size === 0) return all
+  const refusals = await findRefusals(client, all.added)
+  if (refusals.size === 0) return all
   await undo()
-  const refused = new Set((isAllOrNone ? all.added : [...tooMany]).map(eventKey))
+  const [first] = refusals.values()
+  if (isAllOrNone)
+    for (const event of all.added) refusals.set(event, refusals.get(event) ?? (first as Refused))
+  const refused = new Map([...refusals].map(([event, why]) => [eventKey(event), why]))
   // A second one of the same key is no duplicate of an event that was not taken.
-  const isRefused = (event: ReadEvent) => refused.has(eventKey(event))
-  const rest = await append(events.filter((event) => !isRefused(event)))
+  const rest = await append(events.filter((event) => !refused.has(eventKey(event))))
   let position = 0
   return {
     added: rest.added,
-    acceptances: events.map((event) =>
-      isRefused(event) ? 'too many' : (rest.acceptances[position++] as Acceptance),
+    acceptances: events.map(
+      (event) => refused.get(eventKey(event)) ?? (rest.acceptances[position++] as Acceptance),
     ),
   }
+}
+
+async function findRefusals(
+  client: Queryable,
+  added: readonly LedgerEvent[],
+): Promise<Map<LedgerEvent, Refused>> {
+  const refusals = new Map<LedgerEvent, Refused>(await findNotAllowed(client, added))
+  for (const event of await findTooMany(client, added)) refusals.set(event, 'too many')
+  return refusals
 }
 
 /** Events sent to the database at once: more take it longer than a slice to be put into a statement. */
@@ -157,7 +176,7 @@ async function appendNewEvents(
 
 const UNPLACED = statement(
   z.object({ event_seq: z.string() }),
-  'select event_seq from unplaced where event_seq >= $1',
+  'select event_seq from unplaced where event_seq >= $1 and not is_claim',
 )
 
 /** The added events that match no known sample yet. */

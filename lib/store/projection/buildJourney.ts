@@ -10,14 +10,11 @@ import type { Journey, JourneyEnding, Report } from '@/lib/lane/model/journey'
 /** When each event that concerns a sample became known, ms UTC, by its key; corrections included. */
 export type KnownAt = ReadonlyMap<string, number>
 
-/** `receivedAt`: when the ledger received it, ms UTC; absent for events in a file. */
-type ReceivedEvent = ReadEvent & { receivedAt?: number | null }
-
 /** An event became known when its source wrote it down, else when we received it, else when it happened. */
-export function computeKnownAt(events: Iterable<ReceivedEvent>): KnownAt {
+export function computeKnownAt(events: Iterable<ReadEvent>): KnownAt {
   const known = new Map<string, number>()
   for (const event of events)
-    known.set(eventKey(event), event.reportedAt ?? event.receivedAt ?? event.earliestAt)
+    known.set(eventKey(event), event.reportedAt ?? event.acceptedAt ?? event.earliestAt)
   return known
 }
 

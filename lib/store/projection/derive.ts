@@ -1,22 +1,20 @@
 import type pg from 'pg'
-import { type CustodyEvent, consignmentKey, eventKey, mayReportOn, type ReadEvent } from '@/lib/custody/event'
-import { placeEventsInSteps } from '@/lib/custody/placing'
-import { isReadingFault, readAcceptedTime } from '@/lib/custody/reading'
+import { type CustodyEvent, consignmentKey } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
 import { deriveSample } from '@/lib/custody/sample'
-import { english } from '@/lib/messages/english'
-import { findKits } from '../ledger/currentRegister'
+import { mayReport } from '@/lib/policy/mayReport'
 import type { LedgerEvent } from '../ledger/eventLedger'
 import { command } from '../scope/statement'
 import { TimeSlices } from '../scope/timeSlices'
 import { computeKnownAt } from './buildJourney'
+import { type LedgerPlacement, placeLedgerEvents } from './placeLedgerEvents'
 import { findRelatedEvents, type Touched } from './relatedEvents'
 import { resetScores } from './scoring'
 import { toDerivedRow, writeSamples } from './writeSamples'
 
 /**
- * Recomputes the rows of the touched samples, and which touched events are unplaced, from the ledgers as this transaction sees
- * them, at `now` (ms UTC). Needs a write transaction.
+ * Recomputes the rows of the touched samples, and which touched events are unplaced or claim a waybill that is another's, from
+ * the ledgers as this transaction sees them, at `now` (ms UTC). Needs a write transaction.
  */
 export async function derive(
   client: pg.ClientBase,
@@ -26,18 +24,12 @@ export async function derive(
   slices = new TimeSlices(),
 ): Promise<void> {
   const events = await findRelatedEvents(client, touched)
-  const kits = await findKits(client, [...touched.codes])
-  const read = await slices.collect(readLedgerEvents(events, register))
-  const { bySample, unplaced } = await slices.run(
-    placeEventsInSteps(
-      read,
-      (code) => kits.has(code),
-      now,
-      (event, code) => mayReportOn(event, kits.get(code)),
-    ),
-  )
+  const placement = await placeLedgerEvents(client, events, register, now, { codes: touched.codes, slices })
+  const { bySample, kits, read } = placement
   const knownAt = computeKnownAt(read)
-  const written = [...kits.values()].filter(({ code }) => touched.written?.has(code) ?? true)
+  const written = [...kits.values()].filter(
+    ({ code }) => touched.codes.has(code) && (touched.written?.has(code) ?? true),
+  )
   await writeSamples(
     client,
     written,
@@ -48,41 +40,29 @@ export async function derive(
     client,
     written.map(({ code }) => code),
   )
-  await writeUnplaced(client, touched, events, unplaced)
-}
-
-function* readLedgerEvents(events: readonly LedgerEvent[], register: Register) {
-  for (const event of events) yield readLedgerEvent(event, register)
-}
-
-/**
- * Reads the time of an accepted event with the current register, and adds the reading to the event itself.
- *
- * Errors: Error if it cannot be read any more; the register refuses every change that would cause that.
- */
-export function readLedgerEvent(event: LedgerEvent, register: Register): LedgerEvent & ReadEvent {
-  const reading = readAcceptedTime(event.at, event.zone, register.getZone(event.place))
-  if (isReadingFault(reading))
-    throw new Error(
-      `The accepted event ${eventKey(event)} cannot be read: ${english.message(reading.detail)}`,
-    )
-  return Object.assign(event, reading)
+  await writeUnplaced(client, touched, events, placement)
 }
 
 const PLACED = command(
   'delete from unplaced using unnest($1::bigint[]) as placed (seq) where unplaced.event_seq = placed.seq',
 )
-const UNPLACED = command('insert into unplaced select * from unnest($1::bigint[]) on conflict do nothing')
+const UNPLACED = command(
+  `insert into unplaced (event_seq, is_claim) select * from unnest($1::bigint[], $2::boolean[])
+   on conflict (event_seq) do update set is_claim = excluded.is_claim where unplaced.is_claim <> excluded.is_claim`,
+)
 
 async function writeUnplaced(
   client: pg.ClientBase,
   touched: Touched,
   events: readonly LedgerEvent[],
-  unplaced: readonly ReadEvent[],
+  { unplaced, waitingClaims }: LedgerPlacement,
 ): Promise<void> {
   const inChain = new Set(touched.chain.map(({ seq }) => seq))
   const isElsewhere = (event: LedgerEvent, code: string) =>
-    inChain.has(event.seq) && touched.foreign.has(code) && !mayReportOn(event, touched.foreign.get(code))
+    inChain.has(event.seq) &&
+    touched.foreign.has(code) &&
+    event.reporter != null &&
+    !mayReport(event.reporter, event.kind, touched.foreign.get(code) ?? null)
   const added = new Set(touched.added.map(({ seq }) => seq))
   const isHidden = (event: LedgerEvent, consignment: string) =>
     added.has(event.seq) && touched.hidden.has(consignment)
@@ -92,11 +72,11 @@ async function writeUnplaced(
         isHidden(event, consignmentKey(event) as string)
       : touched.codes.has(event.sample) || isElsewhere(event, event.sample)
   const candidates = events.filter(isTouched)
-  const stays = new Set<CustodyEvent>(unplaced)
-  await PLACED.run(client, [candidates.filter((event) => !stays.has(event)).map(({ seq }) => seq)])
-  await UNPLACED.run(client, [
-    candidates
-      .filter((event) => stays.has(event) && (touched.adder === null || added.has(event.seq)))
-      .map(({ seq }) => seq),
-  ])
+  const claims = new Set<CustodyEvent>(waitingClaims)
+  const waits = new Set<CustodyEvent>([...unplaced, ...claims])
+  await PLACED.run(client, [candidates.filter((event) => !waits.has(event)).map(({ seq }) => seq)])
+  const waiting = candidates.filter(
+    (event) => waits.has(event) && (touched.adder === null || added.has(event.seq)),
+  )
+  await UNPLACED.run(client, [waiting.map(({ seq }) => seq), waiting.map((event) => claims.has(event))])
 }

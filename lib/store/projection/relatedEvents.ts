@@ -1,19 +1,12 @@
-import { z } from 'zod'
 import { judgeCorrections } from '@/lib/custody/corrections'
-import {
-  type CustodyEvent,
-  consignmentKey,
-  eventKey,
-  isRestricted,
-  mayReportOn,
-  type Reporter,
-} from '@/lib/custody/event'
+import { type CustodyEvent, consignmentKey, eventKey, type Reporter } from '@/lib/custody/event'
 import { toCanonical } from '@/lib/custody/kitCode'
-import type { Kit } from '@/lib/custody/register'
+import type { Kit, Register } from '@/lib/custody/register'
+import { hasSample, isRestricted, mayReport } from '@/lib/policy/mayReport'
 import { findKits } from '../ledger/currentRegister'
-import { declareEventQuery, type LedgerEvent } from '../ledger/eventLedger'
-import { statement } from '../scope/statement'
+import { declareEventQuery, type LedgerEvent, readEventsByKey } from '../ledger/eventLedger'
 import type { Queryable } from '../scope/transaction'
+import { type LedgerPlacement, placeLedgerEvents } from './placeLedgerEvents'
 
 /** Samples and consignments whose derived rows may change. */
 export interface Touched {
@@ -25,6 +18,8 @@ export interface Touched {
   added: readonly LedgerEvent[]
   /** The added events and those they correct, directly or through others. */
   chain: readonly LedgerEvent[]
+  /** The claims on the consignments of the added events, with what corrects them; empty if the reporter is not restricted. */
+  claims: readonly LedgerEvent[]
   /**
    * Kit codes on which the reporter of the added events may not report: others' kits, and (undefined) unknown ones. Nothing
    * about them is read, so that the answer takes the same time for both.
@@ -42,6 +37,7 @@ export interface Touched {
 }
 
 const NOTHING_HIDDEN = {
+  claims: [],
   foreign: new Map<string, Kit>(),
   hidden: new Set<string>(),
   adder: null,
@@ -82,7 +78,12 @@ function touchConsignment(
 }
 
 /** The samples and consignments of new events and of the events they correct, directly or through others. */
-export async function findTouched(db: Queryable, added: readonly LedgerEvent[]): Promise<Touched> {
+export async function findTouched(
+  db: Queryable,
+  added: readonly LedgerEvent[],
+  register: Register,
+  now: number,
+): Promise<Touched> {
   const chain = await addCorrected(db, added)
   const touched: Touched = {
     codes: new Set(),
@@ -92,45 +93,48 @@ export async function findTouched(db: Queryable, added: readonly LedgerEvent[]):
     ...NOTHING_HIDDEN,
   }
   for (const event of chain) touch(touched, event)
-  const reporter = added.find(isRestricted)
-  if (!reporter) return touched
+  const adder = added[0]?.reporter
+  if (!adder || !isRestricted(adder)) return touched
   const kits = await findKits(db, [...touched.codes])
+  const isTheirs = (kit: Kit | undefined) => kit !== undefined && hasSample(adder, kit)
   const brokenIn = findLoopedSamples(chain, kits)
-  const hidden = [...touched.codes].filter(
-    (code) => !mayReportOn(reporter, kits.get(code)) && !brokenIn.has(code),
-  )
+  const hidden = [...touched.codes].filter((code) => !isTheirs(kits.get(code)) && !brokenIn.has(code))
   const elsewhere = new Map(hidden.map((code) => [code, kits.get(code)]))
   for (const code of elsewhere.keys()) touched.codes.delete(code)
-  const adder = reporter.reporter as Reporter
-  const unseen = await findHiddenConsignments(db, touched.consignments, touched, adder)
+  const {
+    hidden: unseen,
+    claims,
+    ownSamples,
+  } = await findHiddenConsignments(db, touched, adder, (claims) =>
+    placeLedgerEvents(db, claims, register, now),
+  )
   for (const key of unseen) touched.consignments.delete(key)
+  for (const code of ownSamples) touched.codes.add(code)
   const isCorrecting = added.some(({ corrects }) => corrects !== null)
-  return { ...touched, foreign: elsewhere, hidden: unseen, adder: isCorrecting ? null : adder }
+  return { ...touched, claims, foreign: elsewhere, hidden: unseen, adder: isCorrecting ? null : adder }
 }
 
-const VISIBLE_CONSIGNMENTS = statement(
-  z.object({ n: z.number() }),
-  `select n::int from unnest($1::text[], $2::text[]) with ordinality as asked (service, waybill_key, n)
-   where exists (
-     select from event e join sample s on s.code = e.sample
-     where e.service = asked.service and e.waybill_key = asked.waybill_key and e.sample is not null
-       and e.kind = 'dispatched' and e.waybill_key is not null
-       and (s.plant = any($3::text[]) or s.laboratory = any($4::text[])))`,
+const CLAIMS = declareEventQuery(
+  `join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
+   where e.sample is not null and e.kind = 'dispatched' and e.waybill_key is not null`,
 )
 
 /**
- * The touched consignments in which the added events change nothing, since they hold no sample on which the reporter may
- * report. Nothing about them is read, so that another's waybill takes as long as an unknown one.
+ * The touched consignments in which the added events change nothing, since none of the samples for which the reporter acts has a
+ * claim on them that stands. Nothing else about them is read, so that another's waybill takes as long as an unknown one.
+ * `ownSamples`: the samples whose claims wait; their reporter's own consignment events count for them.
  */
 async function findHiddenConsignments(
   db: Queryable,
-  touched: Touched['consignments'],
-  { chain, added }: { chain: readonly LedgerEvent[]; added: readonly LedgerEvent[] },
+  { consignments, chain, added }: Touched,
   reporter: Reporter,
-): Promise<ReadonlySet<string>> {
-  const hidden = new Set(touched.keys())
+  place: (claims: readonly LedgerEvent[]) => Promise<LedgerPlacement>,
+): Promise<{ hidden: ReadonlySet<string>; claims: readonly LedgerEvent[]; ownSamples: Set<string> }> {
+  const hidden = new Set(consignments.keys())
+  const claims = await readClaims(db, consignments)
+  const ownSamples = new Set<string>()
   // A loop can undo anyone's corrections.
-  if (judgeCorrections(chain).looping.size > 0) return new Set()
+  if (judgeCorrections(chain).looping.size > 0) return { hidden: new Set(), claims, ownSamples }
   const isAdded = new Set(added.map(eventKey))
   const sources = new Set(added.map(({ source }) => source))
   for (const event of chain) {
@@ -138,14 +142,23 @@ async function findHiddenConsignments(
     const isOwnSlip = event.sample === null && !isAdded.has(eventKey(event)) && sources.has(event.source)
     if (isOwnSlip) hidden.delete(consignmentKey(event) as string)
   }
-  const all = [...touched.keys()]
-  const rows = await VISIBLE_CONSIGNMENTS.all(db, [
-    ...toColumns(touched),
-    reporter.plants ?? [],
-    reporter.laboratories ?? [],
-  ])
-  for (const { n } of rows) hidden.delete(all[n - 1] as string)
-  return hidden
+  const { kits, waitingClaims } = await place(claims)
+  const waiting = new Set<CustodyEvent>(waitingClaims)
+  for (const claim of claims) {
+    const key = consignmentKey(claim)
+    const kit = kits.get(claim.sample ?? '')
+    if (key === null || !kit || !hasSample(reporter, kit)) continue
+    if (waiting.has(claim)) ownSamples.add(kit.code)
+    else hidden.delete(key)
+  }
+  return { hidden, claims, ownSamples }
+}
+
+/** The claims on consignments, with the events that correct them. */
+async function readClaims(db: Queryable, consignments: Touched['consignments']): Promise<LedgerEvent[]> {
+  if (consignments.size === 0) return []
+  const claims = await CLAIMS(db, toColumns(consignments))
+  return [...claims, ...(claims.length > 0 ? await CORRECTORS(db, [claims.map(eventKey)]) : [])]
 }
 
 /**
@@ -156,9 +169,7 @@ function findLoopedSamples(events: readonly LedgerEvent[], kits: ReadonlyMap<str
   const { looping } = judgeCorrections(events)
   const inLoops = looping.size > 0 ? events.filter((event) => looping.has(eventKey(event))) : []
   return new Set(
-    inLoops.flatMap((event) =>
-      event.sample !== null && mayReportOn(event, kits.get(event.sample)) ? [event.sample] : [],
-    ),
+    inLoops.flatMap((event) => (event.sample !== null && mayReportOwn(event, kits) ? [event.sample] : [])),
   )
 }
 
@@ -175,7 +186,10 @@ export async function findRelatedEvents(db: Queryable, touched: Touched): Promis
   const before = touched.added[0]?.seq ?? null
   take(await readSampleEvents(db, [...touched.codes], before))
   for (const event of found.values()) touchConsignment(touched.consignments, event, touched.hidden)
-  const sharing = await findDispatchedSamples(db, touched)
+  take(touched.claims)
+  const claims = await readClaims(db, touched.consignments)
+  take(claims)
+  const sharing = await findDispatchedSamples(db, touched, claims)
   for (const code of sharing) touched.codes.add(code)
   if (sharing.length > 0) take(await readSampleEvents(db, sharing, before))
   take(await readConsignmentEvents(db, touched, found.values()))
@@ -196,26 +210,24 @@ function readSampleEvents(
   return BY_SAMPLES(db, [codes, before])
 }
 
-const DISPATCHES = declareEventQuery(
-  `join unnest($1::text[], $2::text[]) as asked (service, waybill_key) using (service, waybill_key)
-   where e.sample is not null and e.kind = 'dispatched' and e.waybill_key is not null
-     and ($3 or exists (select from sample s where s.code = e.sample
-       and (s.plant = any($4::text[]) or s.laboratory = any($5::text[]))))`,
-)
+/** Whether the reporter of an event may report it on the sample that it names. */
+function mayReportOwn({ reporter, kind, sample }: LedgerEvent, kits: ReadonlyMap<string, Kit>): boolean {
+  return reporter == null || mayReport(reporter, kind, kits.get(sample ?? '') ?? null)
+}
 
-/** The other samples in a touched consignment, by dispatches whose reporter may report on them. */
-async function findDispatchedSamples(db: Queryable, touched: Touched): Promise<string[]> {
-  if (touched.consignments.size === 0) return []
-  const dispatches = await DISPATCHES(db, [
-    ...toColumns(touched.consignments),
-    touched.adder === null,
-    touched.adder?.plants ?? [],
-    touched.adder?.laboratories ?? [],
-  ])
-  const further = dispatches.filter(({ sample }) => !touched.codes.has(sample as string))
+/** The other samples in a touched consignment: of a restricted reporter, those for which it acts. */
+async function findDispatchedSamples(
+  db: Queryable,
+  { adder, codes }: Touched,
+  claims: readonly LedgerEvent[],
+): Promise<string[]> {
+  const further = claims.filter(({ sample }) => sample !== null && !codes.has(sample))
   if (further.length === 0) return []
   const kits = await findKits(db, [...new Set(further.map(({ sample }) => sample as string))])
-  const allowed = further.filter((event) => mayReportOn(event, kits.get(event.sample as string)))
+  const allowed = further.filter((claim) => {
+    const kit = kits.get(claim.sample as string)
+    return kit !== undefined && mayReportOwn(claim, kits) && (adder === null || hasSample(adder, kit))
+  })
   return [...new Set(allowed.map(({ sample }) => sample as string))]
 }
 
@@ -244,9 +256,6 @@ function toColumns(consignments: Touched['consignments']): [string[], string[]] 
 const CORRECTORS = declareEventQuery(
   'join unnest($1::text[]) as asked (corrects) using (corrects) where e.corrects is not null',
 )
-const BY_KEYS = declareEventQuery(
-  'join unnest($1::text[], $2::text[]) as asked (source, id) using (source, id)',
-)
 
 /** The given events and those they correct, directly or through others. */
 async function addCorrected(db: Queryable, events: readonly LedgerEvent[]): Promise<readonly LedgerEvent[]> {
@@ -254,10 +263,7 @@ async function addCorrected(db: Queryable, events: readonly LedgerEvent[]): Prom
   const found = new Map(events.map((event) => [eventKey(event), event]))
   let missing = findMissingCorrected(found, events)
   while (missing.length > 0) {
-    const next = await BY_KEYS(db, [
-      missing.map((key) => key.slice(0, key.indexOf('/'))),
-      missing.map((key) => key.slice(key.indexOf('/') + 1)),
-    ])
+    const next = await readEventsByKey(db, missing)
     for (const event of next) found.set(eventKey(event), event)
     missing = findMissingCorrected(found, next)
   }

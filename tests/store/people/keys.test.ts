@@ -28,6 +28,7 @@ describe('the secret of a key', () => {
     const rights = {
       name: 'dock scanner',
       sources: ['north dock'],
+      sides: ['plant' as const],
       kinds: ['dispatched'],
       plants: ['PL1'],
       laboratories: null,

@@ -6,8 +6,8 @@ import { readJourney, toStoredJourney } from '@/lib/store/projection/storedJourn
 import { consignmentEvent, deriveKit, event, iso, KIT, ms, NOW } from '../../custody/desk'
 
 /** An event that was received at another time than it names. */
-const receivedAt = (at: string, of: ReadEvent) => ({ ...of, receivedAt: ms(at) })
-const journey = (events: (ReadEvent & { receivedAt?: number })[], now = NOW) =>
+const acceptedAt = (at: string, of: ReadEvent) => ({ ...of, acceptedAt: ms(at) })
+const journey = (events: (ReadEvent)[], now = NOW) =>
   buildJourney(deriveKit(events, { now }), computeKnownAt(events))
 const seen = (events: ReadEvent[], at: string) =>
   Object.fromEntries(
@@ -28,7 +28,7 @@ describe('a journey', () => {
 
   test('knows an event since its source wrote it down, else since we received it, else since it happened', () => {
     const written = event('collected', '2026-11-02T08:00:00Z', { reportedAt: '2026-11-03T09:00:00Z' })
-    const came = receivedAt('2026-11-04T09:00:00Z', cut)
+    const came = acceptedAt('2026-11-04T09:00:00Z', cut)
     for (const [one, at] of [
       [{ ...came, ...written }, '2026-11-03T09:00:00.000Z'],
       [came, '2026-11-04T09:00:00.000Z'],
@@ -38,8 +38,8 @@ describe('a journey', () => {
   })
 
   test('shows what was known before and after a correction', () => {
-    const slip = receivedAt('2026-11-02T09:00:00Z', cut)
-    const right = receivedAt(
+    const slip = acceptedAt('2026-11-02T09:00:00Z', cut)
+    const right = acceptedAt(
       '2026-11-05T09:00:00Z',
       event('collected', '2026-11-01T08:00:00Z', { id: 'right', corrects: `desk/${slip.id}` }),
     )
@@ -48,8 +48,8 @@ describe('a journey', () => {
   })
 
   test('knows a consignment’s events only since a dispatch named the consignment', () => {
-    const late = receivedAt('2026-11-07T09:00:00Z', sent)
-    const arrived = receivedAt('2026-11-05T10:00:00Z', consignmentEvent('received', '2026-11-05T09:00:00Z'))
+    const late = acceptedAt('2026-11-07T09:00:00Z', sent)
+    const arrived = acceptedAt('2026-11-05T10:00:00Z', consignmentEvent('received', '2026-11-05T09:00:00Z'))
     expect(seen([late, arrived], '2026-11-06T00:00:00Z')).toEqual({})
     expect(seen([late, arrived], '2026-11-07T09:00:00Z')).toMatchObject({
       received: '2026-11-05T09:00:00.000Z',
@@ -57,9 +57,9 @@ describe('a journey', () => {
   })
 
   test('ends with the first ending that was not withdrawn', () => {
-    const lost = receivedAt('2026-11-06T12:00:00Z', event('lost', '2026-11-06T09:00:00Z'))
-    const back = receivedAt('2026-11-08T12:00:00Z', event('returned', '2026-11-05T09:00:00Z'))
-    const undone = receivedAt(
+    const lost = acceptedAt('2026-11-06T12:00:00Z', event('lost', '2026-11-06T09:00:00Z'))
+    const back = acceptedAt('2026-11-08T12:00:00Z', event('returned', '2026-11-05T09:00:00Z'))
+    const undone = acceptedAt(
       '2026-11-09T12:00:00Z',
       event('withdrawn', '2026-11-09T12:00:00Z', { id: 'undone', corrects: `desk/${back.id}` }),
     )

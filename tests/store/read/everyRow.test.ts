@@ -67,7 +67,13 @@ beforeAll(async () => {
     },
     { source: 'desk', id: 'a slip away', sample: SLIP, kind: 'sealed', at: at(3) },
   ]
-  const reporting = { by: `person ${person}`, kinds: null, plants: null, laboratories: null }
+  const reporting = {
+    by: `person ${person}`,
+    sides: ['programme'] as const,
+    kinds: null,
+    plants: null,
+    laboratories: null,
+  }
   await acceptEvents(app, wire(...events), reporting, now)
 })
 
@@ -109,7 +115,14 @@ test('of samples under way, unplaced events, event forms and ship windows', asyn
 
 test('of people, keys, mails and the facts of the derivation', async () => {
   const { app, authPool, owner } = database
-  const rights = { name: 'dock', sources: ['dock'], kinds: null, plants: null, laboratories: null }
+  const rights = {
+    name: 'dock',
+    sources: ['dock'],
+    sides: ['programme'] as const,
+    kinds: null,
+    plants: null,
+    laboratories: null,
+  }
   const further = { mayImportHistory: false, maySetRegister: false, mustSign: true, expiresAt: null }
   const { id } = await makeKey(authPool, { ...rights, ...further }, COMMAND, now)
   expect((await findSigningKey(authPool, id, now))?.key).toMatchObject({ id, name: 'dock' })

@@ -1,11 +1,8 @@
 import type pg from 'pg'
-import { mayReportOn } from '@/lib/custody/event'
-import { placeEvents } from '@/lib/custody/placing'
 import type { Register } from '@/lib/custody/register'
 import { deriveSample, type Sample } from '@/lib/custody/sample'
 import { findOpenTests } from '@/lib/schedule/occurrences'
-import { findKits } from '../../ledger/currentRegister'
-import { readLedgerEvent } from '../../projection/derive'
+import { placeLedgerEvents } from '../../projection/placeLedgerEvents'
 import { findRelatedEvents, touchSamples } from '../../projection/relatedEvents'
 import { findActionableSamples } from './actionableSamples'
 
@@ -89,14 +86,8 @@ async function deriveSamples(
 ): Promise<Map<string, Sample>> {
   if (codes.length === 0) return new Map()
   const touched = touchSamples(codes)
-  const events = (await findRelatedEvents(client, touched)).map((event) => readLedgerEvent(event, register))
-  const kits = await findKits(client, [...touched.codes])
-  const { bySample } = placeEvents(
-    events,
-    (code) => kits.has(code),
-    now,
-    (event, code) => mayReportOn(event, kits.get(code)),
-  )
+  const events = await findRelatedEvents(client, touched)
+  const { kits, bySample } = await placeLedgerEvents(client, events, register, now, { codes })
   return new Map(
     codes.flatMap((code) => {
       const kit = kits.get(code)

@@ -1,8 +1,7 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { eventKey, mayReportOn } from '@/lib/custody/event'
+import { eventKey } from '@/lib/custody/event'
 import { isKitCode, toCanonical } from '@/lib/custody/kitCode'
-import { placeEvents } from '@/lib/custody/placing'
 import type { Kit } from '@/lib/custody/register'
 import type { LaboratoryContent, PlantContent } from '@/lib/custody/registerDocument'
 import { deriveSample, type Sample } from '@/lib/custody/sample'
@@ -12,8 +11,7 @@ import type { ForecastStage } from '@/lib/lane/forecast/forecast'
 import type { Evidence } from '@/lib/lane/model/fit'
 import { stageKind } from '@/lib/lane/model/stage'
 import type { Scope } from '@/lib/policy/scope'
-import { findKits } from '../../ledger/currentRegister'
-import { readLedgerEvent } from '../../projection/derive'
+import { placeLedgerEvents } from '../../projection/placeLedgerEvents'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { findRelatedEvents, touchSamples } from '../../projection/relatedEvents'
 import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
@@ -29,7 +27,7 @@ export interface SampleDossier {
   row: SampleRow
   sample: Sample
   /** When Holdfast received each event (ms UTC) and who reported it, by event key. */
-  receipts: Record<string, { receivedAt: number; reportedBy: string | null }>
+  receipts: Record<string, { acceptedAt: number; reportedBy: string | null }>
   plant: PlantContent
   laboratory: LaboratoryContent
   productName: string | null
@@ -68,13 +66,9 @@ export async function getSampleDossier(
     if (!stored) return null
     await setScope(client, 'all')
     const scored = await FORECASTS.first(client, [kitCode])
-    const kit = (await findKits(client, [kitCode])).get(kitCode) as Kit
     const bearing = await findRelatedEvents(client, touchSamples([kitCode]))
-    const read = bearing.map((event) => readLedgerEvent(event, register))
-    const isThis = (other: string) => other === kitCode
-    const placing = placeEvents(read, isThis, now, (event, other) =>
-      mayReportOn(event, isThis(other) ? kit : undefined),
-    )
+    const placing = await placeLedgerEvents(client, bearing, register, now, { codes: [kitCode] })
+    const kit = placing.kits.get(kitCode) as Kit
     const sample = deriveSample(kit, placing.bySample.get(kitCode) ?? [], register, now)
     const plant = register.plants.get(kit.plant) as PlantContent
     const places = { plantZone: plant.zone, laboratory: register.getCalendar(kit.laboratory) }
@@ -87,7 +81,7 @@ export async function getSampleDossier(
       receipts: Object.fromEntries(
         bearing
           .filter((event) => placed.has(event))
-          .map((event) => [eventKey(event), { receivedAt: event.receivedAt, reportedBy: event.reportedBy }]),
+          .map((event) => [eventKey(event), { acceptedAt: event.acceptedAt, reportedBy: event.reportedBy }]),
       ),
       plant,
       laboratory: register.laboratories.get(kit.laboratory) as LaboratoryContent,

@@ -1,9 +1,9 @@
-import { consignmentKey, eventKey, mayReportOn, type ReadEvent } from '@/lib/custody/event'
+import { consignmentKey, eventKey, type ReadEvent } from '@/lib/custody/event'
 import { toCanonical } from '@/lib/custody/kitCode'
-import { type CorrectedEvent, placeEvents } from '@/lib/custody/placing'
-import { findKits } from '../../ledger/currentRegister'
+import type { CorrectedEvent } from '@/lib/custody/placing'
+import { mayReport } from '@/lib/policy/mayReport'
 import { declareEventQuery, type LedgerEvent } from '../../ledger/eventLedger'
-import { readLedgerEvent } from '../../projection/derive'
+import { placeLedgerEvents } from '../../projection/placeLedgerEvents'
 import type { ReadContext } from '../../projection/readTransaction'
 import { findRelatedEvents, touchSamples } from '../../projection/relatedEvents'
 
@@ -19,7 +19,7 @@ export interface CorrectedBy {
 export interface CorrectedUnplaced {
   key: string
   event: ReadEvent
-  receivedAt: number
+  acceptedAt: number
   /** The zone of the place it was reported from; null if the register does not have that place. */
   placeZone: string | null
   correctedBy: CorrectedBy[]
@@ -38,14 +38,7 @@ export async function listCorrectedUnplaced(
   const candidates = await CANDIDATES(client, [new Date(now), MAX_EVENTS])
   const codes = candidates.flatMap(({ sample }) => sample ?? [])
   const related = await findRelatedEvents(client, touchSamples(codes, getConsignments(candidates)))
-  const kits = await findKits(client, [...new Set(related.flatMap(({ sample }) => sample ?? []))])
-  const read = related.map((event) => readLedgerEvent(event, register))
-  const { unplacedCorrected } = placeEvents(
-    read,
-    (code) => kits.has(code),
-    now,
-    (event, code) => mayReportOn(event, kits.get(code)),
-  )
+  const { kits, read, unplacedCorrected } = await placeLedgerEvents(client, related, register, now)
   const outByKey = new Map(unplacedCorrected.map((one) => [eventKey(one.event), one]))
   const byKey = new Map(read.map((event) => [eventKey(event), event]))
   return candidates.flatMap((event): CorrectedUnplaced[] => {
@@ -55,12 +48,13 @@ export async function listCorrectedUnplaced(
       {
         key: eventKey(event),
         event: out.event,
-        receivedAt: event.receivedAt,
+        acceptedAt: event.acceptedAt,
         placeZone: register.getZone(event.place),
         correctedBy: out.correctedBy.flatMap((key) => {
           const by = byKey.get(key)
-          const sample =
-            by?.sample && kits.has(by.sample) && mayReportOn(by, kits.get(by.sample)) ? by.sample : null
+          const kit = kits.get(by?.sample ?? '')
+          const isPlaced = by?.reporter != null && kit && mayReport(by.reporter, by.kind, kit)
+          const sample = isPlaced ? kit.code : null
           return by ? [{ key, kind: by.kind, sample }] : []
         }),
       },

@@ -6,7 +6,7 @@ import type { Register } from '@/lib/custody/register'
 import { type Message, message } from '@/lib/messages/message'
 import type { Scope } from '@/lib/policy/scope'
 import { declareEventQuery, type LedgerEvent } from '../../ledger/eventLedger'
-import { readLedgerEvent } from '../../projection/derive'
+import { readLedgerEvent } from '../../projection/placeLedgerEvents'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { storedSample } from '../../projection/sampleRow'
 import { statement } from '../../scope/statement'
@@ -23,7 +23,7 @@ export interface LikelyKit {
 export interface UnplacedEvent {
   key: string
   event: ReadEvent
-  receivedAt: number
+  acceptedAt: number
   /** The zone of the place it was reported from; null if the register does not have that place. */
   placeZone: string | null
   /** Why it matches no sample. */
@@ -69,7 +69,7 @@ export async function listUnplacedEvents(pool: pg.Pool, scope: Scope, now: numbe
         (event): UnplacedEvent => ({
           key: eventKey(event),
           event: readLedgerEvent(event, register),
-          receivedAt: event.receivedAt,
+          acceptedAt: event.acceptedAt,
           placeZone: register.getZone(event.place),
           reason: explainUnplaced(event),
           likely: likely.get(eventKey(event)) ?? [],
@@ -136,7 +136,7 @@ async function findLikelyKits(db: Queryable, events: readonly LedgerEvent[], reg
     consigned.map(eventKey),
     consigned.map(({ service }) => service),
     consigned.map(({ waybill }) => toCanonical(waybill as string)),
-    consigned.map(({ receivedAt }) => new Date(receivedAt)),
+    consigned.map(({ acceptedAt }) => new Date(acceptedAt)),
   ])
   const found = new Map<string, LikelyKit[]>()
   const add = (key: string, code: string, plant: string, why: Message) => {

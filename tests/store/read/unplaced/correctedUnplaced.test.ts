@@ -10,7 +10,13 @@ import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '../../../cas
 import { makeTestDatabase, type TestDatabase } from '../../../setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
-const PLANT: NamedReporter = { by: 'key 1', kinds: null, plants: ['PL1'], laboratories: null }
+const PLANT: NamedReporter = {
+  by: 'key 1',
+  sides: ['plant'],
+  kinds: null,
+  plants: ['PL1'],
+  laboratories: null,
+}
 const CARRIED = { service: 'road', waybill: 'W1' }
 
 let database: TestDatabase

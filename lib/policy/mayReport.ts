@@ -1,0 +1,92 @@
+import { EVENT_KINDS, type EventKind, type Reporter } from '@/lib/custody/event'
+import { KINDS, SIDES, type Side } from '@/lib/custody/eventKinds'
+
+/** The codes of the places where a sample is cut and tested. */
+export interface SampleEnds {
+  plant: string
+  laboratory: string
+}
+
+/**
+ * Decisions about a sample. A person who holds the programme's role may report them; an API key only if its kinds are named
+ * and these are among them.
+ */
+export const DECISIONS: readonly EventKind[] = ['extended', 'ruling']
+
+const SIDE_KINDS = new Map<Side, ReadonlySet<EventKind>>(
+  SIDES.map((side) => {
+    const isOwn = (kind: EventKind) => kind === 'withdrawn' || KINDS[kind].reportedBy.includes(side)
+    const isProgrammes = (kind: EventKind) => !DECISIONS.includes(kind)
+    return [side, new Set(EVENT_KINDS.filter(side === 'programme' ? isProgrammes : isOwn))]
+  }),
+)
+
+/** The kinds that a side may report unless others are named: its own, and taking one back. The programme's are all but decisions. */
+export function listSideKinds(side: Side): EventKind[] {
+  return [...(SIDE_KINDS.get(side) ?? [])]
+}
+
+/**
+ * Whether whoever has these rights may report a kind of a sample, and so take out an event of that kind.
+ * @param ends of the sample; null: a kit or a consignment that is not known yet. Who acts at some places only may not act there.
+ */
+export function mayReport(rights: Reporter, kind: EventKind, ends: SampleEnds | null): boolean {
+  return listReportingSides(rights, kind, ends).length > 0
+}
+
+/**
+ * The side for which someone reports this kind at these ends: the one whose kind it is, so that someone at both ends speaks for
+ * the right one; null without a side, as for a file, and where they may not report it.
+ */
+export function findReportingSide(rights: Reporter, kind: EventKind, ends: SampleEnds | null): Side | null {
+  const sides = listReportingSides(rights, kind, ends)
+  return sides.find((side) => side !== null && KINDS[kind].reportedBy.includes(side)) ?? sides[0] ?? null
+}
+
+/** Whether a sample is theirs: they act at one of its ends, or for the programme. A carrier handles parcels, and has none. */
+export function hasSample(rights: Reporter, ends: SampleEnds): boolean {
+  return (rights.sides ?? [null]).some((side) => side !== 'carrier' && holdsPlace(rights, side, ends))
+}
+
+/** Whether someone acts at some plants or laboratories only. */
+export function isRestricted(rights: Reporter): boolean {
+  return !(rights.sides ?? [null]).some((side) => holdsPlace(rights, side, null))
+}
+
+/** Whether someone may report this kind of some sample, known or not. */
+export function mayReportSomewhere(rights: Reporter, kind: EventKind): boolean {
+  return (rights.sides ?? [null]).some((side) => mayReportKind(rights, side, kind))
+}
+
+/** The sides for which they may report it, in their order; [null] for a reporter of no side. */
+function listReportingSides(rights: Reporter, kind: EventKind, ends: SampleEnds | null): (Side | null)[] {
+  return (rights.sides ?? [null]).filter(
+    (side) => mayReportKind(rights, side, kind) && holdsPlace(rights, side, ends),
+  )
+}
+
+function mayReportKind({ kinds }: Reporter, side: Side | null, kind: EventKind): boolean {
+  if (kinds !== null) return kinds.includes(kind)
+  return side === null || (SIDE_KINDS.get(side)?.has(kind) ?? false)
+}
+
+function holdsPlace({ plants, laboratories }: Reporter, side: Side | null, ends: SampleEnds | null): boolean {
+  const isAtPlant = ends !== null && (plants ?? []).includes(ends.plant)
+  const isAtLaboratory = ends !== null && (laboratories ?? []).includes(ends.laboratory)
+  switch (side) {
+    case 'plant':
+      return isAtPlant
+    case 'laboratory':
+      return isAtLaboratory
+    case null:
+      return (plants === null && laboratories === null) || isAtPlant || isAtLaboratory
+    default:
+      return true
+  }
+}
+
+/** The sides of a key that is limited to these places. */
+export function inferSides(plants: readonly string[], laboratories: readonly string[]): Side[] {
+  if (plants.length > 0) return laboratories.length > 0 ? ['plant', 'laboratory'] : ['plant']
+  return laboratories.length > 0 ? ['laboratory'] : ['programme']
+}
