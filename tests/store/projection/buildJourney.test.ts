@@ -7,7 +7,7 @@ import { consignmentEvent, deriveKit, event, iso, KIT, ms, NOW } from '../../cus
 
 /** An event that was received at another time than it names. */
 const acceptedAt = (at: string, of: ReadEvent) => ({ ...of, acceptedAt: ms(at) })
-const journey = (events: (ReadEvent)[], now = NOW) =>
+const journey = (events: ReadEvent[], now = NOW) =>
   buildJourney(deriveKit(events, { now }), computeKnownAt(events))
 const seen = (events: ReadEvent[], at: string) =>
   Object.fromEntries(
