@@ -155,7 +155,10 @@ function BoardHeading({
       <h1>{heading}</h1>
       <p className={styles.rest}>
         {rest}{' '}
-        {board.unplaced > 0 && <Link href="/unplaced">{t('board.unplaced', { count: board.unplaced })}</Link>}
+        {board.unplaced > 0 && <Link href="/unplaced">{t('board.unplaced', { count: board.unplaced })}</Link>}{' '}
+        {board.claims > 0 && (
+          <Link href="/unplaced#claims">{t('board.claims', { count: board.claims })}</Link>
+        )}
       </p>
       {!isFiltered && <Priorities board={board} now={now} />}
     </div>

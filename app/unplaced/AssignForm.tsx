@@ -6,7 +6,7 @@ import { FormToken } from '@/app/ui/FormToken'
 import { rich } from '@/app/ui/language/rich'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
-import type { LikelyKit } from '@/lib/store/read/unplaced/unplacedEvents'
+import type { UnplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
 
 /** What was typed to assign one event, and its faults. */
 export interface AssignFormState {
@@ -16,28 +16,25 @@ export interface AssignFormState {
   faults: readonly FormFault[]
 }
 
-/** Assigns an event that matches no sample to a kit: a likely one, or another. */
+/** Assigns an event that matches no sample to a kit: a likely one, or another. A claim is confirmed for its own. */
 export function AssignForm({
-  eventKey,
-  isOfConsignment,
-  likely,
+  event: { key, event, likely, isClaim },
   typed,
 }: {
-  eventKey: string
-  isOfConsignment: boolean
-  likely: readonly LikelyKit[]
+  event: UnplacedEvent
   typed: AssignFormState | null
 }) {
   const t = useTranslate()
   const isListed = likely.some(({ code }) => code === typed?.to)
   return (
     <details className={styles.more} open={typed !== null} id={typed ? 'assign' : undefined}>
-      <summary>{t('unplaced.assign.summary')}</summary>
+      <summary>{t(isClaim ? 'unplaced.claims.summary' : 'unplaced.assign.summary')}</summary>
       <form method="post" action="/api/record/assign" className={styles.form}>
         <FormToken value={createFormToken()} />
-        <input type="hidden" name="event" value={eventKey} />
-        {isOfConsignment && <p className={styles.hint}>{t('unplaced.assign.consignment')}</p>}
-        {likely.length > 0 && (
+        <input type="hidden" name="event" value={key} />
+        {event.sample === null && <p className={styles.hint}>{t('unplaced.assign.consignment')}</p>}
+        {isClaim && <input type="hidden" name="kit" value={event.sample ?? ''} />}
+        {likely.length > 0 && !isClaim && (
           <ul className={styles.ticks}>
             {likely.map(({ code, plantName, why }) => (
               <li key={code}>
@@ -56,29 +53,31 @@ export function AssignForm({
             ))}
           </ul>
         )}
-        <Field
-          name="otherKit"
-          label={t(likely.length > 0 ? 'unplaced.assign.otherKit' : 'unplaced.assign.code')}
-          faults={typed?.faults ?? []}
-          faultField="kit"
-        >
-          {(field) => (
-            <input
-              {...field}
-              type="text"
-              maxLength={40}
-              autoComplete="off"
-              autoCapitalize="characters"
-              defaultValue={isListed ? '' : (typed?.to ?? '')}
-            />
-          )}
-        </Field>
+        {!isClaim && (
+          <Field
+            name="otherKit"
+            label={t(likely.length > 0 ? 'unplaced.assign.otherKit' : 'unplaced.assign.code')}
+            faults={typed?.faults ?? []}
+            faultField="kit"
+          >
+            {(field) => (
+              <input
+                {...field}
+                type="text"
+                maxLength={40}
+                autoComplete="off"
+                autoCapitalize="characters"
+                defaultValue={isListed ? '' : (typed?.to ?? '')}
+              />
+            )}
+          </Field>
+        )}
         <Field name="reason" label={t('record.field.reason')} faults={typed?.faults ?? []}>
           {(field) => <input {...field} type="text" maxLength={500} defaultValue={typed?.reason ?? ''} />}
         </Field>
         <div>
           <button type="submit" className={styles.second}>
-            {t('unplaced.assign.submit')}
+            {t(isClaim ? 'unplaced.claims.submit' : 'unplaced.assign.submit')}
           </button>
         </div>
       </form>

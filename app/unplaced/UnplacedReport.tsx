@@ -30,7 +30,7 @@ export function UnplacedReport({
   assigning: AssignFormState | null
 }) {
   const t = useTranslate()
-  const { events, total, asOf, corrected } = found
+  const { events, claims, total, asOf, corrected } = found
   const matching = search === '' ? events : events.filter((one) => matchesSearch(one, search))
   return (
     <>
@@ -66,6 +66,7 @@ export function UnplacedReport({
       ) : (
         <EmptyUnplaced isFiltered={total > 0} isBegun={isBegun} />
       )}
+      <ClaimList claims={claims} now={asOf} assigning={assigning} />
       <CorrectedUnplacedList
         events={search === '' ? corrected : corrected.filter((one) => matchesSearch(one, search))}
         now={asOf}
@@ -90,6 +91,29 @@ function EmptyUnplaced({ isFiltered, isBegun }: { isFiltered: boolean; isBegun: 
   if (isFiltered)
     return <p>{rich(t, 'unplaced.search.none', { link: (text) => <a href="/unplaced">{text}</a> })}</p>
   return isBegun ? <p>{t('unplaced.empty')}</p> : <GettingStarted />
+}
+
+/** Hand-overs that name a waybill under which another maker's sample travels. */
+function ClaimList({
+  claims,
+  now,
+  assigning,
+}: {
+  claims: readonly UnplacedEvent[]
+  now: number
+  assigning: AssignFormState | null
+}) {
+  const t = useTranslate()
+  if (claims.length === 0) return null
+  return (
+    <section aria-labelledby="claims">
+      <h2 id="claims" className={styles.subheading}>
+        {t('unplaced.claims.heading')}
+      </h2>
+      <p className="prose">{t('unplaced.claims.about')}</p>
+      <UnplacedList events={claims} now={now} assigning={assigning} />
+    </section>
+  )
 }
 
 /** Events that matched no sample and were corrected or withdrawn: they need nobody, and stay visible. */
@@ -160,12 +184,7 @@ function UnplacedList({
       {events.map((one) => (
         <li key={one.key}>
           <UnplacedItem one={one} now={now} />
-          <AssignForm
-            eventKey={one.key}
-            isOfConsignment={one.event.sample === null}
-            likely={one.likely}
-            typed={assigning?.key === one.key ? assigning : null}
-          />
+          <AssignForm event={one} typed={assigning?.key === one.key ? assigning : null} />
         </li>
       ))}
     </ul>
@@ -203,7 +222,10 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
         </span>
       </p>
       <p>{t.message(reason)}</p>
-      {likely.length > 0 ? (
+      {one.isClaim && (
+        <p>{rich(t, 'unplaced.claims.sample', { sample: <SampleLink code={event.sample ?? ''} /> })}</p>
+      )}
+      {likely.length > 0 && !one.isClaim && (
         <ul className={styles.likely}>
           {likely.map(({ code: kit, plantName, why }) => (
             <li key={kit}>
@@ -215,7 +237,8 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
             </li>
           ))}
         </ul>
-      ) : (
+      )}
+      {likely.length === 0 && (
         <p className={styles.quiet}>
           {t(event.sample === null ? 'unplaced.noLikelyWaybill' : 'unplaced.noLikelyKit')}
         </p>

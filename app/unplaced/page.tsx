@@ -33,7 +33,7 @@ export default async function UnplacedPage({ searchParams }: { searchParams: Par
       <UnplacedReport
         found={found}
         isBegun={found.total > 0 || (await hasAnySample(found.asOf))}
-        assigning={await readAssignFormState(person, found.events, params, found.asOf)}
+        assigning={await readAssignFormState(person, [...found.events, ...found.claims], params, found.asOf)}
         search={typeof search === 'string' ? search.trim() : ''}
       />
       <QueryProvider>
@@ -65,7 +65,11 @@ async function readAssignFormState(
   const chosen = events.find(({ key }) => key === one('assign'))
   if (!chosen) return null
   const [to, reason] = [toCanonical(one('to')), one('why').trim()]
-  const faults = await findMoveFaults(person, chosen.event.sample ?? '', to, reason, now)
+  const faults = await findMoveFaults(
+    person,
+    { from: chosen.isClaim ? '' : (chosen.event.sample ?? ''), to, kinds: [chosen.event.kind], reason },
+    now,
+  )
   const isPlaceable = chosen.event.sample !== null || (await findConsignment(person, to, now)) !== null
   if (faults.length === 0 && !isPlaceable) faults.push(NO_CONSIGNMENT)
   return { key: chosen.key, to, reason, faults }

@@ -100,7 +100,7 @@ export const ROUTES = {
   'page /server': ADMINISTRATOR,
   'POST /api/record': SAMPLE_ROLES,
   'POST /api/record/undo': SAMPLE_ROLES,
-  'POST /api/record/move': ADMINISTRATOR,
+  'POST /api/record/move': SAMPLE_ROLES,
   'POST /api/record/assign': ADMINISTRATOR,
   'POST /api/events': [...SAMPLE_ROLES, 'key'],
   'GET /api/register': ADMINISTRATOR,

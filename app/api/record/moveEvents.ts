@@ -6,6 +6,7 @@ import type { Register } from '@/lib/custody/register'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import { message } from '@/lib/messages/message'
 import { getScope, type Person } from '@/lib/policy/principal'
+import { may } from '@/lib/policy/reporting'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { findUnplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
 import type { Actor } from '@/lib/store/scope/audit'
@@ -26,13 +27,16 @@ export interface Move {
   sample: string | null
   service?: string | null
   waybill?: string | null
-  reason: string
+  /** Why, to be kept with the event. */
+  facts: Record<string, string>
 }
 
-/**
- * The same event reported again by a person, where it belongs: it corrects the old one, and its facts say where it was moved
- * from and why.
- */
+const describeMove = (event: ReadEvent, reason: string) => ({
+  'moved from': getOrigin(event),
+  'moved because': reason,
+})
+
+/** The same event reported again by a person, where it belongs: it corrects the old one. */
 function buildMovedEvent(
   event: ReadEvent,
   move: Move,
@@ -53,7 +57,7 @@ function buildMovedEvent(
       product: event.product ?? undefined,
       lot: event.lot ?? undefined,
       corrects: eventKey(event),
-      facts: { ...event.facts, 'moved from': getOrigin(event), 'moved because': move.reason },
+      facts: { ...event.facts, ...move.facts },
     },
     register,
   )
@@ -90,11 +94,15 @@ export async function moveEvents(
   if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
   const keys = submission.getAll('event')
   const moving = dossier.sample.events.filter(
-    (placed) => keys.includes(eventKey(placed.event)) && canBeMoved(placed),
+    (placed) =>
+      keys.includes(eventKey(placed.event)) &&
+      canBeMoved(placed) &&
+      may(person, placed.event.kind, dossier.sample.kit),
   )
   const to = toCanonical(submission.get('kit'))
   const reason = submission.get('reason').trim()
-  const faults = await findMoveFaults(person, dossier.row.code, to, reason, now)
+  const kinds = moving.map(({ event }) => event.kind)
+  const faults = await findMoveFaults(person, { from: dossier.row.code, to, kinds, reason }, now)
   if (moving.length === 0 || moving.length < new Set(keys).size)
     faults.push({ field: 'kind', detail: message('record.fault.tickEvents') })
   if (faults.length > 0) return { kind: 'refused', faults }
@@ -105,7 +113,7 @@ export async function moveEvents(
       moving.map(({ event }) =>
         buildMovedEvent(
           event,
-          { sample: to, reason },
+          { sample: to, facts: describeMove(event, reason) },
           createEventAuthor(person, token, hashKey(eventKey(event))),
           register,
         ),
@@ -114,7 +122,7 @@ export async function moveEvents(
   )
 }
 
-/** Assigns an event that matches no sample to the kit that a form names. */
+/** Assigns an event that matches no sample to the kit that a form names, or confirms a claim for its own. */
 export async function assignEvent(
   person: Person,
   actor: Actor,
@@ -125,19 +133,31 @@ export async function assignEvent(
   const before = await findRecordedEvents(person, token, now)
   if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
   const key = submission.get('event')
-  const event = await findUnplacedEvent(getAppPool(), getScope(person), key, now)
-  if (!event) return { kind: 'not found' }
+  const found = await findUnplacedEvent(getAppPool(), getScope(person), key, now)
+  if (!found) return { kind: 'not found' }
+  const { event, isClaim } = found
   const to = toCanonical(getTargetKit(submission))
   const reason = submission.get('reason').trim()
-  const faults = await findMoveFaults(person, event.sample ?? '', to, reason, now)
+  const from = isClaim ? '' : (event.sample ?? '')
+  const faults = await findMoveFaults(person, { from, to, kinds: [event.kind], reason }, now)
   if (faults.length > 0) return { kind: 'refused', faults }
   const move = event.sample === null ? await findConsignment(person, to, now) : { sample: to }
   if (move === null) return { kind: 'refused', faults: [NO_CONSIGNMENT] }
   return acceptSubmission(
     person,
-    { actor, token, what: 'assigned to a kit', more: { from: getOrigin(event), kit: to, reason } },
+    {
+      actor,
+      token,
+      what: isClaim ? 'confirmed a hand-over' : 'assigned to a kit',
+      more: { from: getOrigin(event), kit: to, reason },
+    },
     (register) => [
-      buildMovedEvent(event, { ...move, reason }, createEventAuthor(person, token, hashKey(key)), register),
+      buildMovedEvent(
+        event,
+        { ...move, facts: isClaim ? { 'confirmed because': reason } : describeMove(event, reason) },
+        createEventAuthor(person, token, hashKey(key)),
+        register,
+      ),
     ],
     now,
   )

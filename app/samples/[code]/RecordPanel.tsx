@@ -85,7 +85,7 @@ export function RecordPanel({ recording, children }: { recording: EventFormState
             isOpen={kind === null && !isUpToCarrier}
           />
         )}
-        {move && !correcting && <MoveForm code={code} moving={move} now={recording.asOf} />}
+        {!correcting && <MoveForm code={code} moving={move} now={recording.asOf} />}
       </section>
     </>
   )

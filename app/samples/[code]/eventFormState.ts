@@ -38,7 +38,7 @@ export interface EventFormState {
   correcting: ReadEvent | null
   /** Keys of the events that the person may correct or take out. */
   changeableKeys: ReadonlySet<string>
-  move: MoveFormState | null
+  move: MoveFormState
   recorded: SubmittedEvent[]
   isSpare: boolean
   /** The copy of the form is still owed, and the person may record it. */
@@ -93,7 +93,7 @@ export async function loadEventFormState(
     zone,
     correcting,
     changeableKeys: new Set(changeable.map(({ event }) => eventKey(event))),
-    move: person.roles.isAdministrator ? await loadMoveFormState(dossier, person, params) : null,
+    move: await loadMoveFormState(dossier, person, params),
     recorded:
       token === ''
         ? []
@@ -161,13 +161,27 @@ async function loadMoveFormState(
   const one = (name: string) => [params[name]].flat()[0] ?? ''
   const isOpen = one('move') === 'yes'
   const ticked = [params.moving].flat()
+  const movable = sample.events.filter(
+    (placed) => canBeMoved(placed) && may(person, placed.event.kind, sample.kit),
+  )
   const faults = isOpen
-    ? await findMoveFaults(person, row.code, toCanonical(one('to')), one('why').trim(), asOf)
+    ? await findMoveFaults(
+        person,
+        {
+          from: row.code,
+          to: toCanonical(one('to')),
+          kinds: movable
+            .filter(({ event }) => ticked.includes(eventKey(event)))
+            .map(({ event }) => event.kind),
+          reason: one('why').trim(),
+        },
+        asOf,
+      )
     : []
   if (isOpen && ticked.every((key) => key === undefined))
     faults.push({ field: 'kind', detail: message('record.fault.tickEvents') })
   return {
-    events: sample.events.filter(canBeMoved).map(({ event }) => {
+    events: movable.map(({ event }) => {
       const key = eventKey(event)
       return {
         key,

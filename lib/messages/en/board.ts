@@ -12,6 +12,8 @@ export const board = {
   'board.summary.others': 'Also under way: {counts}.',
   'board.summary.all': 'Under way: {counts}.',
   'board.unplaced': '{count, plural, one {# event matches no sample.} other {# events match no sample.}}',
+  'board.claims':
+    '{count, plural, one {# hand-over names another maker’s waybill.} other {# hand-overs name another maker’s waybill.}}',
   'board.saveFirst': 'Save first: {sample} of {plant}',
   'board.replaceFirst': 'To be replaced: {sample} of {plant}',
 

@@ -20,6 +20,12 @@ export const unplaced = {
   'unplaced.likely': 'Perhaps {sample} of {plant}: {why}.',
   'unplaced.noLikelyWaybill': 'No waybill of a hand-over is similar.',
   'unplaced.noLikelyKit': 'No kit in the register is similar.',
+  'unplaced.claims.heading': 'Waybills that two makers name',
+  'unplaced.claims.about':
+    'Each of these hand-overs names a waybill under which another maker’s sample travels. Ask the plant for its waybill. If both do travel together, confirm the hand-over: it is reported again for the programme. If not, correct it on the page of the sample.',
+  'unplaced.claims.sample': 'Open the sample: {sample}.',
+  'unplaced.claims.summary': 'Confirm the hand-over',
+  'unplaced.claims.submit': 'Confirm',
   'unplaced.corrected.heading': 'Corrected since',
   'unplaced.corrected.about': 'They matched no sample and no longer count. There is nothing to do.',
   'unplaced.corrected.event':

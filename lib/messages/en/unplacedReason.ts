@@ -3,6 +3,9 @@ export const unplacedReason = {
   'unplaced.reason.noDispatch': 'No hand-over of a known kit names {service} {waybill} within 60 days of it.',
   'unplaced.reason.unknownKit': 'The register has no kit {code}.',
   'unplaced.reason.notAllowed': 'The register has no kit {code}, or none that its reporter may report on.',
+  'unplaced.reason.claimed':
+    'A sample of {plant} was handed over as {service} {waybill} before. Events of that waybill count for that one only, and whoever reported this sees nothing of it.',
+  'unplaced.likely.claim': 'the sample that names the waybill',
   'unplaced.likely.slip': 'one character off',
   'unplaced.likely.slipSettled': 'one character off, but already settled',
   'unplaced.likely.waybill': 'handed over under {waybill}',

@@ -55,6 +55,8 @@ export interface Board {
   hasSettled: boolean
   /** The number of unplaced events. */
   unplaced: number
+  /** The number of hand-overs that name another maker's waybill and wait for an administrator. */
+  claims: number
   /** Most urgent first. With a search, settled samples come last in each band. */
   bands: { plant: PlantHeading; rows: SampleRow[]; ship?: PlantAdvice }[]
   /** The number of matching open samples beyond `MAX_ROWS`. */
@@ -73,7 +75,7 @@ export async function getBoard(
   now: number,
 ): Promise<Board> {
   return withReadTransaction(pool, scope, now, async ({ client, register, isDemo }) => {
-    const { unplaced, hasSettled, ...counts } = await COUNTS.one(client, [new Date(now)])
+    const { unplaced, claims, hasSettled, ...counts } = await COUNTS.one(client, [new Date(now)])
     const open = await findOpen(client, filter, now)
     const settled =
       filter.search?.trim() && !filter.standing ? await SETTLED.all(client, toValues(filter, now)) : []
@@ -89,6 +91,7 @@ export async function getBoard(
       isDemo,
       counts,
       unplaced,
+      claims,
       hasSettled,
       bands: bands.map((band) => ({ ...band, ...toShip(ship.get(band.plant.code)) })),
       notShown: open.matching - shown.length,
@@ -104,7 +107,7 @@ export function getPlantHeading(code: string, plant: PlantContent | undefined): 
 }
 
 const COUNTS = statement(
-  openCounts.extend({ unplaced: z.number(), hasSettled: z.boolean() }),
+  openCounts.extend({ unplaced: z.number(), claims: z.number(), hasSettled: z.boolean() }),
   `select count(*)::int as open,
      (count(*) filter (where standing = 'lapsed'))::int as lapsed,
      (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is not null))::int as replaced,
@@ -112,7 +115,8 @@ const COUNTS = statement(
      (count(*) filter (where standing = 'at risk'))::int as "atRisk",
      (count(*) filter (where standing = 'tight'))::int as tight,
      (count(*) filter (where standing = 'sound'))::int as sound,
-     (select count(*)::int from unplaced) as unplaced,
+     (select count(*)::int from unplaced where not is_claim) as unplaced,
+     (select count(*)::int from unplaced where is_claim) as claims,
      exists (select from sample where settled is not null) as "hasSettled"
    from (select code, purpose, replaced_by, ${STANDING_SQL} as standing from ${SCORED_SAMPLES} where settled is null) as sample`,
 )

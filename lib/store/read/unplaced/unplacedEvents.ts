@@ -29,13 +29,18 @@ export interface UnplacedEvent {
   /** Why it matches no sample. */
   reason: Message
   likely: LikelyKit[]
+  /** It is a hand-over whose claim on its waybill waits; else it matches no known sample. */
+  isClaim: boolean
 }
 
 export interface UnplacedPage {
   asOf: number
   isDemo: boolean
+  /** The number of events that match no sample. */
   total: number
   events: UnplacedEvent[]
+  /** Hand-overs that name a waybill under which another maker's sample travels, newest first. */
+  claims: UnplacedEvent[]
   /** Unplaced events that were corrected or withdrawn, newest first. */
   corrected: CorrectedUnplaced[]
 }
@@ -44,10 +49,13 @@ const MAX_EVENTS = 200
 const MAX_LIKELY = 5
 const CONSIDERED_DAYS = 90
 
-const TOTAL = statement(z.object({ total: z.number() }), 'select count(*)::int as total from unplaced')
+const TOTAL = statement(
+  z.object({ total: z.number() }),
+  'select count(*)::int as total from unplaced where not is_claim',
+)
 
 const NEWEST = declareEventQuery(
-  `join unplaced u on u.event_seq = e.seq order by e.seq desc limit ${MAX_EVENTS}`,
+  `join unplaced u on u.event_seq = e.seq where u.is_claim = $1 order by e.seq desc limit ${MAX_EVENTS}`,
 )
 
 /**
@@ -57,7 +65,8 @@ const NEWEST = declareEventQuery(
 export async function listUnplacedEvents(pool: pg.Pool, scope: Scope, now: number): Promise<UnplacedPage> {
   return withReadTransaction(pool, scope, now, async (reader) => {
     const { client, register, isDemo } = reader
-    const events = await NEWEST(client)
+    const events = await NEWEST(client, [false])
+    const claims = await NEWEST(client, [true])
     const { total } = await TOTAL.one(client)
     const likely = await findLikelyKits(client, events, register)
     return {
@@ -65,33 +74,84 @@ export async function listUnplacedEvents(pool: pg.Pool, scope: Scope, now: numbe
       isDemo,
       total,
       corrected: scope === 'all' ? await listCorrectedUnplaced(reader, now) : [],
-      events: events.map(
-        (event): UnplacedEvent => ({
-          key: eventKey(event),
-          event: readLedgerEvent(event, register),
-          acceptedAt: event.acceptedAt,
-          placeZone: register.getZone(event.place),
+      events: events.map((event) =>
+        toUnplacedEvent(event, register, {
           reason: explainUnplaced(event),
           likely: likely.get(eventKey(event)) ?? [],
+          isClaim: false,
         }),
       ),
+      claims: await readClaims(client, claims, register),
     }
   })
 }
 
-const ONE = declareEventQuery('join unplaced u on u.event_seq = e.seq where e.source = $1 and e.id = $2')
+function toUnplacedEvent(
+  event: LedgerEvent,
+  register: Register,
+  why: Pick<UnplacedEvent, 'reason' | 'likely' | 'isClaim'>,
+): UnplacedEvent {
+  return {
+    key: eventKey(event),
+    event: readLedgerEvent(event, register),
+    acceptedAt: event.acceptedAt,
+    placeZone: register.getZone(event.place),
+    ...why,
+  }
+}
 
-/** An unplaced event by its key; null if there is none, or if `scope` does not see everything. */
+const FIRST_CLAIM = statement(
+  z.object({ key: z.string(), plant: z.string(), firstPlant: z.string().nullable() }),
+  `select e.source || '/' || e.id as key, s.plant, (
+     select o.plant from event d join sample o on o.code = d.sample
+     where d.service = e.service and d.waybill_key = e.waybill_key and d.kind = 'dispatched' and d.sample is not null
+       and d.waybill_key is not null and d.seq < e.seq and o.plant <> s.plant order by d.seq limit 1) as "firstPlant"
+   from event e join sample s on s.code = e.sample where e.seq = any($1::bigint[])`,
+)
+
+/** The claims that wait, each with the sample that names the waybill and the plant whose sample travels under it. */
+async function readClaims(
+  db: Queryable,
+  claims: readonly LedgerEvent[],
+  register: Register,
+): Promise<UnplacedEvent[]> {
+  const firsts = await FIRST_CLAIM.all(db, [claims.map(({ seq }) => seq)])
+  const byKey = new Map(firsts.map((one) => [one.key, one]))
+  const getName = (plant: string) => register.plants.get(plant)?.name ?? plant
+  return claims.map((event) => {
+    const { plant = '', firstPlant } = byKey.get(eventKey(event)) ?? {}
+    return toUnplacedEvent(event, register, {
+      reason: message('unplaced.reason.claimed', {
+        plant: getName(firstPlant ?? ''),
+        service: event.service ?? '',
+        waybill: event.waybill ?? '',
+      }),
+      likely: [
+        { code: event.sample ?? '', plantName: getName(plant), why: message('unplaced.likely.claim') },
+      ],
+      isClaim: true,
+    })
+  })
+}
+
+const ONE = declareEventQuery(
+  'join unplaced u on u.event_seq = e.seq where e.source = $1 and e.id = $2 and u.is_claim = $3',
+)
+
+/** An event that waits to be matched, by its key; null if there is none, or if `scope` does not see everything. */
 export async function findUnplacedEvent(
   pool: pg.Pool,
   scope: Scope,
   key: string,
   now: number,
-): Promise<ReadEvent | null> {
+): Promise<{ event: ReadEvent; isClaim: boolean } | null> {
   const slash = key.indexOf('/')
   return withReadTransaction(pool, scope, now, async ({ client, register }) => {
-    const [event] = await ONE(client, [key.slice(0, Math.max(0, slash)), key.slice(slash + 1)])
-    return event ? readLedgerEvent(event, register) : null
+    for (const isClaim of [false, true]) {
+      const [event] = await ONE(client, [key.slice(0, Math.max(0, slash)), key.slice(slash + 1), isClaim])
+      if (event) return { event: readLedgerEvent(event, register), isClaim }
+    }
+    return null
   })
 }
 
