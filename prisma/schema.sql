@@ -362,6 +362,18 @@ GRANT INSERT ON forecast TO holdfast_app;
 GRANT SELECT ON forecast TO holdfast_app;
 GRANT UPDATE ON forecast TO holdfast_app;
 
+-- guess_count
+CREATE TABLE guess_count (
+    key character varying(255) NOT NULL,
+    points integer NOT NULL,
+    expire bigint NOT NULL,
+    CONSTRAINT guess_count_pkey PRIMARY KEY (key)
+);
+GRANT DELETE ON guess_count TO holdfast_door;
+GRANT INSERT ON guess_count TO holdfast_door;
+GRANT SELECT ON guess_count TO holdfast_door;
+GRANT UPDATE ON guess_count TO holdfast_door;
+
 -- office
 CREATE TABLE office (
     id integer NOT NULL DEFAULT 1,
@@ -648,6 +660,7 @@ CREATE TABLE verification (
     updated_at timestamp(3) with time zone NOT NULL DEFAULT CURRENT_TIMESTAMP,
     CONSTRAINT verification_pkey PRIMARY KEY (id)
 );
+CREATE INDEX verification_expires_at_idx ON verification USING btree (expires_at);
 CREATE INDEX verification_identifier_idx ON verification USING btree (identifier);
 GRANT DELETE ON verification TO holdfast_door;
 GRANT INSERT ON verification TO holdfast_door;

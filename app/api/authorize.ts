@@ -1,4 +1,4 @@
-import { authorizeRequest, getRefusalWait, type Refusal } from '@/lib/access/guard'
+import { authorizeRequest, type Refusal } from '@/lib/access/guard'
 import { takePrincipalTurn } from '@/lib/access/session/principalTurns'
 import { isReadOnly, isSameOrigin } from '@/lib/access/session/sameOrigin'
 import { problemReply } from '@/lib/intake/answers/reply'
@@ -17,12 +17,6 @@ export async function authorize(route: RouteName, request: Request): Promise<Pri
   return (await takePrincipalTurn(found, isReadOnly(request)))
     ? found
     : tooManyRequestsReply(TURN_WAIT_SECONDS)
-}
-
-/** Returns a 429 response to a client with too many refused keys or tokens, else null. */
-export async function limitRefusals(request: Request): Promise<Response | null> {
-  const waitSeconds = await getRefusalWait(request)
-  return waitSeconds > 0 ? refusalReply({ waitSeconds }) : null
 }
 
 /** Admits anyone to a route. Returns a 403 response to a form from another site, else null. */

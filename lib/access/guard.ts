@@ -11,6 +11,7 @@ import { notePrincipal } from '@/lib/telemetry/requestContext'
 import { findRequestKey, hasKeyHeader } from './keys/requestKey'
 import { getClient, getNetworkAddress, toActor } from './session/actor'
 import { getUser } from './session/currentUser'
+import { getGuessLimit } from './session/guessLimit'
 import { getRateLimits } from './session/rateLimits'
 import { buildSignInPath, PATH_HEADER } from './session/returnPath'
 import { isSameOrigin } from './session/sameOrigin'
@@ -49,31 +50,28 @@ export async function authorizeRequest(route: RouteName, request: Request): Prom
 }
 
 /**
- * Finds the person who owns a secret that a URL holds; `find` looks it up. Returns null for an unknown secret, which
- * counts as a refused key and is recorded, or the seconds to wait after too many unknown secrets from one address or
- * too many requests with one person's.
+ * Looks up a secret that a request holds, by `find`. Returns null for an unknown one, which is recorded and counts as a
+ * wrong key does, or the seconds to wait after too many of them. A right one is served however many came before.
  */
-export async function findSecretHolder<T extends { personId: string }>(
+export async function lookUpSecret<T extends object>(
   route: RouteName,
   request: Request,
   find: () => Promise<T | null>,
 ): Promise<T | null | { waitSeconds: number }> {
-  const client = getClient(request)
-  const wait = await getLimits().getWaitSeconds(client)
-  if (wait > 0) return { waitSeconds: wait }
   const found = await find()
-  if (found !== null) {
-    const waitSeconds = await getLimits().count(`secrets of ${found.personId}`)
-    return waitSeconds > 0 ? { waitSeconds } : found
-  }
-  await getLimits().countRefusal(client)
+  if (found !== null) return found
   recordRefusal({
     actor: toAnonymousActor(getNetworkAddress(request)),
     attempted: route,
     reason: 'unknown secret',
   })
-  return null
+  const waitSeconds = await getGuessLimit().count(getClient(request))
+  return waitSeconds > 0 ? { waitSeconds } : null
 }
+
+/** Counts a request with one of a person's secrets. Returns the seconds to wait after too many, else 0. */
+export const countSecretUse = (personId: string): Promise<number> =>
+  getLimits().count(`secrets of ${personId}`)
 
 const toAnonymousActor = (address: string): Actor => ({ who: 'nobody', name: 'nobody signed in', address })
 
@@ -100,17 +98,12 @@ async function judgeRequest(route: RouteName, request: Request): Promise<Verdict
   return mayAccess(route, principal) ? { principal, refusal: null } : { principal, refusal: 'forbidden' }
 }
 
-/** The seconds that the client of a request must wait after too many refused keys, else 0. */
-export const getRefusalWait = (request: Request): Promise<number> =>
-  getLimits().getWaitSeconds(getClient(request))
-
+/** A known key is served whatever else comes from its address: only wrong ones are counted. */
 async function authenticateMachine(request: Request): Promise<Principal | Refusal> {
-  const waitSeconds = await getRefusalWait(request)
-  if (waitSeconds > 0) return { waitSeconds }
-  const key = await findRequestKey(getAuthPool(), request, Date.now())
+  const { key, namedIds } = await findRequestKey(getAuthPool(), request, Date.now())
   if (key) return key
-  await getLimits().countRefusal(getClient(request))
-  return 'invalid key'
+  const waitSeconds = await getGuessLimit().count(getClient(request), namedIds)
+  return waitSeconds > 0 ? { waitSeconds } : 'invalid key'
 }
 
 const getLimits = () => getRateLimits(getEnvironment().requestsPerMinute)

@@ -155,5 +155,6 @@ export async function fillTwoMakers({ app, owner, authPool }: TestDatabase): Pro
   await authPool.query(
     `insert into calendar_entry (plant, uid, digest, modified_at) values ('PL1', 'a', 'a', now())`,
   )
+  await authPool.query(`insert into guess_count (key, points, expire) values ('client a', 1, 0)`)
   await authPool.query(`insert into used_signature (digest, used_at) values ('a', now())`)
 }

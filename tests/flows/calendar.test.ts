@@ -137,7 +137,7 @@ describe('the address of a calendar', () => {
     for (let tried = 0; tried < 60; tried += 1) await ask(`/api/calendar/guess-${tried}`)
     const waits = await ask('/api/calendar/guess')
     expect([waits.status, Number(waits.headers.get('retry-after')) > 0]).toEqual([429, true])
-    expect((await ask(address)).status).toBe(429)
+    expect((await ask(address)).status).toBe(200)
     const { rows } = await database.owner.query(
       `select distinct what, outcome, after ->> 'reason' as reason from audit_entry
        where what like 'tried GET /api/calendar%'`,

@@ -40,8 +40,9 @@ test('an IPv4-mapped address is counted as its IPv4 address', async () => {
   expect(await ask('::ffff:203.0.113.8', 'wrong')).toBe(401)
 })
 
-test('who tried too many tokens for the metrics is not told which is right, and another client reads them', async () => {
+test('who tried too many tokens for the metrics has to wait with a wrong one, and reads them with the right one', async () => {
   await useUp(() => '198.51.100.9', '/api/metrics')
-  expect(await ask('198.51.100.9', TOKEN, '/api/metrics')).toBe(429)
+  expect(await ask('198.51.100.9', 'wrong', '/api/metrics')).toBe(429)
+  expect(await ask('198.51.100.9', TOKEN, '/api/metrics')).toBe(200)
   expect(await ask('198.51.100.10', TOKEN, '/api/metrics')).toBe(200)
 })

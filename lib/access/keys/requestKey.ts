@@ -9,37 +9,39 @@ export function hasKeyHeader(request: { headers: Headers }): boolean {
   return request.headers.has('signature-input') || request.headers.has('authorization')
 }
 
+/** The key of a request; null if it has no valid one, whatever the reason, with the key ids that its signatures name. */
+export type KeySearch = { key: ApiKey; namedIds?: undefined } | { key: null; namedIds: readonly string[] }
+
 /**
- * Finds the key of a request at `now` (ms UTC): by its signature if it has one, else by its bearer secret. Returns null
- * if there is no valid one, whatever the reason. Consumes the signature.
+ * Finds the key of a request at `now` (ms UTC): by its signature if it has one, else by its bearer secret. Consumes the
+ * signature.
  */
-export async function findRequestKey(
-  authPool: pg.Pool,
-  request: Request,
-  now: number,
-): Promise<ApiKey | null> {
+export async function findRequestKey(authPool: pg.Pool, request: Request, now: number): Promise<KeySearch> {
   if (request.headers.has('signature-input')) return findKeyBySignature(authPool, request, now)
   const secret = /^bearer +(\S+) *$/i.exec(request.headers.get('authorization') ?? '')?.[1]
-  return secret === undefined ? null : findKeyBySecret(authPool, secret, now)
+  const key = secret === undefined ? null : await findKeyBySecret(authPool, secret, now)
+  return key ? { key } : { key, namedIds: [] }
 }
 
-async function findKeyBySignature(authPool: pg.Pool, request: Request, now: number): Promise<ApiKey | null> {
+async function findKeyBySignature(authPool: pg.Pool, request: Request, now: number): Promise<KeySearch> {
   const message = {
     method: request.method,
     url: getSentUrl(request),
     headers: Object.fromEntries(request.headers),
   }
+  const namedIds: string[] = []
   const held = await verifySignature(
     message,
     async (id) => {
+      namedIds.push(id)
       const found = await findSigningKey(authPool, id, now)
       return found && { key: found, hmacKey: found.hash }
     },
     now,
   )
-  if (!held || !(await consumeSignature(authPool, held.digest, now))) return null
+  if (!held || !(await consumeSignature(authPool, held.digest, now))) return { key: null, namedIds }
   await held.key.noteUse()
-  return held.key.key
+  return { key: held.key.key }
 }
 
 /** The URL as the sender signed it: the server may know itself by another host name. */

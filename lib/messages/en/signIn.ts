@@ -36,6 +36,9 @@ export const signIn = {
   'signIn.link.brokenTitle': 'This link is incomplete',
   'signIn.link.broken':
     'Part of the address is missing. Open it from the mail again, or <again>ask for a new one</again>.',
+  'signIn.link.tooMany.heading': 'Too many links that do not work',
+  'signIn.link.tooMany.detail':
+    'Your network sent many sign-in links that do not work. Ask for a new mail; its link works at once. Try this link again in {seconds, plural, one {one second} other {# seconds}}.',
   'signIn.tooMany.heading': 'Too many sign-in mails requested',
   'signIn.tooMany.detail':
     'Wait {minutes, plural, one {a minute} other {# minutes}}, then try again. A mail that you have already received works until it is 15 minutes old.',

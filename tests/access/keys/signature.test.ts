@@ -167,6 +167,21 @@ describe('a signature', () => {
   })
 })
 
+test.each([0, 1])(
+  'a signature of someone else in place %d, as a proxy adds, does not harm ours',
+  async (place) => {
+    const { headers } = await signed()
+    const foreign = [`proxy=("@authority");created=${NOW / 1000};keyid="proxy";alg="ed25519"`, 'proxy=:AAAA:']
+    const both = Object.entries(headers).map(([name, value]) => {
+      const at = ['signature-input', 'signature'].indexOf(name.toLowerCase())
+      if (at < 0) return [name, value]
+      return [name, (place === 0 ? [foreign[at], value] : [value, foreign[at]]).join(', ')]
+    })
+    const held = await verifySignature({ ...MESSAGE, headers: Object.fromEntries(both) }, findKey, NOW)
+    expect(held?.key).toBe('mine')
+  },
+)
+
 test('of many signatures only a few are looked up, so that a header cannot ask for hundreds of queries', async () => {
   const one = (name: number) => `s${name}=("@method");created=${NOW / 1000};keyid="unknown"`
   const names = Array.from({ length: 100 }, (_, index) => index)

@@ -1,4 +1,4 @@
-import { findSecretHolder } from '@/lib/access/guard'
+import { countSecretUse, lookUpSecret } from '@/lib/access/guard'
 import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import { buildFeedEntries } from '@/lib/judgement/feedEntries'
@@ -26,11 +26,13 @@ export const GET = withErrorHandling(async (request: Request, { params }: Contex
   allowToken('GET /api/calendar/[secret]')
   const hash = hashSecret((await params).secret)
   const now = Date.now()
-  const feed = await findSecretHolder('GET /api/calendar/[secret]', request, () =>
+  const feed = await lookUpSecret('GET /api/calendar/[secret]', request, () =>
     findFeedByHash(getAuthPool(), hash, now),
   )
   if (feed === null) return problemReply(NO_CALENDAR)
-  if ('waitSeconds' in feed) return tooManyRequestsReply(feed.waitSeconds, english('feed.tooSoon'))
+  const waitSeconds = 'waitSeconds' in feed ? feed.waitSeconds : await countSecretUse(feed.personId)
+  if ('waitSeconds' in feed || waitSeconds > 0)
+    return tooManyRequestsReply(waitSeconds, english('feed.tooSoon'))
   const place = await findPlantPlace(getAppPool(), feed.plant)
   if (place === null) return problemReply(NO_CALENDAR)
   const work = await getDueWork(getAppPool(), { plants: [feed.plant], laboratories: [] }, now, AHEAD_DAYS)
