@@ -4,6 +4,13 @@ interface PlainPageOptions {
   headers?: Record<string, string>
   /** A form with one button. */
   button?: { action: string; name: string }
+  /** A link before the one that every page has. */
+  firstLink?: PlainLink
+}
+
+interface PlainLink {
+  href: string
+  name: string
 }
 
 /** A page of one sentence and a link, for answers whose status matters. It needs no scripts and names nobody. */
@@ -12,8 +19,8 @@ export function renderPlainPage(
   status: number,
   heading: string,
   sentence: string,
-  link: { href: string; name: string },
-  { headers = {}, button }: PlainPageOptions = {},
+  link: PlainLink,
+  { headers = {}, button, firstLink }: PlainPageOptions = {},
 ): Response {
   const html = `<!doctype html>
 <html lang="${t.tag}">
@@ -28,7 +35,8 @@ export function renderPlainPage(
 <h1>${escapeHtml(heading)}</h1>
 <p>${escapeHtml(sentence)}</p>
 ${button ? `<form method="post" action="${escapeHtml(button.action)}"><p><button type="submit">${escapeHtml(button.name)}</button></p></form>` : ''}
-<p><a href="${escapeHtml(link.href)}">${escapeHtml(link.name)}</a></p>
+${firstLink ? renderLink(firstLink) : ''}
+${renderLink(link)}
 </main>
 </body>
 </html>
@@ -38,6 +46,9 @@ ${button ? `<form method="post" action="${escapeHtml(button.action)}"><p><button
     headers: { 'content-type': 'text/html; charset=utf-8', 'cache-control': 'no-store', ...headers },
   })
 }
+
+const renderLink = ({ href, name }: PlainLink) =>
+  `<p><a href="${escapeHtml(href)}">${escapeHtml(name)}</a></p>`
 
 function escapeHtml(text: string): string {
   return text.replace(/[&<>"']/g, (one) => `&#${one.charCodeAt(0)};`)

@@ -75,6 +75,10 @@ test('a database that is lost gives a problem with what to do, and comes back wi
     said.push([path, answer.status, answer.headers.get('content-type'), /does not answer/.test(text)])
   }
   expect(said).toEqual(ROUTES.map(([path]) => [path, 503, 'application/problem+json', true]))
+  // Nobody is told that a secret is wrong while it cannot be looked up and counted.
+  const guess = { authorization: 'Bearer hfk_wrong' }
+  for (const path of ['/api/metrics', `/api/calendar/${'a'.repeat(43)}`, '/api/board'])
+    expect([path, (await fetch(server.address + path, { headers: guess })).status]).toEqual([path, 503])
   isCut = false
   expect((await board()).status).toBe(200)
 })

@@ -111,7 +111,7 @@ describe('by mail', () => {
     const refused = await ask('nobody@test.invalid')
     expect(refused.status).toBe(429)
     expect(Number(refused.headers.get('retry-after'))).toBeGreaterThan(800)
-    expect(await refused.text()).toContain('Wait 15 minutes, then try again.')
+    expect(await refused.text()).toContain('Another can be sent in 15 minutes.')
     expect(letters().length).toBe(before + 1)
   })
 

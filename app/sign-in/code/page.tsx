@@ -16,12 +16,14 @@ type Params = Promise<Record<string, string | string[] | undefined>>
 
 export default async function CodePage({ searchParams }: { searchParams: Params }) {
   const t = await getTranslate()
-  const left = /^[0-4]$/.exec([(await searchParams).left].flat()[0] ?? '')?.[0]
+  const params = await searchParams
+  const left = /^[0-4]$/.exec([params.left].flat()[0] ?? '')?.[0]
+  const hasCode = params.only !== 'link'
   return (
     <div className="prose">
       <h1>{t('signIn.code.title')}</h1>
-      <p>{t('signIn.code.intro', { minutes: REQUEST_MINUTES })}</p>
-      <CodeForm triesLeft={left === undefined ? null : Number(left)} />
+      <p>{t(hasCode ? 'signIn.code.intro' : 'signIn.code.linkOnly', { minutes: REQUEST_MINUTES })}</p>
+      {hasCode && <CodeForm triesLeft={left === undefined ? null : Number(left)} />}
       <p>{rich(t, 'signIn.code.noMail', { again: (text) => <Link href="/sign-in">{text}</Link> })}</p>
     </div>
   )

@@ -53,7 +53,8 @@ export function makeAuth({ authPool, secret, url }: AuthSettings) {
       defaultCookieAttributes: { httpOnly: true, sameSite: 'lax' },
       ipAddress: { ipAddressHeaders: [SOURCE_HEADER] },
     },
-    rateLimit: { enabled: true, window: 60, max: 60 },
+    // A passkey cannot be guessed, and a limit for each address would lock out who shares it. `GET /api/passkey/[step]` counts.
+    rateLimit: { enabled: false },
     databaseHooks: {
       session: {
         create: {

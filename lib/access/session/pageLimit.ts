@@ -4,7 +4,7 @@ import { findAuthSession } from './currentUser'
 import { getRateLimits } from './rateLimits'
 
 /**
- * Counts a request for a page: of the person who is signed in, together with their requests for data, or else of the
+ * Counts a request for a page, or for another thing that anyone may ask for: of the person who is signed in, together with their requests for data, or else of the
  * client. Returns the seconds to wait if the limit is exceeded, else 0.
  */
 export async function countPage(headers: Headers): Promise<number> {

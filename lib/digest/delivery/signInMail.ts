@@ -11,7 +11,7 @@ export function buildSignInLink(siteUrl: string, token: string): string {
   return `${siteUrl}/sign-in/link?token=${token}`
 }
 
-/** The mail with a link and a code. */
+/** The mail with a link, and a code if the request has one. */
 export function composeSignInMail(
   t: Translate,
   siteUrl: string,
@@ -19,17 +19,17 @@ export function composeSignInMail(
   to: string,
 ): Mail {
   const link = buildSignInLink(siteUrl, token)
-  const spacedCode = `${code.slice(0, 4)} ${code.slice(4)}`
+  const spacedCode = code && `${code.slice(0, 4)} ${code.slice(4)}`
   const { host } = new URL(siteUrl)
-  const limits = t('signInMail.limits', { minutes: REQUEST_MINUTES })
+  const minutes = REQUEST_MINUTES
+  const limits = code ? t('signInMail.limits', { minutes }) : t('signInMail.limits.link', { minutes })
   return {
     to,
     subject: t('signInMail.subject', { host }),
     text: [
       t('signInMail.open'),
       link,
-      t('signInMail.code'),
-      spacedCode,
+      ...(spacedCode ? [t('signInMail.code'), spacedCode] : []),
       limits,
       t('signInMail.unasked'),
       '',
@@ -37,7 +37,9 @@ export function composeSignInMail(
     html: [
       `<!doctype html><html lang="${t.tag}"><body style="font: 16px/1.5 Georgia, serif; max-width: 36em">`,
       `<p>${t('signInMail.open')}</p><p><a href="${link}">${link}</a></p>`,
-      `<p>${t('signInMail.code')}</p><p style="font-size: 24px; letter-spacing: 2px">${spacedCode}</p>`,
+      ...(spacedCode
+        ? [`<p>${t('signInMail.code')}</p><p style="font-size: 24px; letter-spacing: 2px">${spacedCode}</p>`]
+        : []),
       `<p>${limits}</p><p>${t('signInMail.unasked')}</p></body></html>`,
     ].join('\n'),
   }

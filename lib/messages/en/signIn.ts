@@ -22,6 +22,8 @@ export const signIn = {
   'signIn.code.title': 'Check your mail',
   'signIn.code.intro':
     'If Holdfast knows the address, a mail with a link and a code is on its way. Open the link on the device you want to use, or type the code here. Each works once, for {minutes, number} minutes.',
+  'signIn.code.linkOnly':
+    'If Holdfast knows the address, a mail with a link is on its way. Open the link on the device you want to use. It works once, for {minutes, number} minutes. The mail has no code, because many were asked for from your network.',
   'signIn.code.noMail':
     'No mail? Look in your spam folder, or <again>ask again</again>. The programme’s administrator decides who can sign in.',
   'signIn.code.label': 'Code',
@@ -29,7 +31,7 @@ export const signIn = {
   'signIn.code.wrong':
     'That is not the code of the last mail. {left, plural, one {# try} other {# tries}} left.',
   'signIn.code.spent':
-    'This code no longer works: it was used, is too old, or was mistyped too often. Ask for a new mail.',
+    'This code no longer works: it was used, is too old, or was mistyped too often. If you have not used it, open the link in the same mail, or ask for a new one.',
   'signIn.link.title': 'Sign in to Holdfast',
   'signIn.link.intro': 'Press once, on the device you want to use.',
   'signIn.link.submit': 'Sign in here',
@@ -39,8 +41,9 @@ export const signIn = {
   'signIn.link.tooMany.heading': 'Too many links that do not work',
   'signIn.link.tooMany.detail':
     'Your network sent many sign-in links that do not work. Ask for a new mail; its link works at once. Try this link again in {seconds, plural, one {one second} other {# seconds}}.',
-  'signIn.tooMany.heading': 'Too many sign-in mails requested',
+  'signIn.tooMany.heading': 'No further mail was sent',
   'signIn.tooMany.detail':
-    'Wait {minutes, plural, one {a minute} other {# minutes}}, then try again. A mail that you have already received works until it is 15 minutes old.',
+    'Too many sign-in mails were asked for, for this address or from your network. {minutes, plural, one {Another can be sent in a minute.} other {Another can be sent in # minutes.}} You need not wait: each link that was mailed in the last 15 minutes works once, whoever asked for it. A mailed code works in the browser that asked for it, and a passkey works always.',
+  'signIn.tooMany.code': 'Enter a mailed code',
   'signIn.tooMany.back': 'Back to sign-in',
 } as const

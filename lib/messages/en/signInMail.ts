@@ -5,6 +5,8 @@ export const signInMail = {
   'signInMail.code': 'Or type this code where you asked for this mail:',
   'signInMail.limits':
     '{minutes, plural, one {The link and the code work once, for # minute; when you use one, the other stops working.} other {The link and the code work once, for # minutes; when you use one, the other stops working.}}',
+  'signInMail.limits.link':
+    '{minutes, plural, one {The link works once, for # minute. This mail has no code, because many were asked for from the same network.} other {The link works once, for # minutes. This mail has no code, because many were asked for from the same network.}}',
   'signInMail.unasked':
     'If you did not ask for this mail, somebody typed your address. Nothing happens unless you use it.',
 } as const

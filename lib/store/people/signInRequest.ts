@@ -10,11 +10,15 @@ export const REQUEST_MINUTES = 15
 /** Wrong codes allowed per request. */
 export const CODE_TRIES = 5
 
-/** Mails that may be requested per quarter of an hour, for one address and from one source. */
+/**
+ * Mails that may be requested within the time a link works, for one address and from one source. Beyond those of a source,
+ * an address that got none still gets one, without a code. So whoever gets no further mail has got a link that still
+ * works, whatever others asked for; and codes, which are short enough to guess, are not to be had without limit.
+ */
 export const MAX_REQUESTS = { address: 5, source: 20 }
 
-const WINDOW_MS = 15 * 60_000
-const RETENTION_MS = 24 * 3_600_000
+const WINDOW_MS = REQUEST_MINUTES * 60_000
+const RETENTION_MS = 3_600_000
 const CODE_DIGITS = 8
 
 /** The pool of people's tables, and the key of the digests. */
@@ -29,12 +33,13 @@ export interface NewSignInRequest {
   id: string
   /** The secret in the link. */
   token: string
-  code: string
+  /** Null for a mail beyond those of its source. */
+  code: string | null
   /** The recipient; null if nobody who may sign in has the address. */
   person: { id: string; email: string; name: string } | null
 }
 
-/** A new request, or the seconds to wait after too many. */
+/** A new request, or the seconds to wait until a further mail may be sent. */
 export type RequestResult = NewSignInRequest | { waitSeconds: number }
 
 /**
@@ -49,26 +54,21 @@ export async function requestLink(
   const email = normalizeEmail(request.email)
   const { source, wanted } = request
   const address = hashKeyed(secret, 'address', email)
-  const findLongestWait = async (db: Transaction) =>
-    Math.max(
-      await getWaitSeconds(db, { addressDigest: address }, MAX_REQUESTS.address, now),
-      await getWaitSeconds(db, { source }, MAX_REQUESTS.source, now),
-    )
-  // Checked before the lock as well, so that refused requests do not delay sign-ins.
-  const waitSeconds = await findLongestWait(getPrisma(authPool))
-  if (waitSeconds > 0) return { waitSeconds }
+  // Judged before the lock as well, so that refused requests do not delay sign-ins.
+  const early = await judgeRequest(getPrisma(authPool), { address, source }, now)
+  if (early.waitSeconds > 0) return { waitSeconds: early.waitSeconds }
   return transact(authPool, async (db) => {
     // Locks address and source, so that concurrent requests count each other.
     await db.$executeRaw`select pg_advisory_xact_lock(hashtextextended(${address.toString('hex')}, 4)),
       pg_advisory_xact_lock(hashtextextended(${source}, 5))`
     await db.signInRequest.deleteMany({ where: { askedAt: { lt: new Date(now - RETENTION_MS) } } })
-    const waitSeconds = await findLongestWait(db)
+    const { waitSeconds, hasCode } = await judgeRequest(db, { address, source }, now)
     if (waitSeconds > 0) return { waitSeconds }
     const person = await db.person.findFirst({
       where: { email, leftAt: null },
       select: { id: true, email: true, name: true },
     })
-    return insertRequest(db, secret, { address, source, wanted, person }, now)
+    return insertRequest(db, secret, { address, source, wanted, person, hasCode }, now)
   })
 }
 
@@ -79,7 +79,8 @@ export async function createLink(
   now: number,
 ): Promise<NewSignInRequest> {
   const address = hashKeyed(secret, 'address', person.email)
-  return insertRequest(getPrisma(authPool), secret, { address, source: 'command', wanted: null, person }, now)
+  const request = { address, source: 'command', wanted: null, person, hasCode: true }
+  return insertRequest(getPrisma(authPool), secret, request, now)
 }
 
 /** The person that a link or code signs in, and the local path they wanted. */
@@ -146,6 +147,20 @@ async function consumeRequest(
   return row?.personId ? { personId: row.personId, wanted: row.wanted } : null
 }
 
+/**
+ * Whether a further mail may be sent: the seconds to wait, 0 for none, and whether it has a code. A link that was used
+ * counts as well, so that the answer tells nobody that it was.
+ */
+async function judgeRequest(
+  db: Transaction,
+  { address, source }: { address: Buffer<ArrayBuffer>; source: string },
+  now: number,
+): Promise<{ waitSeconds: number; hasCode: boolean }> {
+  const hasCode = (await getWaitSeconds(db, { source }, MAX_REQUESTS.source, now)) === 0
+  const most = hasCode ? MAX_REQUESTS.address : 1
+  return { waitSeconds: await getWaitSeconds(db, { addressDigest: address }, most, now), hasCode }
+}
+
 /** Seconds until fewer than `most` such requests lie within the window; 0 if fewer do now. */
 async function getWaitSeconds(
   db: Transaction,
@@ -170,12 +185,13 @@ async function insertRequest(
     source: string
     wanted: string | null
     person: NewSignInRequest['person']
+    hasCode: boolean
   },
   now: number,
 ): Promise<NewSignInRequest> {
   const [id, token] = [randomBytes(24).toString('base64url'), randomBytes(32).toString('base64url')]
   const code = String(randomInt(10 ** CODE_DIGITS)).padStart(CODE_DIGITS, '0')
-  const { address, source, wanted, person } = request
+  const { address, source, wanted, person, hasCode } = request
   await db.signInRequest.createMany({
     data: {
       id,
@@ -184,13 +200,13 @@ async function insertRequest(
       source,
       linkDigest: hashLink(token),
       codeDigest: hashKeyed(secret, id, code),
-      triesLeft: CODE_TRIES,
+      triesLeft: hasCode ? CODE_TRIES : 0,
       wanted,
       askedAt: new Date(now),
       expiresAt: new Date(now + REQUEST_MINUTES * 60_000),
     },
   })
-  return { id, token, code, person }
+  return { id, token, code: hasCode ? code : null, person }
 }
 
 function hashLink(token: string): Buffer<ArrayBuffer> {

@@ -27,15 +27,18 @@ beforeEach(async () => {
   await database.authPool.query('delete from sign_in_request')
 })
 
-async function ask(email = EMAIL, now = NOW): Promise<NewSignInRequest> {
-  const made = await requestLink(getContext(), { email, source, wanted: '/plants/PL1' }, now)
+type WithCode = NewSignInRequest & { code: string }
+
+async function ask(email = EMAIL, now = NOW, from = source): Promise<WithCode> {
+  const made = await requestLink(getContext(), { email, source: from, wanted: '/plants/PL1' }, now)
   if ('waitSeconds' in made) throw new Error('It has to wait.')
-  return made
+  if (made.code === null) throw new Error('It has no code.')
+  return { ...made, code: made.code }
 }
 
-const code = (made: NewSignInRequest, typed: string, now = NOW) =>
+const code = (made: { id: string }, typed: string, now = NOW) =>
   tryCode(getContext(), { id: made.id, code: typed, source }, now)
-const wrong = (made: NewSignInRequest) => String((Number(made.code) + 1) % 10 ** 8).padStart(8, '0')
+const wrong = (made: WithCode) => String((Number(made.code) + 1) % 10 ** 8).padStart(8, '0')
 const admitted = () => ({ personId, wanted: '/plants/PL1' })
 
 describe('a link', () => {
@@ -165,11 +168,62 @@ describe('asking too often', () => {
     },
   )
 
-  test('from one source has to wait, whatever the addresses', async () => {
-    for (let n = 0; n < MAX_REQUESTS.source; n += 1)
-      expect(await asked(`n${n}@test.invalid`, source, NOW)).toHaveProperty('token')
+  test('leaves the owner of the address a code that was sent before, its tries, and each link that others asked for', async () => {
+    const mine = await ask()
+    const others = [await ask(), await ask(EMAIL, NOW, '192.0.2.2'), await ask(), await ask()]
     expect(await asked(EMAIL, source, NOW + MINUTE)).toEqual({ waitSeconds: 840 })
-    expect(await asked(EMAIL, '192.0.2.2', NOW + MINUTE)).toHaveProperty('token')
+    for (const made of others) for (let n = 0; n < CODE_TRIES; n += 1) await code(made, wrong(made))
+    expect(await code(mine, wrong(mine))).toEqual({ triesLeft: CODE_TRIES - 1 })
+    expect(await code(mine, mine.code)).toEqual(admitted())
+    for (const { token } of others) expect(await consumeLink(getContext(), token, NOW)).toEqual(admitted())
+  })
+
+  test('never leaves an address without a link that works', async () => {
+    for (let n = 0; n < MAX_REQUESTS.address; n += 1) await ask(EMAIL, NOW + n * MINUTE)
+    for (let now = NOW + 5 * MINUTE; now < NOW + 60 * MINUTE; now += MINUTE / 4) {
+      const made = await asked(EMAIL, source, now)
+      if ('token' in made) continue
+      const { rows } = await database.owner.query('select from sign_in_request where expires_at > $1', [
+        new Date(now),
+      ])
+      expect(rows.length).toBeGreaterThan(0)
+    }
+  })
+
+  describe('from one source, whatever the addresses', () => {
+    beforeEach(async () => {
+      for (let n = 0; n < MAX_REQUESTS.source; n += 1) await ask(`n${n}@test.invalid`)
+    })
+
+    test('still gets each address one link, but no more codes', async () => {
+      const made = await asked(EMAIL, source, NOW + MINUTE)
+      if ('waitSeconds' in made) throw new Error('It has to wait.')
+      expect(made.code).toBe(null)
+      for (let typed = 0; typed < 3; typed += 1)
+        expect(await code(made, String(typed).padStart(8, '0'))).toBe(null)
+      expect(await asked(EMAIL, source, NOW + 2 * MINUTE)).toEqual({ waitSeconds: 840 })
+      const used = await consumeLink(getContext(), made.token, NOW + 3 * MINUTE)
+      expect(used).toEqual({ personId, wanted: null })
+      // A used link is not told from one that was not.
+      expect(await asked(EMAIL, source, NOW + 4 * MINUTE)).toEqual({ waitSeconds: 720 })
+    })
+
+    test('looks the same for an address that nobody has', async () => {
+      const shape = async (email: string) => {
+        const first = await asked(email, source, NOW)
+        return [Object.keys(first), 'code' in first && first.code, await asked(email, source, NOW + MINUTE)]
+      }
+      expect(await shape('nobody@test.invalid')).toEqual(await shape(EMAIL))
+    })
+
+    test('limits no other source', async () => {
+      const made = await asked(EMAIL, '192.0.2.2', NOW)
+      expect(made).toMatchObject({ code: expect.stringMatching(/^\d{8}$/) })
+    })
+
+    test('is over when those of a quarter of an hour ago are', async () => {
+      expect(await asked(EMAIL, source, NOW + 15 * MINUTE)).toMatchObject({ code: expect.any(String) })
+    })
   })
 
   test('is answered without waiting for others of the same source, so that a flood holds no connections', async () => {
