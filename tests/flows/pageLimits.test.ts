@@ -50,6 +50,31 @@ test('an address without a session has the same limit, for pages that exist and 
   expect((await fetch(`${server.address}/setup`, { headers: other?.headers })).status).toBe(200)
 })
 
+test('asking for a mail and beginning with a passkey count as pages; a link, a code and the end of a passkey do not', async () => {
+  await openMany('/sign-in', {})
+  const send = (path: string, fields: Record<string, string>) =>
+    fetch(`${server.address}/api/${path}`, {
+      method: 'POST',
+      redirect: 'manual',
+      headers: { origin: server.address },
+      body: new URLSearchParams(fields),
+    })
+  const asked = await send('sign-in', { email: 'someone@test.invalid' })
+  expect(asked.status).toBe(429)
+  expect(Number(asked.headers.get('retry-after'))).toBeGreaterThan(0)
+  expect(await asked.text()).toMatch(/Wait \d+ s, then try again/)
+  const begun = await fetch(`${server.address}/api/passkey/use-begin`, {
+    headers: { 'sec-fetch-site': 'same-origin' },
+  })
+  expect([begun.status, Number(begun.headers.get('retry-after')) > 0]).toEqual([429, true])
+  const others = [
+    await send('sign-in/link', { token: 'x'.repeat(43) }),
+    await send('sign-in/code', { code: '1234 5678' }),
+    await send('passkey/use-end', {}),
+  ]
+  expect(others.map(({ status }) => status)).not.toContain(429)
+})
+
 describe('a method that nothing supports is refused with those that are', () => {
   const ALLOW = 'GET, HEAD, POST, PUT, OPTIONS'
   test.each(['TRACE', 'DELETE', 'PROPFIND'])('%s', async (method) => {

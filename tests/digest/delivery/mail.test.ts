@@ -98,6 +98,20 @@ describe('mail through a server', () => {
   })
 })
 
+test('a mail without a code has the link and says why there is no code', () => {
+  const { text, html } = composeSignInMail(
+    english,
+    'https://holdfast.example',
+    { ...made, code: null },
+    'one@test.invalid',
+  )
+  for (const body of [text, html]) {
+    expect(body).toContain(`https://holdfast.example/sign-in/link?token=${made.token}`)
+    expect(body).toContain('This mail has no code')
+    expect(body).not.toMatch(/null|undefined|type this code|the code work/)
+  }
+})
+
 test('mail without a server is a file in the outbox that only its owner reads', async () => {
   expect(existsSync(join(folder, 'outbox'))).toBe(false)
   const delivery = await send()
