@@ -35,7 +35,7 @@ export function openFront(): void {
 
 async function judgePage(headers: IncomingHttpHeaders, path: string): Promise<Response | null> {
   try {
-    const seconds = await countPage(toHeaders(headers))
+    const seconds = await countPage(toHeaders(headers), path)
     if (seconds === 0) return null
     const t = chooseLanguage(headers['accept-language'] ?? null)
     const words = [t('site.limit.heading'), t('site.limit.cause', { seconds: String(seconds) })] as const

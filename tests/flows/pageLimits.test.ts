@@ -1,15 +1,16 @@
 import { connect } from 'node:net'
 import { beforeAll, describe, expect, test } from 'vitest'
-import { makeTestDatabase } from '@/tests/setup/database'
+import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { rawRequest } from './rawRequest'
 
 const LIMIT = 6
 let server: TestServer
+let database: TestDatabase
 let [one, other]: SignedIn[] = []
 beforeAll(async () => {
-  const database = await makeTestDatabase()
+  database = await makeTestDatabase()
   one = await signInAs(database, ADMINISTRATOR)
   other = await signInAs(database, ADMINISTRATOR)
   server = await startTestServer(database.url, { HOLDFAST_REQUESTS_A_MINUTE: String(LIMIT) })
@@ -41,17 +42,17 @@ test('one person may open so many pages in a minute; then they are told to wait,
 })
 
 test('an address without a session has the same limit, for pages that exist and others; files have none', async () => {
-  const answers = [...(await openMany('/sign-in', {})), await fetch(`${server.address}/no/such/page`)]
-  expect(answers.map(({ status }) => status)).toEqual([...Array.from({ length: LIMIT }, () => 200), 429, 429])
+  const answers = [...(await openMany('/setup', {})), await fetch(`${server.address}/no/such/page`)]
+  expect(answers.map(({ status }) => status)).toEqual([...Array.from({ length: LIMIT }, () => 307), 429, 429])
   // A part of a page, as scripts ask for it.
-  expect((await fetch(`${server.address}/sign-in`, { headers: { rsc: '1' } })).status).toBe(429)
+  expect((await fetch(`${server.address}/setup`, { headers: { rsc: '1' } })).status).toBe(429)
   for (const path of ['/icon.svg', '/favicon.ico', '/plain.css'])
     expect([path, (await fetch(server.address + path)).status]).toEqual([path, 200])
   expect((await fetch(`${server.address}/setup`, { headers: other?.headers })).status).toBe(200)
 })
 
-test('asking for a mail and beginning with a passkey count as pages; a link, a code and the end of a passkey do not', async () => {
-  await openMany('/sign-in', {})
+test('beyond the limit of an address one still signs in there, but asks for no mail', async () => {
+  await openMany('/setup', {})
   const send = (path: string, fields: Record<string, string>) =>
     fetch(`${server.address}/api/${path}`, {
       method: 'POST',
@@ -63,16 +64,40 @@ test('asking for a mail and beginning with a passkey count as pages; a link, a c
   expect(asked.status).toBe(429)
   expect(Number(asked.headers.get('retry-after'))).toBeGreaterThan(0)
   expect(await asked.text()).toMatch(/Wait \d+ s, then try again/)
-  const begun = await fetch(`${server.address}/api/passkey/use-begin`, {
-    headers: { 'sec-fetch-site': 'same-origin' },
-  })
-  expect([begun.status, Number(begun.headers.get('retry-after')) > 0]).toEqual([429, true])
+  const pages = [
+    '/sign-in',
+    '/sign-in?to=%2Fdue',
+    '/sign-in/code?left=4',
+    `/sign-in/link?token=${'x'.repeat(43)}`,
+  ]
+  for (const path of [...pages, ...pages])
+    expect([path, (await fetch(server.address + path)).status]).toEqual([path, 200])
+  expect((await fetch(`${server.address}/sign-in/none`)).status).toBe(429)
   const others = [
     await send('sign-in/link', { token: 'x'.repeat(43) }),
     await send('sign-in/code', { code: '1234 5678' }),
+    await beginPasskey(),
     await send('passkey/use-end', {}),
   ]
   expect(others.map(({ status }) => status)).not.toContain(429)
+})
+
+const beginPasskey = () =>
+  fetch(`${server.address}/api/passkey/use-begin`, { headers: { 'sec-fetch-site': 'same-origin' } })
+
+test('a passkey that is begun leaves a row until the next is begun after it is over', async () => {
+  const readRows = async () => (await database.owner.query('select id from verification')).rows
+  await database.owner.query('delete from verification')
+  expect((await beginPasskey()).status).toBe(200)
+  const [first] = await readRows()
+  await beginPasskey()
+  expect(await readRows()).toHaveLength(2)
+  await database.owner.query("update verification set expires_at = now() - interval '1 s' where id = $1", [
+    first.id,
+  ])
+  await beginPasskey()
+  const rows = await readRows()
+  expect([rows.length, rows.some(({ id }) => id === first.id)]).toEqual([2, false])
 })
 
 describe('a method that nothing supports is refused with those that are', () => {

@@ -20,7 +20,7 @@ export const POST = withErrorHandling(async (request: Request) => {
   const t = await getTranslate()
   const refusal = allowAnonymous('POST /api/sign-in', request)
   if (refusal) return refusal
-  const seconds = await countPage(request.headers)
+  const seconds = await countPage(request.headers, '/api/sign-in')
   if (seconds > 0) return renderLimit(t, seconds)
   const form = await readShortForm(request)
   if (form instanceof Response) return form

@@ -53,7 +53,7 @@ export function makeAuth({ authPool, secret, url }: AuthSettings) {
       defaultCookieAttributes: { httpOnly: true, sameSite: 'lax' },
       ipAddress: { ipAddressHeaders: [SOURCE_HEADER] },
     },
-    // A passkey cannot be guessed, and a limit for each address would lock out who shares it. `GET /api/passkey/[step]` counts.
+    // A passkey cannot be guessed, and a limit for each address would lock out who shares it. Turns bound a flood.
     rateLimit: { enabled: false },
     databaseHooks: {
       session: {

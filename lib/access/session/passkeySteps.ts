@@ -1,4 +1,4 @@
-import { assertDatabaseAnswers } from '@/lib/store/people/sessions'
+import { assertDatabaseAnswers, pruneChallenges } from '@/lib/store/people/sessions'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
 import { getAuth } from './auth'
 
@@ -21,6 +21,7 @@ export async function handlePasskeyStep(
 ): Promise<Response | null> {
   const found = Object.hasOwn(STEPS, step) ? STEPS[step] : undefined
   if (!found || found.method !== request.method) return null
+  if (request.method === 'GET') await pruneChallenges(getAuthPool(), Date.now())
   const { handler, options } = getAuth()
   const address = new URL(`/api/auth/passkey/${found.path}`, options.baseURL as string)
   const answer = await handler(

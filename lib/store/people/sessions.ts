@@ -147,6 +147,13 @@ export async function endSessions(
   })
 }
 
+const PRUNE_CHALLENGES = command('delete from verification where expires_at < $1')
+
+/** Deletes the challenges of passkeys that are over at `now` (ms UTC). Anyone may cause them, and most are never answered. */
+export async function pruneChallenges(authPool: pg.Pool, now: number): Promise<void> {
+  await PRUNE_CHALLENGES.run(authPool, [new Date(now)])
+}
+
 export interface ListedPasskey {
   id: string
   name: string | null

@@ -1,18 +1,14 @@
-import { countPage } from '@/lib/access/session/pageLimit'
 import { handlePasskeyStep } from '@/lib/access/session/passkeySteps'
-import { allowAnonymous, tooManyRequestsReply } from '../../authorize'
+import { allowAnonymous } from '../../authorize'
 import { readShortBody } from '../../shortForm'
 import { withErrorHandling } from '../../withErrorHandling'
 
 type Context = { params: Promise<{ step: string }> }
 
-/** Begins the registration of a passkey, or a sign-in with one. Counts as a page: it writes a row for anyone. */
+/** Begins the registration of a passkey, or a sign-in with one. */
 export const GET = withErrorHandling(async (request: Request, { params }: Context) => {
   const refusal = allowAnonymous('GET /api/passkey/[step]', request)
-  if (refusal) return refusal
-  const waitSeconds = await countPage(request.headers)
-  if (waitSeconds > 0) return tooManyRequestsReply(waitSeconds, 'Then use the passkey again.')
-  return runStep((await params).step, request)
+  return refusal ?? runStep((await params).step, request)
 })
 
 /** Completes what GET began. */
