@@ -5,6 +5,7 @@ import { problemReply } from '@/lib/intake/answers/reply'
 import { problem } from '@/lib/intake/formats/problem'
 import type { Principal } from '@/lib/policy/principal'
 import type { RouteName } from '@/lib/policy/routes'
+import { getSiteUrl } from '@/lib/store/site'
 
 /**
  * Authenticates the request and checks the route's audience. Returns the principal, or a response: 401 without a
@@ -21,7 +22,7 @@ export async function authorize(route: RouteName, request: Request): Promise<Pri
 
 /** Admits anyone to a route. Returns a 403 response to a form from another site, else null. */
 export function allowAnonymous(_route: RouteName, request: Request): Response | null {
-  return isReadOnly(request) || isSameOrigin(request) ? null : refusalReply('cross-site')
+  return isReadOnly(request) || isSameOrigin(request, getSiteUrl()) ? null : refusalReply('cross-site')
 }
 
 /** Marks a route that acts only on the signed token in its address. */

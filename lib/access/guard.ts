@@ -6,6 +6,7 @@ import { getEnvironment } from '@/lib/store/environment'
 import { type RefusedAttempt, RefusedAttempts } from '@/lib/store/people/refusedAttempts'
 import { type Actor, appendToAuditLog } from '@/lib/store/scope/audit'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
+import { getSiteUrl } from '@/lib/store/site'
 import { getLog } from '@/lib/telemetry/log'
 import { notePrincipal } from '@/lib/telemetry/requestContext'
 import { findRequestKey, hasKeyHeader } from './keys/requestKey'
@@ -92,7 +93,7 @@ async function judgeRequest(route: RouteName, request: Request): Promise<Verdict
     return { principal: null, refusal: principal }
   notePrincipal(principal)
   // Reads are checked too: a page of another site must not make a browser compute or fetch much in its user's name.
-  if (!isKey && !isSameOrigin(request)) return { principal, refusal: 'cross-site' }
+  if (!isKey && !isSameOrigin(request, getSiteUrl())) return { principal, refusal: 'cross-site' }
   const waitSeconds = await getLimits().count(`${principal.kind} ${principal.id}`)
   if (waitSeconds > 0) return { principal, refusal: { waitSeconds } }
   return mayAccess(route, principal) ? { principal, refusal: null } : { principal, refusal: 'forbidden' }

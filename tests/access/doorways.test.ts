@@ -48,6 +48,7 @@ describe('a write', () => {
         method: 'POST',
         headers: { host: 'here.example', ...headers },
       }),
+      'http://here.example',
     )
 
   test.each<Record<string, string>>([{ origin: 'http://here.example' }, { 'sec-fetch-site': 'same-origin' }])(

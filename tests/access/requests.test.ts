@@ -19,10 +19,17 @@ test('the network address of a request is the one our web server saw, not the on
 })
 
 describe('a page of ours', () => {
+  const SITE = 'https://desk.example'
   test.each([
     [{ origin: 'https://desk.example', host: 'desk.example' }, true],
     [{ origin: 'http://localhost:3000', host: 'localhost:3000' }, true],
     [{ origin: 'http://localhost:3001', host: 'localhost:3000' }, false],
+    [{ origin: 'https://localhost:3000', host: 'localhost:3000' }, false],
+    [{ origin: 'http://desk.example', host: 'desk.example' }, false],
+    [{ origin: 'https://desk.example:8443', host: 'desk.example' }, false],
+    [{ origin: 'https://desk.example', host: 'localhost:3000' }, false],
+    [{ origin: 'http://localhost', host: 'localhost' }, true],
+    [{ origin: 'http://[::1]:3000', host: '[::1]:3000' }, true],
     [{ origin: 'https://desk.example.evil.example', host: 'desk.example' }, false],
     [{ origin: 'null', host: 'desk.example' }, false],
     [{ origin: 'https://elsewhere.example', host: 'desk.example', 'sec-fetch-site': 'same-origin' }, false],
@@ -34,7 +41,7 @@ describe('a page of ours', () => {
     [{ host: 'desk.example', 'sec-fetch-site': 'cross-site' }, false],
     [{ host: 'desk.example' }, false],
   ] as [Record<string, string>, boolean][])('%j: %s', (headers, isOurs) => {
-    expect(isSameOrigin(asking(headers))).toBe(isOurs)
+    expect(isSameOrigin(asking(headers), SITE)).toBe(isOurs)
   })
 
   test.each([
@@ -43,6 +50,7 @@ describe('a page of ours', () => {
     [{ host: 'desk.example', 'sec-fetch-site': 'none' }, true],
     [{ host: 'desk.example', referer: 'https://desk.example/audit' }, true],
     [{ host: 'desk.example', referer: 'https://desk.example/audit', 'sec-fetch-site': '' }, true],
+    [{ host: 'desk.example', referer: 'http://desk.example/audit' }, false],
     [{ host: 'desk.example', referer: 'https://elsewhere.example/' }, false],
     [{ host: 'desk.example', referer: 'https://desk.example@elsewhere.example/' }, false],
     [{ host: 'desk.example', referer: 'https://desk.example/', 'sec-fetch-site': 'cross-site' }, false],
@@ -50,7 +58,7 @@ describe('a page of ours', () => {
     [{ host: 'desk.example', 'sec-fetch-site': 'same-site' }, false],
     [{ host: 'desk.example' }, false],
   ] as [Record<string, string>, boolean][])('that reads, %j: %s', (headers, isOurs) => {
-    expect(isSameOrigin(asking(headers, 'GET'))).toBe(isOurs)
+    expect(isSameOrigin(asking(headers, 'GET'), SITE)).toBe(isOurs)
   })
 })
 
