@@ -5,6 +5,7 @@ import { makeBackupKey } from '@/lib/store/backup/encryption'
 import { saveBackup } from '@/lib/store/backup/saveBackup'
 import { getEnvironment } from '@/lib/store/environment'
 import { hasTable } from '@/lib/store/migrate/databases'
+import { type AuditLine, appendToAuditLog, COMMAND } from '@/lib/store/scope/audit'
 import { openOwnerPool } from '@/lib/store/scope/pool'
 import { openDatabaseServer } from './databaseServer'
 import { runCommand } from './runCommand'
@@ -28,8 +29,10 @@ runCommand(async () => {
   await runStep('Backup', async () => {
     const now = Date.now()
     const { bytes, tables, rows } = await saveBackup(programmeUrl, file, now, { publicKey: backupKey })
-    await recordBackup(programmeUrl, { at: now, file, bytes })
-    const how = backupKey
+    const isEncrypted = backupKey !== undefined
+    const line = { what: 'saved a backup', subject: file, after: { rows, isEncrypted } }
+    await recordBackup(programmeUrl, { at: now, file, bytes }, line)
+    const how = isEncrypted
       ? 'It is encrypted to HOLDFAST_BACKUP_KEY.'
       : 'It is not encrypted: whoever reads it reads everything. HOLDFAST_BACKUP_KEY encrypts.'
     const summary = `${file}: ${tables} tables, ${rows} rows, ${bytes} bytes, as of ${new Date(now).toISOString()}.\n${how}`
@@ -37,10 +40,11 @@ runCommand(async () => {
   })
 })
 
-/** A database at an early migration has no place for it. */
-async function recordBackup(url: string, backup: GoodBackup) {
+/** A database at an early migration has no place for it. The backup that is made every day is nobody's act: it has no line. */
+async function recordBackup(url: string, backup: GoodBackup, line: AuditLine) {
   const pool = openOwnerPool(url, { max: 1 })
   try {
+    if (await hasTable(pool, 'public.audit_entry')) await appendToAuditLog(pool, COMMAND, [line], backup.at)
     if (await hasTable(pool, 'public.app_metadata')) await recordGoodBackup(pool, backup)
   } finally {
     await pool.end()

@@ -44,6 +44,15 @@ describe('npm run backup and restore', () => {
     const saved = await run('backup', [at('file')], variables)
     expect(saved).toMatchObject({ code: 0 })
     expect(saved.output).toMatch(/file: \d+ tables, \d+ rows, \d+ bytes, as of \S+Z\.\n +It is encrypted/)
+    const { rows: lines } = await source.owner.query('select * from audit_entry order by seq desc limit 1')
+    expect(lines).toMatchObject([
+      {
+        who: 'command',
+        what: 'saved a backup',
+        subject: at('file'),
+        after: { rows: Number(/(\d+) rows/.exec(saved.output)?.[1]), isEncrypted: true },
+      },
+    ])
 
     const refused = await run('restore', [at('file')], { DATABASE_URL: target })
     expect(refused).toMatchObject({ code: 1 })

@@ -50,12 +50,18 @@ describe('the audit log', () => {
   )
 
   test('is one CSV of all lines, each once, newest first', async () => {
+    const all = await downwards()
     const reply = await fetch(`${server.address}/api/audit`, { headers: administrator.headers })
     expect(reply.status).toBe(200)
     expect(reply.headers.get('content-type')).toBe('text/csv; charset=utf-8; header=present')
     const [header, ...rows]: string[][] = parse(await reply.text())
     expect(header?.slice(0, 3)).toEqual(['number', 'at', 'who'])
-    expect(rows.map(([number]) => number)).toEqual(await downwards())
+    expect(rows.map(([number]) => number)).toEqual(all)
+    // The line about this download is newer than what it holds.
+    const { rows: lines } = await database.owner.query(
+      'select after from audit_entry order by seq desc limit 1',
+    )
+    expect(lines).toEqual([{ after: { rows: all.length } }])
     expect(rows.filter((row) => row[5]?.startsWith("'=hundred "))).toHaveLength(LINES / 100)
   })
 

@@ -1,4 +1,5 @@
 import { toActor } from '@/lib/access/session/actor'
+import { recordDownload } from '@/lib/access/session/recordDownload'
 import { parseRegisterInSteps } from '@/lib/custody/parseRegister'
 import { encodeLists } from '@/lib/intake/answers/encodeLists'
 import { jsonReply, piecesReply, problemReply } from '@/lib/intake/answers/reply'
@@ -8,7 +9,7 @@ import { problem } from '@/lib/intake/formats/problem'
 import { english } from '@/lib/messages/english'
 import type { Message } from '@/lib/messages/message'
 import { maySetRegister } from '@/lib/policy/reporting'
-import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { REGISTER_LISTS, readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { TimeSlices } from '@/lib/store/scope/timeSlices'
@@ -28,6 +29,8 @@ export const GET = withErrorHandling(async (request: Request) => {
   const principal = await authorize('GET /api/register', request)
   if (principal instanceof Response) return principal
   const document = await readRegisterDocument(getAppPool())
+  const rows = REGISTER_LISTS.reduce((sum, list) => sum + document[list].length, 0)
+  await recordDownload(principal, request, { what: 'downloaded the register', rows })
   return piecesReply(await new TimeSlices().collect(encodeLists(document)), 200)
 })
 

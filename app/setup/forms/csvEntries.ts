@@ -153,6 +153,12 @@ export function* toCsvTables(list: RegisterList, register: RegisterDocument): Ge
   }
 }
 
+/** The number of rows of a list's CSV, without its header. */
+export function countCsvRows(list: RegisterList, register: RegisterDocument): number {
+  if (list !== 'protocols') return register[list].length
+  return register.protocols.reduce((sum, { limits }) => sum + limits.length, 0)
+}
+
 function toEntryRows(list: RegisterList, entry: EntryContent): FormValues[] {
   const values = ENTRY_FORMS[list].toValues(entry)
   if (list !== 'protocols') return [values]

@@ -2,7 +2,7 @@
 export const audit = {
   'audit.title': 'Audit log',
   'audit.intro':
-    'Every change and every refused attempt, who made it and from where. Nothing here can be changed or removed. Refused attempts from one address, by one person, within one minute share a line that gives their number. Times and days are UTC.',
+    'Every change, every download of a file and every refused attempt, who made it and from where. Nothing here can be changed or removed. Refused attempts from one address, by one person, within one minute share a line that gives their number. Times and days are UTC.',
   'audit.empty': 'The log is empty. The first change will appear here.',
   'audit.noMatch': 'No entry matches this search. <clear>Clear the search</clear>',
   'audit.export':

@@ -1,11 +1,13 @@
 import {
   type CsvEntries,
+  countCsvRows,
   describeCsvProblem,
   parseCsvEntries,
   toCsvTables,
 } from '@/app/setup/forms/csvEntries'
 import { isRegisterList } from '@/app/setup/forms/entryForms'
 import { UnusableCsv } from '@/app/setup/forms/unusableCsv'
+import { recordDownload } from '@/lib/access/session/recordDownload'
 import { redirect303 } from '@/lib/access/session/signIn'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { problemReply } from '@/lib/intake/answers/reply'
@@ -29,7 +31,14 @@ export const GET = withErrorHandling(async (request: Request) => {
   if (principal instanceof Response) return principal
   const list = new URL(request.url).searchParams.get('list') ?? ''
   if (!isRegisterList(list)) return problemReply(NO_LIST)
-  return csvReply(list, inSlices(toCsvTables(list, await readRegisterDocument(getAppPool()))))
+  const register = await readRegisterDocument(getAppPool())
+  const rows = countCsvRows(list, register)
+  await recordDownload(principal, request, {
+    what: 'downloaded a list of the register',
+    subject: list,
+    rows,
+  })
+  return csvReply(list, inSlices(toCsvTables(list, register)))
 })
 
 /** A list can have a hundred thousand entries: others go before each part of it. */

@@ -1,4 +1,5 @@
 import { streamHistoryTables } from '@/app/plants/[code]/history/historyTable'
+import { recordDownload } from '@/lib/access/session/recordDownload'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { getScope } from '@/lib/policy/principal'
 import { getPlantHistory } from '@/lib/store/read/plant/plantHistory'
@@ -20,6 +21,8 @@ export const GET = withErrorHandling(
       getPlantHistory(getAppPool(), getScope(principal), code, olderThan, BATCH, Date.now())
     const first = await read(null)
     if (first === null) return noPlantReply(code)
+    const download = { what: 'downloaded settled samples', subject: code, rows: first.total }
+    await recordDownload(principal, request, download)
     return csvReply(`${code} settled samples`, streamHistoryTables(iteratePages(first, read)))
   },
 )

@@ -2,6 +2,7 @@ import type { PeopleDraft } from '@/app/setup/draft'
 import { parsePeopleCsv, toPeopleRows } from '@/app/setup/forms/peopleCsv'
 import { UnusableCsv } from '@/app/setup/forms/unusableCsv'
 import { listPeople } from '@/lib/access/people/managePeople'
+import { recordDownload } from '@/lib/access/session/recordDownload'
 import { redirect303 } from '@/lib/access/session/signIn'
 import { csvReply } from '@/lib/intake/answers/csvReply'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
@@ -15,7 +16,9 @@ import { readPastedList, readSetupForm } from '../../readSetupForm'
 export const GET = withErrorHandling(async (request: Request) => {
   const principal = await authorize('GET /api/setup/people/csv', request)
   if (principal instanceof Response) return principal
-  return csvReply('people', [toPeopleRows(await listPeople())])
+  const [header = [], ...rows] = toPeopleRows(await listPeople())
+  await recordDownload(principal, request, { what: 'downloaded the list of people', rows: rows.length })
+  return csvReply('people', [[header, ...rows]])
 })
 
 /** Takes a list of people, pasted or as a file, and leads to a preview of its changes. */
