@@ -102,3 +102,9 @@ export function listTypos(code: string): string[] {
   found.delete(code)
   return [...found].filter(isKitCode)
 }
+
+/**
+ * Stands for the code of another kit that its reader does not see, because it is another maker's, bound for another
+ * laboratory, or unknown.
+ */
+export const UNSEEN_KIT = ''

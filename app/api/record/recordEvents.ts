@@ -165,7 +165,10 @@ async function findCorrectableEvent(
   if (codes.length !== 1) return null
   const dossier = await getSampleDossier(getAppPool(), getScope(person), codes[0] as string, now)
   const event = dossier?.sample.events.find((placed) => eventKey(placed.event) === key)?.event
-  return dossier && event && may(person, event.kind, dossier.sample.kit) ? event : null
+  if (!dossier || !event || !may(person, event.kind, dossier.sample.kit)) return null
+  // A correction keeps the facts that this person is not shown.
+  const whole = await getSampleDossier(getAppPool(), 'all', dossier.row.code, now)
+  return whole?.sample.events.find((placed) => eventKey(placed.event) === key)?.event ?? null
 }
 
 /** Withdraws the events that a form names. */

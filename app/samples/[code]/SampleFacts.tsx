@@ -3,6 +3,7 @@ import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
+import { UNSEEN_KIT } from '@/lib/custody/kitCode'
 import { getDayStart, parseIsoDate } from '@/lib/hold/zone'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './SampleReport.module.css'
@@ -32,9 +33,19 @@ export function SampleFacts({ dossier }: { dossier: SampleDossier }) {
           : t('samples.facts.protocol', { protocol: protocolName ?? protocol })}{' '}
         <Travel dossier={dossier} />
       </p>
-      {replaces && <p>{rich(t, 'samples.facts.replaces', { sample: <SampleLink code={replaces} /> })}</p>}
-      {replacedBy && (
-        <p>{rich(t, 'samples.facts.replacedBy', { sample: <SampleLink code={replacedBy} /> })}</p>
+      {replaces !== null && (
+        <p>
+          {replaces === UNSEEN_KIT
+            ? t('samples.facts.replacesUnseen')
+            : rich(t, 'samples.facts.replaces', { sample: <SampleLink code={replaces} /> })}
+        </p>
+      )}
+      {replacedBy !== null && (
+        <p>
+          {replacedBy === UNSEEN_KIT
+            ? t('samples.facts.replacedByUnseen')
+            : rich(t, 'samples.facts.replacedBy', { sample: <SampleLink code={replacedBy} /> })}
+        </p>
       )}
     </div>
   )

@@ -1,4 +1,4 @@
-import { formatKitCode } from '@/lib/custody/kitCode'
+import { formatKitCode, UNSEEN_KIT } from '@/lib/custody/kitCode'
 import { getClockState } from '@/lib/hold/clock'
 import type { Standing } from '@/lib/hold/standing'
 import { describeReplacement, describeStep, findNextStep } from '@/lib/judgement/nextStep'
@@ -69,12 +69,7 @@ export function formatStatus(
   if (row.isSettled) return { standing, ...formatSettled(t, row, zone, now) }
   if (standing === 'lapsed') {
     const found = formatLapsed(t, row, now)
-    const { replacedBy } = row
-    return {
-      standing,
-      ...found,
-      note: replacedBy === null ? found.note : t('standing.replacedBy', { kit: formatKitCode(replacedBy) }),
-    }
+    return { standing, ...found, note: formatReplacement(t, row.replacedBy) ?? found.note }
   }
   if (row.binding === null || row.binding.dueAt === null)
     return { standing, headline: formatNoClock(t, row), limit: null, note: null }
@@ -86,6 +81,13 @@ export function formatStatus(
     limit: row.binding.limit.name,
     note: row.forecast && t('standing.missChance', { chance: formatChance(t, row.forecast.risk) }),
   }
+}
+
+function formatReplacement(t: Translate, kit: string | null): string | null {
+  if (kit === null) return null
+  return kit === UNSEEN_KIT
+    ? t('standing.replacedByUnseen')
+    : t('standing.replacedBy', { kit: formatKitCode(kit) })
 }
 
 function formatAction(

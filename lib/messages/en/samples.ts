@@ -37,7 +37,9 @@ export const samples = {
   'samples.facts.travelled': 'It travelled by {consignments}.',
   'samples.facts.toTravel': 'It is to travel by {service}.',
   'samples.facts.replaces': 'It replaces {sample}.',
+  'samples.facts.replacesUnseen': 'It replaces another sample.',
   'samples.facts.replacedBy': 'It is replaced by {sample}.',
+  'samples.facts.replacedByUnseen': 'It is replaced by another kit.',
 
   'samples.warnings.heading': 'Warnings',
   'samples.limits.heading': 'How each limit is counted',

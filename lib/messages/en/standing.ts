@@ -19,6 +19,7 @@ export const standing = {
   'standing.noClockYet': 'no clock running yet',
   'standing.missChance': '{chance} to miss',
   'standing.replacedBy': 'replaced by {kit}',
+  'standing.replacedByUnseen': 'replaced by another kit',
   'standing.settledOn': 'settled {day}',
   'standing.endedSettledOn':
     '{ending, select, lost {lost, settled {day}} returned {returned, settled {day}} rejected {rejected, settled {day}} other {cancelled, settled {day}}}',

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { UNSEEN_KIT } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
 import { limit, PURPOSES } from '@/lib/custody/registerDocument'
 import { type Clock, getClockState } from '@/lib/hold/clock'
@@ -30,7 +31,7 @@ export interface SampleRow {
   standing: Standing
   isSettled: boolean
   settledAt: number | null
-  /** The kit that replaces it, by the register or an event. */
+  /** The kit that replaces it, by the register or an event; `UNSEEN_KIT` if the reader may not see its code. */
   replacedBy: string | null
   /** Most limits count days in this zone. */
   laboratoryZone: string
@@ -91,14 +92,22 @@ export const storedSample = z.object({
 export type StoredSample = z.infer<typeof storedSample>
 
 /**
- * The kit that replaces a sample, by the register or by an event. Without statistics on `replaces`, PostgreSQL would answer
- * min() by walking the primary key past all samples, for each row.
+ * The kit that replaces a sample by the register. Without statistics on `replaces`, PostgreSQL would answer min() by walking
+ * the primary key past all samples, for each row.
  */
-export const REPLACED_BY =
-  'coalesce((select (array_agg(r.code order by r.code))[1] from sample r where r.replaces = sample.code), replaced_by)'
+const REPLACED_IN_REGISTER =
+  '(select (array_agg(r.code order by r.code))[1] from sample r where r.replaces = sample.code)'
+
+/** The kit that replaces a sample, by the register or by an event, whoever may see it. */
+export const REPLACED_BY = `coalesce(${REPLACED_IN_REGISTER}, replaced_by)`
+
+/** The same as its reader is shown it. For an EXISTS, PostgreSQL might read all samples. */
+const SHOWN_REPLACEMENT = `coalesce(${REPLACED_IN_REGISTER},
+  case when sample.replaced_by is null or (select holdfast_sees_all()) then sample.replaced_by
+    else coalesce((select shown.code from sample shown where shown.code = sample.replaced_by), '${UNSEEN_KIT}') end)`
 
 const COMPUTED_COLUMNS = new Map([
-  ['replaced_by', REPLACED_BY],
+  ['replaced_by', SHOWN_REPLACEMENT],
   ['tight_at', TIGHT_AT],
   ['at_risk_at', AT_RISK_AT],
 ])

@@ -1,3 +1,4 @@
+import { UNSEEN_KIT } from '@/lib/custody/kitCode'
 import { MILESTONES } from '@/lib/hold/milestone'
 import type { CsvTable } from '@/lib/intake/formats/safeCsv'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
@@ -45,7 +46,7 @@ function toCells(row: SampleRow): string[] {
     formatInstantCell(row.issuedAt),
     ...MILESTONES.map((milestone) => formatInstantCell(reached.get(milestone))),
     formatInstantCell(row.settledAt),
-    row.replacedBy ?? '',
+    row.replacedBy === UNSEEN_KIT ? 'another kit' : (row.replacedBy ?? ''),
   ]
 }
 

@@ -14,11 +14,18 @@ import type { Scope } from '@/lib/policy/scope'
 import { placeLedgerEvents } from '../../projection/placeLedgerEvents'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { findRelatedEvents, touchSamples } from '../../projection/relatedEvents'
-import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
+import {
+  REPLACED_BY,
+  ROW_COLUMNS,
+  type SampleRow,
+  storedSample,
+  toSampleRow,
+} from '../../projection/sampleRow'
 import type { ScoredForecast } from '../../projection/scoreSample'
 import { forecastDetail, SCORED_SAMPLES } from '../../projection/storedForecast'
 import { setScope } from '../../scope/scope'
 import { statement } from '../../scope/statement'
+import { hideCode, hideKits, listNamedKits } from './hideKits'
 
 /** Everything known about one sample at `asOf` (ms UTC). */
 export interface SampleDossier {
@@ -38,11 +45,19 @@ export interface SampleDossier {
   forecasts: RedactedForecast[]
   /** The calculation of each due, by the limit’s name; null while the clock has not started. */
   dueCalculations: Record<string, DueBreakdown | null>
+  /** Codes of other kits; `UNSEEN_KIT` if `scope` does not see them. */
   replacedBy: string | null
   replaces: string | null
 }
 
 const ROW = statement(storedSample, `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = $1`)
+
+const REPLACEMENT = statement(
+  z.object({ code: z.string().nullable() }),
+  `select ${REPLACED_BY} as code from sample where code = $1`,
+)
+
+const SEEN = statement(z.object({ code: z.string() }), 'select code from sample where code = any($1)')
 
 const FORECASTS = statement(
   z.object({ forecasts: forecastDetail.shape.forecasts.nullable() }),
@@ -51,7 +66,8 @@ const FORECASTS = statement(
 
 /**
  * The dossier of a sample by its kit code, in any notation, at `now` (ms UTC); null if there is no such kit or `scope`
- * does not see the sample. It holds every event placed on the sample, those of its consignment included.
+ * does not see the sample. It holds every event placed on the sample, those of its consignment included, without the codes of
+ * other kits that `scope` does not see.
  */
 export async function getSampleDossier(
   pool: pg.Pool,
@@ -73,11 +89,18 @@ export async function getSampleDossier(
     const plant = register.plants.get(kit.plant) as PlantContent
     const places = { plantZone: plant.zone, laboratory: register.getCalendar(kit.laboratory) }
     const placed = new Set<unknown>(sample.events.map(({ event }) => event))
+    const replacement = (await REPLACEMENT.one(client, [kitCode])).code
+    const named = [...listNamedKits(sample), ...(replacement === null ? [] : [replacement])]
+    if (scope !== 'all') await setScope(client, scope)
+    const seen = new Set(
+      scope === 'all' ? named : (await SEEN.all(client, [named])).map(({ code: one }) => one),
+    )
+    const replacedBy = hideCode(replacement, seen)
     return {
       asOf: now,
       isDemo,
-      row: toSampleRow(stored, register, now),
-      sample,
+      row: { ...toSampleRow(stored, register, now), replacedBy },
+      sample: hideKits(sample, seen),
       receipts: Object.fromEntries(
         bearing
           .filter((event) => placed.has(event))
@@ -95,8 +118,8 @@ export async function getSampleDossier(
           startedAt === null ? null : explainDue(limit, startedAt, places),
         ]),
       ),
-      replacedBy: stored.replaced_by,
-      replaces: kit.replaces,
+      replacedBy,
+      replaces: hideCode(kit.replaces, seen),
     }
   })
 }
