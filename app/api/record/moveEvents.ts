@@ -15,6 +15,7 @@ import {
   acceptSubmission,
   createEventAuthor,
   findRecordedEvents,
+  getWholeDossier,
   hashKey,
   type ParsedEvent,
   parseManualEvent,
@@ -88,7 +89,7 @@ export async function moveEvents(
   now: number,
 ): Promise<Outcome> {
   const token = submission.get('token')
-  const dossier = await getSampleDossier(getAppPool(), getScope(person), submission.get('sample'), now)
+  const dossier = await getWholeDossier(person, submission.get('sample'), now)
   if (!dossier) return { kind: 'not found' }
   const before = await findRecordedEvents(person, token, now)
   if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }

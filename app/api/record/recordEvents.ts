@@ -13,7 +13,7 @@ import { getScope, type Person } from '@/lib/policy/principal'
 import { getReporter, may } from '@/lib/policy/reporting'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { findVisibleKits, listSubmittedEvents, type SubmittedEvent } from '@/lib/store/read/sample/eventForm'
-import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { getSampleDossier, type SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { Actor } from '@/lib/store/scope/audit'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import type { Outcome, Submission } from './submission'
@@ -163,12 +163,22 @@ async function findCorrectableEvent(
   now: number,
 ): Promise<ReadEvent | null> {
   if (codes.length !== 1) return null
-  const dossier = await getSampleDossier(getAppPool(), getScope(person), codes[0] as string, now)
+  const dossier = await getWholeDossier(person, codes[0] as string, now)
   const event = dossier?.sample.events.find((placed) => eventKey(placed.event) === key)?.event
-  if (!dossier || !event || !may(person, event.kind, dossier.sample.kit)) return null
-  // A correction keeps the facts that this person is not shown.
-  const whole = await getSampleDossier(getAppPool(), 'all', dossier.row.code, now)
-  return whole?.sample.events.find((placed) => eventKey(placed.event) === key)?.event ?? null
+  return dossier && event && may(person, event.kind, dossier.sample.kit) ? event : null
+}
+
+/**
+ * A sample that the person may see, with all that its events say: what is reported again keeps also what this person is not
+ * shown.
+ */
+export async function getWholeDossier(
+  person: Person,
+  code: string,
+  now: number,
+): Promise<SampleDossier | null> {
+  const shown = await getSampleDossier(getAppPool(), getScope(person), code, now)
+  return shown && getSampleDossier(getAppPool(), 'all', shown.row.code, now)
 }
 
 /** Withdraws the events that a form names. */
