@@ -39,7 +39,7 @@ async function readForeignSample(pool: pg.Pool, code: string): Promise<void> {
 }
 
 async function reportForeignEvent(pool: pg.Pool, code: string): Promise<void> {
-  const event = { source: 'desk', id: code, sample: code, kind: 'scanned', at: '2026-10-20T10:00:00Z' }
+  const event = { source: 'desk', id: code, sample: code, kind: 'collected', at: '2026-10-20T10:00:00Z' }
   const [answer] = await acceptEvents(pool, wire(event), REPORTING, Date.now())
   if (answer?.acceptance !== 'unplaced') throw new Error(`The event of ${code} was ${answer?.acceptance}`)
 }

@@ -24,7 +24,17 @@ export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator
     HOLDFAST_REQUESTS_A_MINUTE: '9999999',
   })
   const contact = await signInAs({ authPool }, { plants: ['PL1'] }, undefined, secret)
-  const key = await makeTestKey({ authPool }, { sources: ['desk'], plants: ['PL1'], maySetRegister: false })
+  const key = await makeTestKey(
+    { authPool },
+    {
+      sources: ['desk'],
+      sides: ['plant'],
+      kinds: null,
+      plants: ['PL1'],
+      mayImportHistory: false,
+      maySetRegister: false,
+    },
+  )
   const asker = new TimedClient(site)
 
   const pair = (name: string, isRight: (answer: TimedAnswer) => boolean, ask: Ask) =>
@@ -82,7 +92,7 @@ export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator
     }),
   )
   yield await pair('POST /api/events of a kit', isUnplaced, (code, side, n) =>
-    event(`kit ${side}`, n, { sample: code, kind: 'scanned' }),
+    event(`kit ${side}`, n, { sample: code, kind: 'sealed' }),
   )
   yield await pair('POST /api/events that withdraws an event of a kit', isUnplaced, (code, side, n) =>
     event(`withdrawn ${side}`, n, {
@@ -93,7 +103,7 @@ export async function* benchSecrecyOverHttp(engine: BenchEngine): AsyncGenerator
   )
   yield await pair('POST /api/events of a waybill', isUnplaced, (_code, side, n) =>
     event(`waybill ${side}`, n, {
-      kind: 'scanned',
+      kind: 'returned',
       service: 'road',
       waybill: side === 0 ? makeWaybill(n) : `NOBODY${n}`,
     }),
