@@ -83,17 +83,23 @@ const CANDIDATES = declareEventQuery(`
     and case when e.sample is not null
       then not exists (
         select from sample s where s.code = e.sample
-          and ((e.reporter_plants is null and e.reporter_laboratories is null)
+          and (${isUnrestricted('e')}
             or s.plant = any (e.reporter_plants) or s.laboratory = any (e.reporter_laboratories)))
-      else e.reporter_plants is not null or e.reporter_laboratories is not null or not exists (
+      else not ${isUnrestricted('e')} or not exists (
         select from event d join sample s on s.code = d.sample
         where d.kind = 'dispatched' and d.service = e.service and d.waybill_key = e.waybill_key
-          and d.reporter_plants is null and d.reporter_laboratories is null
+          and ${isUnrestricted('d')}
           and not exists (select from event c where c.corrects = d.source || '/' || d.id)
           and ${daySql('d')} < $1::timestamptz::date - 1
           and abs(${daySql('d')} - ${daySql('e')}) < 58)
       end
   order by e.seq desc limit $2`)
+
+/** SQL for whether the reporter of an event acts at all places; as `isRestricted` of the policy. */
+function isUnrestricted(event: string): string {
+  return `coalesce(${event}.reporter_sides && '{carrier,programme}',
+    ${event}.reporter_plants is null and ${event}.reporter_laboratories is null)`
+}
 
 /** SQL for the date that an event was sent with; null outside of the years 1000 to 2999, which excludes nothing. */
 function daySql(event: string): string {

@@ -4,6 +4,7 @@ import { eventKey, type ReadEvent } from '@/lib/custody/event'
 import { formatKitCode, listTypos, toCanonical } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
 import { type Message, message } from '@/lib/messages/message'
+import { isRestricted } from '@/lib/policy/mayReport'
 import type { Scope } from '@/lib/policy/scope'
 import { declareEventQuery, type LedgerEvent } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/placeLedgerEvents'
@@ -158,10 +159,12 @@ export async function findUnplacedEvent(
 function explainUnplaced({ sample, service, waybill, reporter }: LedgerEvent): Message {
   if (sample === null)
     return message('unplaced.reason.noDispatch', { service: service ?? '', waybill: waybill ?? '' })
-  const isRestricted = reporter?.plants || reporter?.laboratories
-  return message(isRestricted ? 'unplaced.reason.notAllowed' : 'unplaced.reason.unknownKit', {
-    code: formatKitCode(sample),
-  })
+  return message(
+    reporter && isRestricted(reporter) ? 'unplaced.reason.notAllowed' : 'unplaced.reason.unknownKit',
+    {
+      code: formatKitCode(sample),
+    },
+  )
 }
 
 const likelyKit = storedSample.pick({ code: true, plant: true }).extend({ key: z.string() })
