@@ -5,6 +5,7 @@ import {
   findAnyBreaches,
   findCastBreaches,
   findClockBreaches,
+  findElementBreaches,
   findEnvironmentBreaches,
   findFacadeBreaches,
   findInlineBreaches,
@@ -237,6 +238,21 @@ describe('a page has no style, script or HTML written into it', () => {
     '<p dangerouslySetInnerHTML={{ __html: a }} />',
     '<iframe srcDoc={a} title="a" />',
   ])('as by: %s', (text) => expect(findInlineBreaches(one('app/a.tsx', `const b = ${text}`))).toHaveLength(1))
+})
+
+describe('an element is made where its texts are looked at', () => {
+  test('in this project', () => expect(findElementBreaches(sources)).toEqual([]))
+
+  test.each([
+    `import { jsx } from 'react/jsx-runtime'`,
+    `import { createElement } from 'react'`,
+    `const a = React.cloneElement(b)`,
+  ])('not by: %s', (text) => expect(findElementBreaches(one('app/a.tsx', text))).toHaveLength(1))
+
+  test('by all of the project', () => {
+    const { compilerOptions } = JSON.parse(readFileSync('tsconfig.json', 'utf8'))
+    expect(compilerOptions).toMatchObject({ jsx: 'react-jsx', jsxImportSource: '#jsx' })
+  })
 })
 
 describe('a file has at most 300 lines', () => {

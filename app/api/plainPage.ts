@@ -1,3 +1,4 @@
+import { nameBidiControls } from '@/lib/messages/bidiControls'
 import type { Translate } from '@/lib/messages/translate'
 
 interface PlainPageOptions {
@@ -51,5 +52,5 @@ const renderLink = ({ href, name }: PlainLink) =>
   `<p><a href="${escapeHtml(href)}">${escapeHtml(name)}</a></p>`
 
 function escapeHtml(text: string): string {
-  return text.replace(/[&<>"']/g, (one) => `&#${one.charCodeAt(0)};`)
+  return nameBidiControls(text).replace(/[&<>"']/g, (one) => `&#${one.charCodeAt(0)};`)
 }

@@ -5,6 +5,7 @@ import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
 import table from '@/app/ui/Table.module.css'
 import { isKitCode, toCanonical } from '@/lib/custody/kitCode'
+import { nameBidiControls } from '@/lib/messages/bidiControls'
 import type { AuditEntry } from '@/lib/store/read/auditEntries'
 import type { Page } from '@/lib/store/scope/pages'
 import styles from './AuditReport.module.css'
@@ -161,7 +162,11 @@ function AuditTable({ entries, now }: { entries: AuditEntry[]; now: number }) {
 
 function Subject({ subject }: { subject: string | null }) {
   if (subject === null) return null
-  return isKitCode(toCanonical(subject)) ? <SampleLink code={toCanonical(subject)} /> : subject
+  return isKitCode(toCanonical(subject)) ? (
+    <SampleLink code={toCanonical(subject)} />
+  ) : (
+    nameBidiControls(subject)
+  )
 }
 
 const MAX_SHOWN = 12

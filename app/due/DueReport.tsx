@@ -172,7 +172,7 @@ function DueFilters({
             <span>{t('due.filter.plant')}</span>
             <select name="plant" defaultValue={filter.plant ?? ''}>
               <option value="">{t('due.filter.anyPlant')}</option>
-              {!isKnown && <option>{filter.plant}</option>}
+              {!isKnown && <option value={filter.plant ?? ''}>{filter.plant}</option>}
               {plants.map(({ code, name }) => (
                 <option key={code} value={code}>
                   {name}

@@ -1,5 +1,6 @@
 import { escape as escaped, ICalCalendar, ICalEventTransparency } from 'ical-generator'
 import { formatIsoDate } from '@/lib/hold/zone'
+import { nameBidiControls } from '@/lib/messages/bidiControls'
 import type { FeedEntry } from './feedEntries'
 
 /** An entry with its version. */
@@ -63,8 +64,9 @@ const EMPTY_TIME_ZONE = [
 
 /**
  * Removes controls other than tab and line feed, which RFC 5545 forbids in text (3.3.11). Unicode's line separators become line
- * feeds, since some calendar programs stop reading at them.
+ * feeds, since some calendar programs stop reading at them. Bidirectional controls are named.
  */
 function removeControls(text: string): string {
-  return text.replace(/\r\n?|[\u0085\u2028\u2029]/g, '\n').replace(/(?![\t\n])\p{Cc}/gu, '')
+  const shown = nameBidiControls(text)
+  return shown.replace(/\r\n?|[\u0085\u2028\u2029]/g, '\n').replace(/(?![\t\n])\p{Cc}/gu, '')
 }

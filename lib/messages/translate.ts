@@ -1,11 +1,15 @@
 import { TZDate } from '@date-fns/tz'
 import { format } from 'date-fns'
 import { IntlMessageFormat } from 'intl-messageformat'
+import { nameBidiControls } from './bidiControls'
 import { en } from './en'
 import type { DateForm, Language } from './language'
 import type { Message, MessageKey, Values, ValuesParameter } from './message'
 
-/** Translation into one language: renders its messages, plurals, lists, numbers and days. */
+/**
+ * Translation into one language: renders its messages, plurals, lists, numbers and days. In what it renders, bidirectional
+ * control characters are named.
+ */
 export interface Translate {
   /** A message of the catalogue, with its values. */
   <K extends MessageKey>(key: K, ...values: ValuesParameter<K, string>): string
@@ -41,7 +45,8 @@ export function createTranslate(language: Language): Translate {
     disjunction: new Intl.ListFormat(tag, { type: 'disjunction' }),
   }
   const plainNumber = new Intl.NumberFormat(tag)
-  const render = (key: MessageKey, values?: object) => find(key).format(values as never) as string
+  const render = (key: MessageKey, values?: object) =>
+    nameBidiControls(find(key).format(values as never) as string)
   const renderMessage = ({ key, values }: Message): string =>
     render(
       key,
@@ -56,7 +61,7 @@ export function createTranslate(language: Language): Translate {
     tag,
     parts: <Part>(key: MessageKey, values: object) => {
       const made = find(key).format<Part>(values as never)
-      return Array.isArray(made) ? made : [made]
+      return [made].flat().map((part) => (typeof part === 'string' ? nameBidiControls(part) : part))
     },
     message: renderMessage,
     list: (items: readonly string[]) => lists.conjunction.format(items),

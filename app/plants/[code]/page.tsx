@@ -5,6 +5,7 @@ import { useTranslate } from '#translate'
 import filters from '@/app/ui/Filters.module.css'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
+import { nameBidiControls } from '@/lib/messages/bidiControls'
 import { getScope } from '@/lib/policy/principal'
 import { getTurnaround } from '@/lib/store/read/figures/turnaround'
 import { getPlantPage } from '@/lib/store/read/plant/plantPage'
@@ -39,7 +40,7 @@ const getPage = cache(async (code: string) =>
 
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const page = await getPage((await params).code)
-  return { title: page?.plant.name ?? (await getTranslate())('plants.notFound.title') }
+  return { title: nameBidiControls(page?.plant.name ?? (await getTranslate())('plants.notFound.title')) }
 }
 
 export default async function PlantPage({ params, searchParams }: Props) {

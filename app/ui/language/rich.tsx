@@ -1,4 +1,5 @@
-import { createElement, Fragment, type ReactNode } from 'react'
+import { Fragment, type ReactNode } from 'react'
+import { jsxs } from '#jsx/jsx-runtime'
 import type { MessageKey, Values } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 
@@ -13,5 +14,5 @@ export function rich<K extends MessageKey>(t: Translate, key: K, values: Values<
 
 /** The parts of a message, or of what a tag holds, as one node. They keep their places and so need no keys. */
 function toFragment(parts: ReactNode): ReactNode {
-  return Array.isArray(parts) ? createElement(Fragment, null, ...parts) : parts
+  return Array.isArray(parts) ? jsxs(Fragment, { children: parts }) : parts
 }

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import { createTransport } from 'nodemailer'
+import { nameBidiControls } from '@/lib/messages/bidiControls'
 import { chooseLanguage } from '@/lib/messages/chooseLanguage'
 import type { ComposedMail, DigestKey } from '@/lib/store/mail/digestMails'
 import type { MailList } from '@/lib/store/people/digestPreference'
@@ -72,8 +73,8 @@ export async function renderMessage(
   }).sendMail({
     from: site.from,
     replyTo: site.replyTo,
-    to: { name, address: mail.address },
-    subject: mail.subject,
+    to: { name: nameBidiControls(name), address: mail.address },
+    subject: nameBidiControls(mail.subject),
     text: mail.text,
     html: mail.html,
     messageId: mail.messageId,

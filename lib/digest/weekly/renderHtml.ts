@@ -1,3 +1,4 @@
+import { nameBidiControls } from '@/lib/messages/bidiControls'
 import type { Translate } from '@/lib/messages/translate'
 import { formatMark } from './lineText'
 import type { ContentLine, ContentSection, MailContent } from './sections'
@@ -120,5 +121,5 @@ function escapeText(text: string): string {
 }
 
 function escapeHtml(text: string): string {
-  return text.replace(/[&<>"']/g, (one) => `&#${one.charCodeAt(0)};`)
+  return nameBidiControls(text).replace(/[&<>"']/g, (one) => `&#${one.charCodeAt(0)};`)
 }

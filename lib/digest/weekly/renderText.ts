@@ -1,10 +1,11 @@
+import { nameBidiControls } from '@/lib/messages/bidiControls'
 import type { Translate } from '@/lib/messages/translate'
 import { formatLine, wrapText } from './lineText'
 import type { ContentLine, ContentSection, MailContent } from './sections'
 
 /** The plain text of a mail: it says everything that the HTML says. */
 export function renderText(t: Translate, { intro, sections, footer }: MailContent): string {
-  return [
+  const parts = [
     ...intro.map((paragraph) => wrapText(paragraph)),
     ...sections.map((section) => renderSection(t, section)),
     // The signature separator of RFC 3676, 4.3.
@@ -14,7 +15,8 @@ export function renderText(t: Translate, { intro, sections, footer }: MailConten
     `${footer.choose.text}:\n${footer.choose.url}`,
     `${footer.stop.text}:\n${footer.stop.url}`,
     '',
-  ].join('\n\n')
+  ]
+  return nameBidiControls(parts.join('\n\n'))
 }
 
 function renderSection(t: Translate, { heading, note, groups, more, isOverdue }: ContentSection): string {

@@ -149,6 +149,20 @@ export function findInlineBreaches(sources: Source[]): Breach[] {
   )
 }
 
+/** Finds elements made past `app/ui/jsx`, which looks at the texts that they show. */
+export function findElementBreaches(sources: Source[]): Breach[] {
+  return findInCode(
+    sources,
+    ({ path }) => path.startsWith('app/') && !path.startsWith('app/ui/jsx/'),
+    (node) => {
+      if (ts.isImportDeclaration(node) && /^['"]react\/jsx/.test(node.moduleSpecifier.getText()))
+        return 'imports the JSX runtime of React'
+      const name = ts.isIdentifier(node) ? node.text : ''
+      return /^(createElement|cloneElement)$/.test(name) ? `uses ${name}` : null
+    },
+  )
+}
+
 const MAX_LINES = 300
 
 /** Finds files longer than 300 lines. */

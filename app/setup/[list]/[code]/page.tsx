@@ -8,6 +8,7 @@ import { requireUser } from '@/lib/access/guard'
 import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
 import type { KitContent, RegisterDocument } from '@/lib/custody/registerDocument'
 import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
+import { nameBidiControls } from '@/lib/messages/bidiControls'
 import type { Translate } from '@/lib/messages/translate'
 import { type RegisterList, readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -33,7 +34,7 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const t = await getTranslate()
   await requireUser('page /setup/[list]/[code]')
   const { list, entry } = await loadEntry(params)
-  return { title: getHeading(t, list, entry) }
+  return { title: nameBidiControls(getHeading(t, list, entry)) }
 }
 
 export default async function EntryPage({ params, searchParams }: Props) {
