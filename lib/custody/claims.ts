@@ -22,13 +22,18 @@ export interface Claim {
 
 /** Whether two events are near enough in time to be of one consignment: carriers use waybill numbers again. */
 export function isOfSameTime(a: ReadEvent, b: ReadEvent): boolean {
-  return Math.abs(a.earliestAt - b.earliestAt) <= CONSIGNMENT_SPAN
+  return isWithin(CONSIGNMENT_SPAN, a, b)
+}
+
+function isWithin(spanMs: number, a: ReadEvent, b: ReadEvent): boolean {
+  return Math.abs(a.earliestAt - b.earliestAt) <= spanMs
 }
 
 /**
  * Judges the claims on each consignment, by its key. The claim that was accepted first stands. A later one of another maker
  * waits, unless whoever made it may also report the hand-over of the sample that travels already: a maker that could claim
- * any waybill would see another's scans and receipt. Claims of files all stand, and stop no other.
+ * any waybill would see another's scans and receipt. Two claims contend as long as one event can be near enough to both. Claims of
+ * files all stand, and stop no other.
  */
 export function judgeClaims(
   dispatches: readonly Omit<Claim, 'isStanding'>[],
@@ -42,7 +47,8 @@ export function judgeClaims(
     const byMaker = getOrSet(standing, key, () => new Map<string, ReadEvent[]>())
     const maker = getMaker(sample)
     const blocks = (first: ReadEvent) =>
-      isOfSameTime(first, dispatch) && !mayReport(dispatch, 'dispatched', samples.get(first) as string)
+      isWithin(2 * CONSIGNMENT_SPAN, first, dispatch) &&
+      !mayReport(dispatch, 'dispatched', samples.get(first) as string)
     const isStanding =
       mayReport(dispatch, 'dispatched', null) ||
       ![...byMaker].some(([other, firsts]) => other !== maker && firsts.some(blocks))
