@@ -25,11 +25,11 @@ export interface Touched {
    * about them is read, so that the answer takes the same time for both.
    */
   foreign: ReadonlyMap<string, Kit | undefined>
-  /** Keys of consignments of the added events that are not touched: they hold no sample on which the reporter may report. */
+  /** Keys of consignments of the added events that are not touched: no sample on which the reporter may report claims them. */
   hidden: ReadonlySet<string>
   /**
-   * The reporter of the added events, if it may report on some samples only and corrects nothing: then no other sample
-   * changes, and no earlier event becomes unplaced.
+   * The reporter of the added events, if it may report on some samples only, corrects nothing and displaces no claim: then no
+   * other sample changes, and no earlier event becomes unplaced.
    */
   adder: Reporter | null
   /** If set, only these samples are written: nothing was added, so that others in their consignments stay as they are. */
@@ -104,14 +104,14 @@ export async function findTouched(
   const {
     hidden: unseen,
     claims,
-    ownSamples,
+    displaced,
   } = await findHiddenConsignments(db, touched, adder, (claims) =>
     placeLedgerEvents(db, claims, register, now),
   )
   for (const key of unseen) touched.consignments.delete(key)
-  for (const code of ownSamples) touched.codes.add(code)
-  const isCorrecting = added.some(({ corrects }) => corrects !== null)
-  return { ...touched, claims, foreign: elsewhere, hidden: unseen, adder: isCorrecting ? null : adder }
+  for (const code of displaced) touched.codes.add(code)
+  const changesOthers = displaced.length > 0 || added.some(({ corrects }) => corrects !== null)
+  return { ...touched, claims, foreign: elsewhere, hidden: unseen, adder: changesOthers ? null : adder }
 }
 
 const CLAIMS = declareEventQuery(
@@ -121,20 +121,20 @@ const CLAIMS = declareEventQuery(
 
 /**
  * The touched consignments in which the added events change nothing, since none of the samples for which the reporter acts has a
- * claim on them that stands. Nothing else about them is read, so that another's waybill takes as long as an unknown one.
- * `ownSamples`: the samples whose claims wait; their reporter's own consignment events count for them.
+ * claim on them. Nothing else about them is read, so that another's waybill takes as long as an unknown one.
+ * `displaced`: others' samples whose claims wait now. An added claim was accepted before theirs though it is written after them,
+ * by a server whose clock is behind.
  */
 async function findHiddenConsignments(
   db: Queryable,
   { consignments, chain, added }: Touched,
   reporter: Reporter,
   place: (claims: readonly LedgerEvent[]) => Promise<LedgerPlacement>,
-): Promise<{ hidden: ReadonlySet<string>; claims: readonly LedgerEvent[]; ownSamples: Set<string> }> {
+): Promise<{ hidden: ReadonlySet<string>; claims: readonly LedgerEvent[]; displaced: string[] }> {
   const hidden = new Set(consignments.keys())
   const claims = await readClaims(db, consignments)
-  const ownSamples = new Set<string>()
   // A loop can undo anyone's corrections.
-  if (judgeCorrections(chain).looping.size > 0) return { hidden: new Set(), claims, ownSamples }
+  if (judgeCorrections(chain).looping.size > 0) return { hidden: new Set(), claims, displaced: [] }
   const isAdded = new Set(added.map(eventKey))
   const sources = new Set(added.map(({ source }) => source))
   for (const event of chain) {
@@ -143,15 +143,17 @@ async function findHiddenConsignments(
     if (isOwnSlip) hidden.delete(consignmentKey(event) as string)
   }
   const { kits, waitingClaims } = await place(claims)
-  const waiting = new Set<CustodyEvent>(waitingClaims)
   for (const claim of claims) {
     const key = consignmentKey(claim)
     const kit = kits.get(claim.sample ?? '')
-    if (key === null || !kit || !hasSample(reporter, kit)) continue
-    if (waiting.has(claim)) ownSamples.add(kit.code)
-    else hidden.delete(key)
+    if (key !== null && kit && hasSample(reporter, kit)) hidden.delete(key)
   }
-  return { hidden, claims, ownSamples }
+  const acceptedAt = added[0]?.acceptedAt ?? 0
+  const waiting = new Set<CustodyEvent>(waitingClaims)
+  const displaced = claims.filter(
+    (claim) => waiting.has(claim) && !isAdded.has(eventKey(claim)) && claim.acceptedAt >= acceptedAt,
+  )
+  return { hidden, claims, displaced: displaced.flatMap(({ sample }) => sample ?? []) }
 }
 
 /** The claims on consignments, with the events that correct them. */
@@ -192,7 +194,12 @@ export async function findRelatedEvents(db: Queryable, touched: Touched): Promis
   const sharing = await findDispatchedSamples(db, touched, claims)
   for (const code of sharing) touched.codes.add(code)
   if (sharing.length > 0) take(await readSampleEvents(db, sharing, before))
-  take(await readConsignmentEvents(db, touched, found.values()))
+  // A sample may have been handed over under other waybills as well, whose other claims decide whether its own stands.
+  const consignments = new Map(touched.consignments)
+  for (const event of found.values()) touchConsignment(consignments, event, touched.hidden)
+  const further = [...consignments].filter(([key]) => !touched.consignments.has(key))
+  take(await readClaims(db, new Map(further)))
+  take(await readConsignmentEvents(db, consignments))
   // The events that the added ones correct may not be among those read above, and may have other corrections.
   take(touched.chain)
   take(await CORRECTORS(db, [[...found.values()].map(eventKey)]))
@@ -236,14 +243,11 @@ const BY_CONSIGNMENTS = declareEventQuery(
    where e.sample is null`,
 )
 
-/** The events of every touched consignment, and of the others that the given dispatches name. */
+/** The events that name one of these consignments and no sample. */
 async function readConsignmentEvents(
   db: Queryable,
-  touched: Touched,
-  events: Iterable<LedgerEvent>,
+  consignments: Touched['consignments'],
 ): Promise<LedgerEvent[]> {
-  const consignments = new Map(touched.consignments)
-  for (const event of events) touchConsignment(consignments, event, touched.hidden)
   if (consignments.size === 0) return []
   return BY_CONSIGNMENTS(db, toColumns(consignments))
 }
