@@ -1,8 +1,8 @@
 import { DAY } from '@/lib/hold/zone'
 import type { MayReport } from './corrections'
-import { consignmentKey, type ReadEvent } from './event'
+import { consignmentKey, eventKey, type ReadEvent } from './event'
 
-/** Maximum distance between two events of one consignment, by earliest readings, ms. */
+/** Maximum distance between a hand-over and another event of its consignment, by earliest readings, ms. */
 const CONSIGNMENT_SPAN = 60 * DAY
 
 /** What placing has to know of reporters and samples. */
@@ -12,59 +12,100 @@ export interface PlacingPolicy {
   getMaker(sample: string): string
 }
 
-/** A counted hand-over that names a consignment: it says that the sample travels under that waybill. */
+/** A hand-over that names a consignment, whether it counts or was corrected. */
+export interface Dispatch {
+  sample: string
+  event: ReadEvent
+  isCounted: boolean
+  isLooping: boolean
+  /** The key of the event that was the first to take it out of the count; null if none did. */
+  replacedBy: string | null
+}
+
+/** What a counted hand-over says: that its sample travels under that waybill. */
 export interface Claim {
   sample: string
-  dispatch: ReadEvent
+  event: ReadEvent
   /** Whether events of the consignment count for the sample. */
   isStanding: boolean
 }
 
 /** Whether two events are near enough in time to be of one consignment: carriers use waybill numbers again. */
 export function isOfSameTime(a: ReadEvent, b: ReadEvent): boolean {
-  return isWithin(CONSIGNMENT_SPAN, a, b)
+  return Math.abs(a.earliestAt - b.earliestAt) <= CONSIGNMENT_SPAN
 }
 
-function isWithin(spanMs: number, a: ReadEvent, b: ReadEvent): boolean {
-  return Math.abs(a.earliestAt - b.earliestAt) <= spanMs
+/** Whether one event could be near enough to both. */
+function doContend(a: ReadEvent, b: ReadEvent): boolean {
+  return Math.abs(a.earliestAt - b.earliestAt) <= 2 * CONSIGNMENT_SPAN
 }
 
 /**
- * Judges the claims on each consignment, by its key. The claim that was accepted first stands. A later one of another maker
- * waits, unless whoever made it may also report the hand-over of the sample that travels already: a maker that could claim
- * any waybill would see another's scans and receipt. Two claims contend as long as one event can be near enough to both. Claims of
- * files all stand, and stop no other.
+ * Judges the claims on each consignment, by its key. The first claim stands. A later one of another maker waits, unless whoever
+ * made it may also report the hand-over of the sample that travels already: a maker that could claim any waybill would see
+ * another's scans and receipt. Claims of files all stand, and stop no other.
  */
 export function judgeClaims(
-  dispatches: readonly Omit<Claim, 'isStanding'>[],
+  dispatches: readonly Dispatch[],
   { mayReport, getMaker }: PlacingPolicy,
 ): Map<string, Claim[]> {
+  const byKey = new Map(dispatches.map((one) => [eventKey(one.event), one]))
+  const counted = dispatches
+    .filter((one) => one.isCounted)
+    .map((one) => ({ ...one, begunAt: findBegin(one, byKey, getMaker) }))
   const claims = new Map<string, Claim[]>()
-  const standing = new Map<string, Map<string, ReadEvent[]>>()
-  const samples = new Map(dispatches.map(({ sample, dispatch }) => [dispatch, sample]))
-  for (const { sample, dispatch } of [...dispatches].sort(compareAcceptance)) {
-    const key = consignmentKey(dispatch) as string
-    const byMaker = getOrSet(standing, key, () => new Map<string, ReadEvent[]>())
+  const standing = new Map<string, Map<string, Claim[]>>()
+  for (const { sample, event } of counted.sort(compareBegin)) {
+    const key = consignmentKey(event) as string
+    const byMaker = getOrSet(standing, key, () => new Map<string, Claim[]>())
     const maker = getMaker(sample)
-    const blocks = (first: ReadEvent) =>
-      isWithin(2 * CONSIGNMENT_SPAN, first, dispatch) &&
-      !mayReport(dispatch, 'dispatched', samples.get(first) as string)
+    const blocks = (first: Claim) =>
+      doContend(first.event, event) && !mayReport(event, 'dispatched', first.sample)
     const isStanding =
-      mayReport(dispatch, 'dispatched', null) ||
+      mayReport(event, 'dispatched', null) ||
       ![...byMaker].some(([other, firsts]) => other !== maker && firsts.some(blocks))
-    getOrSet(claims, key, () => [] as Claim[]).push({ sample, dispatch, isStanding })
-    if (isStanding && dispatch.reporter != null)
-      getOrSet(byMaker, maker, () => [] as ReadEvent[]).push(dispatch)
+    const claim = { sample, event, isStanding }
+    getOrSet(claims, key, () => [] as Claim[]).push(claim)
+    if (isStanding && event.reporter != null) getOrSet(byMaker, maker, () => [] as Claim[]).push(claim)
   }
   return claims
 }
 
-function compareAcceptance(
-  { dispatch: a }: { dispatch: ReadEvent },
-  { dispatch: b }: { dispatch: ReadEvent },
-) {
-  const [aAt, bAt] = [a.acceptedAt ?? 0, b.acceptedAt ?? 0]
-  if (aAt !== bAt) return aAt - bAt
+/**
+ * When a claim begins, ms UTC: when it was accepted, and not before the hand-over, so that nobody keeps a waybill for later. One that
+ * replaces a claim of its maker keeps the place of that. One in a loop of corrections counts again since the loop was closed, whenever
+ * that was, and comes last.
+ */
+function findBegin(
+  dispatch: Dispatch,
+  byKey: ReadonlyMap<string, Dispatch>,
+  getMaker: PlacingPolicy['getMaker'],
+): number {
+  if (dispatch.isLooping) return Number.POSITIVE_INFINITY
+  let begunAt = getOwnBegin(dispatch.event)
+  for (let one = dispatch; one.event.corrects !== null; ) {
+    const replaced = byKey.get(one.event.corrects)
+    if (
+      replaced?.replacedBy !== eventKey(one.event) ||
+      consignmentKey(replaced.event) !== consignmentKey(one.event) ||
+      getMaker(replaced.sample) !== getMaker(one.sample) ||
+      !doContend(replaced.event, dispatch.event)
+    )
+      break
+    begunAt = Math.min(begunAt, getOwnBegin(replaced.event))
+    one = replaced
+  }
+  return begunAt
+}
+
+function getOwnBegin({ acceptedAt, earliestAt }: ReadEvent): number {
+  return acceptedAt == null ? Number.NEGATIVE_INFINITY : Math.max(acceptedAt, earliestAt)
+}
+
+type Begun = Dispatch & { begunAt: number }
+
+function compareBegin({ event: a, begunAt: aAt }: Begun, { event: b, begunAt: bAt }: Begun): number {
+  if (aAt !== bAt) return aAt < bAt ? -1 : 1
   if (a.source !== b.source) return a.source < b.source ? -1 : 1
   return a.id < b.id ? -1 : 1
 }

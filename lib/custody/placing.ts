@@ -1,4 +1,4 @@
-import { type Claim, isOfSameTime, judgeClaims, type PlacingPolicy } from './claims'
+import { type Dispatch, isOfSameTime, judgeClaims, type PlacingPolicy } from './claims'
 import { type Corrections, judgeCorrections, type MayReport } from './corrections'
 import { consignmentKey, eventKey, type ReadEvent } from './event'
 
@@ -80,11 +80,11 @@ export function* placeEventsInSteps(
     else setUnplaced(event)
     yield
   }
-  const claims = judgeClaims(listDispatches(bySample), { mayReport, getMaker })
+  const claims = judgeClaims(listDispatches(bySample, events), { mayReport, getMaker })
   for (const event of consignments) {
     const near = (claims.get(consignmentKey(event) as string) ?? []).filter(
       (claim) =>
-        isOfSameTime(claim.dispatch, event) &&
+        isOfSameTime(claim.event, event) &&
         mayReport(event, event.kind, claim.sample) &&
         (claim.isStanding || isOfClaimant(event, claim.sample, mayReport)),
     )
@@ -98,7 +98,7 @@ export function* placeEventsInSteps(
     bySample,
     unplaced,
     unplacedCorrected: outUnplaced,
-    waitingClaims: waitingClaims.map(({ dispatch }) => dispatch),
+    waitingClaims: waitingClaims.map(({ event }) => event),
   }
 }
 
@@ -110,15 +110,38 @@ function isOfClaimant(event: ReadEvent, sample: string, mayReport: MayReport): b
   return mayReport(event, 'dispatched', sample) && !mayReport(event, 'dispatched', null)
 }
 
-/** Counted dispatches that name a consignment. */
-function listDispatches(bySample: ReadonlyMap<string, PlacedEvent[]>): Omit<Claim, 'isStanding'>[] {
-  return [...bySample].flatMap(([sample, placed]) =>
+/** Hand-overs that name a consignment, whose time has come. */
+function listDispatches(
+  bySample: ReadonlyMap<string, PlacedEvent[]>,
+  events: readonly ReadEvent[],
+): Dispatch[] {
+  const found = [...bySample].flatMap(([sample, placed]) =>
     placed
       .filter(
-        (one) => one.event.kind === 'dispatched' && isCounted(one) && consignmentKey(one.event) !== null,
+        ({ event, isAhead }) => event.kind === 'dispatched' && !isAhead && consignmentKey(event) !== null,
       )
-      .map(({ event }) => ({ sample, dispatch: event })),
+      .map((one) => ({ sample, ...one })),
   )
+  const replacing = new Set(found.flatMap(({ correctedBy }) => correctedBy))
+  const acceptedAt = new Map<string, number>()
+  if (replacing.size > 0)
+    for (const event of events) {
+      const key = eventKey(event)
+      if (replacing.has(key)) acceptedAt.set(key, event.acceptedAt ?? Number.NEGATIVE_INFINITY)
+    }
+  const isEarlier = (key: string, other: string) =>
+    (acceptedAt.get(key) as number) < (acceptedAt.get(other) as number)
+  return found.map(({ sample, event, isLooping, correctedBy }) => ({
+    sample,
+    event,
+    isLooping,
+    isCounted: correctedBy.length === 0,
+    // They are sorted by key, so of two that came at once it is the same one in any order.
+    replacedBy: correctedBy.reduce<string | null>(
+      (first, key) => (first === null || isEarlier(key, first) ? key : first),
+      null,
+    ),
+  }))
 }
 
 function toPlacedEvent(event: ReadEvent, sample: string, corrections: Corrections, now: number): PlacedEvent {

@@ -139,7 +139,8 @@ const AUDIENCES: [readonly Audience[], string][] = [
      GET /api/digest/html
      POST /api/due/snooze
      POST /api/record
-     POST /api/record/undo`,
+     POST /api/record/undo
+     POST /api/record/move`,
   ],
   [
     ['administrator', 'plant contact'],
@@ -184,7 +185,6 @@ const AUDIENCES: [readonly Audience[], string][] = [
      POST /api/keys/[id]/revoke
      POST /api/digest/time
      POST /api/digest/again
-     POST /api/record/move
      POST /api/record/assign
      POST /api/setup/entries
      POST /api/setup/changes
