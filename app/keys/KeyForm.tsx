@@ -38,34 +38,18 @@ export function KeyForm({
           {(control) => <textarea {...control} rows={3} defaultValue={fields.sources} spellCheck={false} />}
         </Field>
         <fieldset>
-          <legend>{t('keys.form.samples')}</legend>
-          <Choice name="reach" value="all" chosen={fields.reach} label={t('keys.form.everySample')} />
-          <Choice name="reach" value="some" chosen={fields.reach} label={t('keys.form.someSamples')} />
-          <Fault text={faults.reach} />
-          <div className={styles.ticks}>
-            {places.plants.map((place) => (
-              <Tick
-                key={place.code}
-                name="plants"
-                value={place.code}
-                ticked={fields.plants}
-                label={t('keys.form.place', { name: place.name, code: place.code })}
-              />
-            ))}
-            {places.laboratories.map((place) => (
-              <Tick
-                key={place.code}
-                name="laboratories"
-                value={place.code}
-                ticked={fields.laboratories}
-                label={t('keys.form.place', { name: place.name, code: place.code })}
-              />
-            ))}
-          </div>
+          <legend>{t('keys.form.side')}</legend>
+          <Fault text={faults.side} />
+          <Choice name="side" value="plant" chosen={fields.side} label={t('keys.form.plantSide')} />
+          <Places name="plants" places={places.plants} ticked={fields.plants} />
+          <Choice name="side" value="laboratory" chosen={fields.side} label={t('keys.form.laboratorySide')} />
+          <Places name="laboratories" places={places.laboratories} ticked={fields.laboratories} />
+          <Choice name="side" value="carrier" chosen={fields.side} label={t('keys.form.carrierSide')} />
+          <Choice name="side" value="programme" chosen={fields.side} label={t('keys.form.programmeSide')} />
         </fieldset>
         <fieldset>
           <legend>{t('keys.form.events')}</legend>
-          <Choice name="reports" value="all" chosen={fields.reports} label={t('keys.form.everyKind')} />
+          <Choice name="reports" value="all" chosen={fields.reports} label={t('keys.form.sideKinds')} />
           <Choice name="reports" value="some" chosen={fields.reports} label={t('keys.form.someKinds')} />
           <Fault text={faults.reports} />
           <div className={styles.ticks}>
@@ -104,6 +88,32 @@ export function KeyForm({
           <button type="submit">{t('keys.form.submit')}</button> <a href="/keys">{t('keys.form.back')}</a>
         </p>
       </form>
+    </div>
+  )
+}
+
+/** The plants or laboratories for which it can speak, below their choice. */
+function Places({
+  name,
+  places,
+  ticked,
+}: {
+  name: string
+  places: readonly KeyPlace[]
+  ticked: readonly string[]
+}) {
+  const t = useTranslate()
+  return (
+    <div className={styles.ticks}>
+      {places.map((place) => (
+        <Tick
+          key={place.code}
+          name={name}
+          value={place.code}
+          ticked={ticked}
+          label={t('keys.form.place', { name: place.name, code: place.code })}
+        />
+      ))}
     </div>
   )
 }

@@ -3,7 +3,11 @@ import { Instant } from '@/app/ui/Instant'
 import { rich } from '@/app/ui/language/rich'
 import table from '@/app/ui/Table.module.css'
 import type { NewKey } from '@/lib/access/keys/newKey'
+import type { Side } from '@/lib/custody/eventKinds'
+import type { PlainMessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
+import { describeOwner } from '@/lib/policy/keyOwner'
+import { isDecision } from '@/lib/policy/mayReport'
 import type { ListedKey } from '@/lib/store/people/keys'
 import own from './KeyReport.module.css'
 import styles from './KeySecret.module.css'
@@ -77,8 +81,8 @@ function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
           <tr>
             <th scope="col">{t('keys.table.key')}</th>
             <th scope="col">{t('keys.table.sources')}</th>
+            <th scope="col">{t('keys.table.speaksFor')}</th>
             <th scope="col">{t('keys.table.events')}</th>
-            <th scope="col">{t('keys.table.samples')}</th>
             <th scope="col">{t('keys.table.lastUsed')}</th>
             <th scope="col">{t('keys.table.expires')}</th>
             <th scope="col">{t('keys.table.made')}</th>
@@ -94,15 +98,15 @@ function KeyTable({ keys, now }: { keys: readonly ListedKey[]; now: number }) {
                 </span>
               </th>
               <td data-head={t('keys.table.sources')}>{t.list(key.sources)}</td>
+              <td data-head={t('keys.table.speaksFor')}>{t.message(describeOwner(key))}</td>
               <td data-head={t('keys.table.events')}>
-                {key.kinds === null ? t('keys.table.everyKind') : t.list(key.kinds)}
+                {formatKinds(t, key)}
                 {listKeyNotes(t, key).map((note) => (
                   <span key={note} className={table.quiet}>
                     {note}
                   </span>
                 ))}
               </td>
-              <td data-head={t('keys.table.samples')}>{formatReach(t, key)}</td>
               <td data-head={t('keys.table.lastUsed')}>
                 {key.lastUsedAt === null ? (
                   t('keys.table.neverUsed')
@@ -150,24 +154,27 @@ function Expiry({ listedKey, now }: { listedKey: ListedKey; now: number }) {
   )
 }
 
-/** The samples that a key reports on: "all", "of P1 and P2", "bound for L1". */
-function formatReach(
-  t: Translate,
-  { plants, laboratories }: Pick<ListedKey, 'plants' | 'laboratories'>,
-): string {
-  if (plants === null && laboratories === null) return t('keys.reach.all')
-  const [ofPlants, boundFor] = [t.list(plants ?? []), t.list(laboratories ?? [])]
-  if (ofPlants && boundFor) return t('keys.reach.both', { plants: ofPlants, laboratories: boundFor })
-  if (ofPlants) return t('keys.reach.plants', { plants: ofPlants })
-  return boundFor ? t('keys.reach.laboratories', { laboratories: boundFor }) : t('keys.reach.none')
+const SIDE_KINDS = {
+  plant: 'keys.sideKinds.plant',
+  laboratory: 'keys.sideKinds.laboratory',
+  carrier: 'keys.sideKinds.carrier',
+  programme: 'keys.sideKinds.programme',
+} as const satisfies Record<Side, PlainMessageKey>
+
+/** The kinds that were named for a key, without decisions; or in words that it has those of its sides. */
+function formatKinds(t: Translate, { kinds, sides }: Pick<ListedKey, 'kinds' | 'sides'>): string {
+  if (kinds === null) return t.list(sides.map((side) => t(SIDE_KINDS[side])))
+  return t.list(kinds.filter((kind) => !isDecision(kind)))
 }
 
-/** The further rights and duties of a key. */
+/** The decisions that were named for a key, and its further rights and duties. */
 function listKeyNotes(
   t: Translate,
-  key: Pick<ListedKey, 'mayImportHistory' | 'maySetRegister' | 'mustSign'>,
+  key: Pick<ListedKey, 'kinds' | 'mayImportHistory' | 'maySetRegister' | 'mustSign'>,
 ): string[] {
+  const decisions = key.kinds?.filter(isDecision) ?? []
   return [
+    decisions.length > 0 && t('keys.table.decisions', { kinds: t.list(decisions) }),
     key.mustSign && t('keys.note.signs'),
     key.mayImportHistory && t('keys.note.history'),
     key.maySetRegister && t('keys.note.register'),

@@ -1,10 +1,10 @@
 import { isEventKind } from '@/lib/custody/event'
+import { SIDES, type Side } from '@/lib/custody/eventKinds'
 import { findTextFault } from '@/lib/custody/storableText'
 import { DAY, parseIsoDate } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
-import { inferSides } from '@/lib/policy/mayReport'
+import { findRightsFault, type KeyFault, type KeyRights } from '@/lib/policy/keyRights'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
-import { findRightsFault, type KeyRights } from '@/lib/store/people/keys'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 
 /** The fields of the form for a key, as they are sent. */
@@ -12,8 +12,8 @@ export interface KeyFields {
   name: string
   /** One per line. */
   sources: string
-  /** `some`: only the ticked plants and laboratories. */
-  reach: 'all' | 'some'
+  /** For whom the key speaks; empty if nothing is chosen. */
+  side: Side | ''
   plants: string[]
   laboratories: string[]
   /** `some`: only the ticked kinds. */
@@ -26,6 +26,12 @@ export interface KeyFields {
   signs: boolean
 }
 
+/** The codes of the places in the register. */
+export interface KnownPlaces {
+  plants: ReadonlySet<string>
+  laboratories: ReadonlySet<string>
+}
+
 export type KeyFaults = Partial<Record<keyof KeyFields, string>>
 
 const MAX_LENGTH = 100
@@ -33,14 +39,13 @@ const MAX_LENGTH = 100
 /** Reads the fields of a form that was sent, or of an empty one. */
 export function parseKeyFields(sent: URLSearchParams): KeyFields {
   const text = (name: string) => (sent.get(name) ?? '').trim()
-  const choice = (name: string) => (sent.get(name) === 'all' ? 'all' : 'some')
   return {
     name: text('name'),
     sources: text('sources'),
-    reach: choice('reach'),
+    side: SIDES.find((side) => side === sent.get('side')) ?? '',
     plants: sent.getAll('plants'),
     laboratories: sent.getAll('laboratories'),
-    reports: choice('reports'),
+    reports: sent.get('reports') === 'some' ? 'some' : 'all',
     kinds: sent.getAll('kinds'),
     expires: text('expires'),
     history: sent.has('history'),
@@ -62,18 +67,17 @@ export function formatKeyQuery(fields: KeyFields): string {
 export function parseKeyRights(
   t: Translate,
   fields: KeyFields,
-  known: { plants: ReadonlySet<string>; laboratories: ReadonlySet<string> },
+  known: KnownPlaces,
   now: number,
 ): { rights: KeyRights; faults: null } | { rights: null; faults: KeyFaults } {
   const faults: KeyFaults = {}
-  const isReachLimited = fields.reach === 'some'
   const expiresAt = parseExpiry(fields.expires, now)
   const rights: KeyRights = {
     name: fields.name,
     sources: [...new Set(fields.sources.split(/\r?\n/).map((line) => line.trim()))].filter(Boolean),
-    plants: isReachLimited ? fields.plants : null,
-    laboratories: isReachLimited ? fields.laboratories : null,
-    sides: inferSides(isReachLimited ? fields.plants : [], isReachLimited ? fields.laboratories : []),
+    sides: fields.side === '' ? [] : [fields.side],
+    plants: toPlaces(fields.plants),
+    laboratories: toPlaces(fields.laboratories),
     kinds: fields.reports === 'some' ? fields.kinds : null,
     mayImportHistory: fields.history,
     maySetRegister: fields.register,
@@ -81,24 +85,37 @@ export function parseKeyRights(
     expiresAt: expiresAt === 'wrong' ? null : expiresAt,
   }
   const fault = findRightsFault(rights)
-  if (fault) faults[FIELD_BY_RIGHT[fault.field] ?? 'name'] = t.message(fault.detail)
+  if (fault) Object.assign(faults, toFieldFault(t, fault))
   if (isTooLong(fields.name)) faults.name = t('keys.fault.longName', { max: MAX_LENGTH })
   if (rights.sources.some(isTooLong)) faults.sources = t('keys.fault.longSource', { max: MAX_LENGTH })
-  if (isReachLimited && fields.plants.length + fields.laboratories.length === 0)
-    faults.reach = t('keys.fault.noPlace')
-  if (!fields.plants.every((code) => known.plants.has(code))) faults.reach = t('keys.fault.unknownPlant')
+  if (fields.side === '') faults.side = t('keys.fault.noSide')
+  if (!fields.plants.every((code) => known.plants.has(code))) faults.side = t('keys.fault.unknownPlant')
   if (!fields.laboratories.every((code) => known.laboratories.has(code)))
-    faults.reach = t('keys.fault.unknownLaboratory')
+    faults.side = t('keys.fault.unknownLaboratory')
   if (fields.reports === 'some' && fields.kinds.length === 0) faults.reports = t('keys.fault.noKind')
+  if (fields.reports === 'all' && fields.kinds.length > 0) faults.reports = t('keys.fault.kindsTicked')
   if (!fields.kinds.every(isEventKind)) faults.reports = t('keys.fault.unknownKind')
   if (expiresAt === 'wrong') faults.expires = t('keys.fault.pastDay')
   return Object.keys(faults).length === 0 ? { rights, faults: null } : { rights: null, faults }
 }
 
+/** A fault of the rights, at the field that asks for them. */
+export function toFieldFault(t: Translate, { field, detail }: KeyFault): KeyFaults {
+  return { [FIELD_BY_RIGHT[field] ?? 'name']: t.message(detail) }
+}
+
 const FIELD_BY_RIGHT: Partial<Record<keyof KeyRights, keyof KeyFields>> = {
   name: 'name',
   sources: 'sources',
+  sides: 'side',
+  plants: 'side',
+  laboratories: 'side',
   maySetRegister: 'register',
+}
+
+/** The ticked places; null if none is, as a key without places of a kind has it. */
+function toPlaces(ticked: readonly string[]): readonly string[] | null {
+  return ticked.length > 0 ? ticked : null
 }
 
 function isTooLong(text: string): boolean {
@@ -112,7 +129,7 @@ function parseExpiry(text: string, now: number): number | null | 'wrong' {
   return endsAt > now ? endsAt : 'wrong'
 }
 
-/** A plant or laboratory that a key can be limited to. */
+/** A plant or laboratory for which a key can speak. */
 export interface KeyPlace {
   code: string
   name: string

@@ -1,12 +1,14 @@
 import { parseArgs } from 'node:util'
 import { EVENT_KINDS, isEventKind } from '@/lib/custody/event'
+import type { Side } from '@/lib/custody/eventKinds'
 import { DAY, parseIsoDate } from '@/lib/hold/zone'
-import { inferSides } from '@/lib/policy/mayReport'
+import { english } from '@/lib/messages/english'
+import type { KeyRights } from '@/lib/policy/keyRights'
 import { getEnvironment } from '@/lib/store/environment'
 import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
 import { databaseExists, getDatabaseName } from '@/lib/store/migrate/databases'
 import { migrate } from '@/lib/store/migrate/migrate'
-import { type KeyRights, makeKey } from '@/lib/store/people/keys'
+import { makeKey } from '@/lib/store/people/keys'
 import { COMMAND } from '@/lib/store/scope/audit'
 import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
 import { openDatabaseServer } from './databaseServer'
@@ -16,9 +18,10 @@ import { keepOutputForResult, log, runStep, StepFailed } from './steps'
 
 const USAGE = `npm run key -- --name "north dock" --source "north dock" [more]
   --source S       a source the key may report under; repeatable
-  --plant P        only samples of this plant; repeatable
-  --laboratory L   only samples bound for this laboratory; repeatable
-  --kind K         only events of this kind; repeatable
+  --plant P        it speaks for this plant; repeatable
+  --laboratory L   it speaks for this laboratory; repeatable
+  --carrier        it speaks for a carrier; without these three, for the programme
+  --kind K         only events of this kind, instead of all that its side reports but decisions; repeatable
   --expires DAY    the last day on which the key works, UTC, like 2027-06-30
   --history        may import history: Holdfast trusts the report time it sends
   --register       may send the register
@@ -54,10 +57,11 @@ runCommand(async () => {
     await assertPlaces(url, rights)
     const authPool = openAuthPool(url, { max: 1 })
     try {
-      const { id, secret } = await makeKey(authPool, rights, COMMAND, Date.now())
+      const key = await makeKey(authPool, rights, COMMAND, Date.now())
+      if (key.fault) throw new Error(english.message(key.fault.detail))
       return {
-        summary: `Created “${rights.name}”, id ${id}. Its secret is shown only once:`,
-        value: secret,
+        summary: `Created “${rights.name}”, id ${key.id}. Its secret is shown only once:`,
+        value: key.secret,
       }
     } finally {
       await authPool.end()
@@ -110,7 +114,7 @@ function parseKeyOptions(): KeyOptions {
     rights: {
       name: values.name,
       sources: values.source,
-      sides: inferSides(plant ?? [], laboratory ?? []),
+      sides: [parseSide(values)],
       kinds: kind,
       plants: plant,
       laboratories: laboratory,
@@ -120,6 +124,26 @@ function parseKeyOptions(): KeyOptions {
       expiresAt: parseExpiry(values.expires),
     },
   }
+}
+
+/** For whom the key speaks. Errors: Error with advice if the options name two. */
+function parseSide({
+  plant,
+  laboratory,
+  carrier,
+}: {
+  plant?: string[]
+  laboratory?: string[]
+  carrier?: boolean
+}): Side {
+  if (plant && laboratory) throw new Error(english('keys.fault.twoSides'))
+  if (carrier && (plant || laboratory))
+    throw new Error(
+      'A carrier’s key speaks for no plant and no laboratory. Leave out --carrier, or --plant and --laboratory.',
+    )
+  if (plant) return 'plant'
+  if (laboratory) return 'laboratory'
+  return carrier ? 'carrier' : 'programme'
 }
 
 function readOptions() {
@@ -133,6 +157,7 @@ function readOptions() {
         kind: many,
         plant: many,
         laboratory: many,
+        carrier: flag,
         expires: { type: 'string' },
         history: flag,
         register: flag,

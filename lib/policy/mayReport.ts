@@ -13,6 +13,11 @@ export interface SampleEnds {
  */
 export const DECISIONS: readonly EventKind[] = ['extended', 'ruling']
 
+/** Whether a kind is a decision, which has to be named for a key. */
+export function isDecision(kind: string): boolean {
+  return DECISIONS.some((decision) => decision === kind)
+}
+
 const SIDE_KINDS = new Map<Side, ReadonlySet<EventKind>>(
   SIDES.map((side) => {
     const isOwn = (kind: EventKind) => kind === 'withdrawn' || KINDS[kind].reportedBy.includes(side)
@@ -83,10 +88,4 @@ function holdsPlace({ plants, laboratories }: Reporter, side: Side | null, ends:
     default:
       return true
   }
-}
-
-/** The sides of a key that is limited to these places. */
-export function inferSides(plants: readonly string[], laboratories: readonly string[]): Side[] {
-  if (plants.length > 0) return laboratories.length > 0 ? ['plant', 'laboratory'] : ['plant']
-  return laboratories.length > 0 ? ['laboratory'] : ['programme']
 }

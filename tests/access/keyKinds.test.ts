@@ -5,7 +5,7 @@ import { english } from '@/lib/messages/english'
 
 const none = { plants: new Set<string>(), laboratories: new Set<string>() }
 const getRights = (...kinds: string[]) => {
-  const sent = new URLSearchParams({ name: 'dock', sources: 'dock', reach: 'all', reports: 'some' })
+  const sent = new URLSearchParams({ name: 'dock', sources: 'dock', side: 'programme', reports: 'some' })
   for (const kind of kinds) sent.append('kinds', kind)
   return parseKeyRights(english, parseKeyFields(sent), none, 0)
 }

@@ -20,6 +20,7 @@ async function makeScanner(page: Page): Promise<string> {
   await page.getByRole('link', { name: 'Create a key' }).click()
   await page.getByLabel('Name').fill('scanner at the dock')
   await page.getByLabel('Sources').fill('dock scanner\nsecond scanner')
+  await page.getByLabel('A plant:').check()
   await page.getByLabel('A plant (PL1)').check()
   await page.getByLabel('Only these kinds').check()
   await page.getByLabel('dispatched').check()
@@ -45,7 +46,7 @@ describe('the page of API keys', () => {
       expect(await readMain(page)).not.toContain(secret)
       expect(await readMain(page)).toContain('shown once')
       const row = page.locator('tr', { hasText: 'dock scanner and second scanner' }).first()
-      expect(await row.textContent()).toMatch(/dispatchedof PL1/)
+      expect(await row.textContent()).toMatch(/plant PL1dispatched/)
       await row.locator('summary').click()
       await row.getByRole('button', { name: 'Revoke' }).click()
       await page.getByText('The key is revoked.').waitFor()
@@ -64,7 +65,8 @@ describe('the page of API keys', () => {
     const faults = await readMain(page)
     for (const sentence of [
       'Enter a name for the key',
-      'Tick at least one plant',
+      'Choose for whom the key speaks',
+      'Some kinds are ticked',
       'Enter today or a later day',
     ])
       expect(faults).toContain(sentence)
@@ -74,6 +76,46 @@ describe('the page of API keys', () => {
     await page.getByRole('button', { name: 'Create the key' }).click()
     await page.getByText('begins with “hand”').waitFor()
     expect((await listKeys(programme.database.authPool)).length).toBe(before)
+  })
+
+  test('asks for whom a key speaks, refuses places of others, and tells it in words in the list', async ({
+    page,
+  }) => {
+    await open(page, '/keys/new')
+    await page.getByLabel('Name').fill('bench of the laboratory')
+    await page.getByLabel('Sources').fill('the bench')
+    await page.getByLabel('A laboratory:').check()
+    await page.getByLabel('A plant (PL1)').check()
+    await page.getByRole('button', { name: 'Create the key' }).click()
+    await page.getByText('Only a plant’s key has plants').waitFor()
+    await page.getByLabel('A plant (PL1)').uncheck()
+    await page.getByRole('button', { name: 'Create the key' }).click()
+    await page.getByText('Tick at least one laboratory').waitFor()
+    await page.getByLabel('A laboratory (LAB)').check()
+    await page.getByRole('button', { name: 'Create the key' }).click()
+    const row = page.locator('tr', { hasText: 'bench of the laboratory' })
+    expect(await row.textContent()).toMatch(/laboratory LABwhat a laboratory reports/)
+
+    await open(page, '/keys/new')
+    await page.getByLabel('Name').fill('office script')
+    await page.getByLabel('Sources').fill('the office')
+    await page.getByLabel('The programme:').check()
+    await page.getByLabel('Only these kinds').check()
+    for (const kind of ['received', 'extended']) await page.getByLabel(kind, { exact: true }).check()
+    await page.getByRole('button', { name: 'Create the key' }).click()
+    const office = page.locator('tr', { hasText: 'office script' })
+    expect(await office.textContent()).toMatch(/the programmereceivedDecisions: extended/)
+  })
+
+  test('refuses a source of another owner, and says whose it is', async ({ page }) => {
+    await open(page, '/keys/new')
+    await page.getByLabel('Name').fill('press line')
+    await page.getByLabel('Sources').fill('their dock')
+    await page.getByLabel('A plant:').check()
+    await page.getByLabel('A plant (PL1)').check()
+    await page.getByRole('button', { name: 'Create the key' }).click()
+    await page.getByText('speaks under “their dock” for plant PL2').waitFor()
+    expect((await listKeys(programme.database.authPool)).map(({ name }) => name)).not.toContain('press line')
   })
 
   test('is for administrators only, as are making and revoking', async ({ openPage }) => {
@@ -95,7 +137,7 @@ describe('the page of API keys', () => {
       method: 'POST',
       redirect: 'manual',
       headers: { ...other.headers, 'content-type': 'application/x-www-form-urlencoded' },
-      body: new URLSearchParams({ name: 'theirs', sources: 'x', reach: 'all', reports: 'all' }),
+      body: new URLSearchParams({ name: 'theirs', sources: 'x', side: 'programme', reports: 'all' }),
     })
     expect(made.status).toBe(303)
     const address = made.headers.get('location') as string
@@ -153,11 +195,31 @@ describe('the commands', () => {
   })
 
   test.for([
+    [['--plant', 'PL1'], { sides: ['plant'], plants: ['PL1'], laboratories: null }],
+    [['--laboratory', 'LAB'], { sides: ['laboratory'], plants: null, laboratories: ['LAB'] }],
+    [['--carrier'], { sides: ['carrier'], plants: null, laboratories: null }],
+    [[], { sides: ['programme'], plants: null, laboratories: null }],
+  ] as [string[], object][])(
+    'make a key that speaks for one side: %j',
+    async ([options, rights], { expect }) => {
+      const name = `speaks as ${options[0] ?? 'none'}`
+      const made = launchCommand('key', ['--name', name, '--source', name, ...options], variables())
+      expect(await made.ended, made.output()).toBe(0)
+      const key = (await listKeys(programme.database.authPool)).find((one) => one.name === name)
+      expect(key).toMatchObject({ ...rights, kinds: null })
+    },
+  )
+
+  test.for([
     [['--name', 'x'], /at least one --source/],
     [['--name', 'x', '--source', 'hand 1'], /reserved for people/],
     [['--name', 'x', '--source', 'a', '--kind', 'cut'], /not a kind of event/],
     [['--name', 'x', '--source', 'a', '--plant', 'PL9'], /no plant "PL9"/],
     [['--name', 'x', '--source', 'a', '--register', '--plant', 'PL1'], /Create two keys/],
+    [['--name', 'x', '--source', 'a', '--plant', 'PL1', '--laboratory', 'LAB'], /Create two keys/],
+    [['--name', 'x', '--source', 'a', '--carrier', '--plant', 'PL1'], /Leave out --carrier/],
+    [['--name', 'x', '--source', 'a', '--carrier', '--register'], /Create two keys/],
+    [['--name', 'x', '--source', 'their dock'], /speaks under “their dock” for plant PL2/],
     [['--name', 'x', '--source', 'a', '--expires', '2020-01-31'], /is over/],
   ] as const)('refuse %j in a sentence', async ([options, sentence]) => {
     const run = launchCommand('key', [...options], variables())

@@ -1,6 +1,8 @@
 import type pg from 'pg'
 import { EVENT_KINDS } from '@/lib/custody/event'
-import { type KeyRights, makeKey } from '@/lib/store/people/keys'
+import { english } from '@/lib/messages/english'
+import type { KeyRights } from '@/lib/policy/keyRights'
+import { makeKey } from '@/lib/store/people/keys'
 import { COMMAND } from '@/lib/store/scope/audit'
 
 /** The rights of a key for the tests' sources, with everything allowed. */
@@ -17,10 +19,17 @@ export const ALL_RIGHTS: KeyRights = {
   expiresAt: null,
 }
 
-/** Makes a key in a test database and returns its secret. */
+/** Makes a key in a test database and returns its secret. Unless sides are given, those of the places are taken. */
 export async function makeTestKey(
   { authPool }: { authPool: pg.Pool },
   rights: Partial<KeyRights> = {},
 ): Promise<string> {
-  return (await makeKey(authPool, { ...ALL_RIGHTS, ...rights }, COMMAND, Date.now())).secret
+  const sides: KeyRights['sides'] = rights.plants
+    ? ['plant']
+    : rights.laboratories
+      ? ['laboratory']
+      : ALL_RIGHTS.sides
+  const made = await makeKey(authPool, { ...ALL_RIGHTS, sides, ...rights }, COMMAND, Date.now())
+  if (made.fault) throw new Error(english.message(made.fault.detail))
+  return made.secret
 }

@@ -5,10 +5,8 @@ import { setTimeout as wait } from 'node:timers/promises'
 import { getClusterFolder } from '@/lib/store/engine/cluster'
 import { findRunningEngineUrl } from '@/lib/store/engine/engine'
 import { findClusterProcesses } from '@/lib/store/engine/processes'
-import { makeKey } from '@/lib/store/people/keys'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { COMMAND } from '@/lib/store/scope/audit'
-import { ALL_RIGHTS } from '@/tests/setup/apiKey'
+import { makeTestKey } from '@/tests/setup/apiKey'
 import { connect, type TestDatabase } from '@/tests/setup/database'
 import { launchCommand, type RunningCommand } from '@/tests/setup/launcher'
 import {
@@ -61,10 +59,7 @@ export class Victim {
     await this.withDatabase(async ({ app, authPool }) => {
       const { refusals } = await applyRegister(app, REGISTER, Date.now())
       if (refusals.length > 0) throw new Error(JSON.stringify(refusals))
-      const makeNamed = async (name: string) => {
-        const rights = { ...ALL_RIGHTS, name, sources: [name, 'hostile'] }
-        return (await makeKey(authPool, rights, COMMAND, Date.now())).secret
-      }
+      const makeNamed = (name: string) => makeTestKey({ authPool }, { name, sources: [name, 'hostile'] })
       for (let client = 1; client <= CLIENTS; client++) this.keys.push(await makeNamed(`client ${client}`))
       this.spareKey = await makeNamed('spare')
     })

@@ -21,7 +21,9 @@ export const POST = withErrorHandling(async (request: Request) => {
     laboratories: new Set(laboratories.map(({ code }) => code)),
   }
   const { rights } = parseKeyRights(t, fields, known, Date.now())
-  if (!rights || principal.kind !== 'person') return redirect303(`/keys/new?${formatKeyQuery(fields)}`)
-  const ticket = await makeKeyForPerson(principal, rights, toActor(principal, request))
-  return redirect303(`/keys?made=${ticket}`)
+  const ticket =
+    rights && principal.kind === 'person'
+      ? await makeKeyForPerson(principal, rights, toActor(principal, request))
+      : null
+  return redirect303(ticket === null ? `/keys/new?${formatKeyQuery(fields)}` : `/keys?made=${ticket}`)
 })

@@ -1,5 +1,6 @@
+import type { KeyRights } from '@/lib/policy/keyRights'
 import type { Person } from '@/lib/policy/principal'
-import { type KeyRights, makeKey } from '@/lib/store/people/keys'
+import { makeKey } from '@/lib/store/people/keys'
 import { OneTimeSecrets } from '@/lib/store/people/oneTimeSecrets'
 import type { Actor } from '@/lib/store/scope/audit'
 import { getAuthPool } from '@/lib/store/scope/sharedPool'
@@ -20,10 +21,16 @@ function getNewKeySecrets(): OneTimeSecrets<NewKey> {
   return shared.holdfastMadeKeys
 }
 
-/** Makes a key for a person. Returns a ticket that shows its secret once. */
-export async function makeKeyForPerson(person: Person, rights: KeyRights, actor: Actor): Promise<string> {
+/** Makes a key for a person. Returns a ticket that shows its secret once; null if a key with these rights cannot be made. */
+export async function makeKeyForPerson(
+  person: Person,
+  rights: KeyRights,
+  actor: Actor,
+): Promise<string | null> {
   const now = Date.now()
-  const { id, secret } = await makeKey(getAuthPool(), rights, actor, now)
+  const made = await makeKey(getAuthPool(), rights, actor, now)
+  if (made.fault) return null
+  const { id, secret } = made
   return getNewKeySecrets().keep(person.id, { id, secret, name: rights.name, mustSign: rights.mustSign }, now)
 }
 

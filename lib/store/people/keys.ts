@@ -2,21 +2,12 @@ import { createHash, randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import { z } from 'zod'
 import { SIDES } from '@/lib/custody/eventKinds'
-import { english } from '@/lib/messages/english'
-import { type Message, message } from '@/lib/messages/message'
-import { isHandSource } from '@/lib/policy/handSource'
+import { findSourceFault, type SourceKey } from '@/lib/policy/keyOwner'
+import { findRightsFault, type KeyFault, type KeyRights } from '@/lib/policy/keyRights'
 import type { ApiKey } from '@/lib/policy/principal'
 import { type Actor, appendToAuditLog } from '../scope/audit'
 import { command, statement } from '../scope/statement'
-import { withTransaction } from '../scope/transaction'
-
-/** The rights of a new key. Times in ms UTC. */
-export interface KeyRights extends Omit<ApiKey, 'kind' | 'id'> {
-  /** The machine signs its requests and never sends the secret. */
-  mustSign: boolean
-  /** When the key stops working; null: never. */
-  expiresAt: number | null
-}
+import { type Queryable, withTransaction } from '../scope/transaction'
 
 /** A row of `api_key`. Plain SQL, since Prisma cannot tell NULL (everything) from an empty list (nothing). */
 const storedKey = z.object({
@@ -40,28 +31,32 @@ const STORED = `k.id, k.name, sources, sides, kinds, plants, laboratories, may_i
   may_set_register as "maySetRegister", must_sign as "mustSign", expires_at as "expiresAt", last_used_at as "lastUsedAt",
   revoked_at as "revokedAt"`
 
+/** Keys are made one at a time, so that two for one source cannot miss each other. */
+const LOCK = command(`select pg_advisory_xact_lock(hashtext('holdfast keys'))`)
+
 const INSERT = command(
   `insert into api_key (id, name, hash, sources, kinds, plants, laboratories, may_import_history,
      may_set_register, must_sign, created_at, created_by, expires_at, sides)
    values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`,
 )
 
-/**
- * Makes a key; its secret is returned only here. `now` in ms UTC. Errors: RangeError if the rights contradict each
- * other.
- */
+/** A key that was made, with its secret; or why it was not. */
+export type MadeKey = { fault: null; id: string; secret: string } | { fault: KeyFault }
+
+/** Makes a key, unless there is a fault in its rights. Its secret is returned only here. `now` in ms UTC. */
 export async function makeKey(
   authPool: pg.Pool,
   rights: KeyRights,
   actor: Actor,
   now: number,
-): Promise<{ id: string; secret: string }> {
-  const fault = findRightsFault(rights)
-  if (fault) throw new RangeError(english.message(fault.detail))
+): Promise<MadeKey> {
   const id = randomBytes(9).toString('base64url')
   const secret = newSecret()
   const { name, sources, kinds, plants, laboratories, mayImportHistory, maySetRegister, mustSign } = rights
-  await withTransaction(authPool, async (client) => {
+  return withTransaction(authPool, async (client) => {
+    await LOCK.run(client)
+    const fault = await findKeyFault(client, rights, now)
+    if (fault) return { fault }
     await INSERT.run(client, [
       id,
       name,
@@ -79,32 +74,36 @@ export async function makeKey(
       rights.sides,
     ])
     await appendToAuditLog(client, actor, [{ what: 'made a key', subject: id, after: rights }], now)
+    return { fault: null, id, secret }
   })
-  return { id, secret }
 }
 
-/** Why these rights cannot be granted, with the field at fault; null if they can. */
-export function findRightsFault(rights: KeyRights): { field: keyof KeyRights; detail: Message } | null {
-  if (rights.name.trim() === '') return { field: 'name', detail: message('keys.fault.noName') }
-  if (rights.sources.length === 0) return { field: 'sources', detail: message('keys.fault.noSource') }
-  for (const source of rights.sources) {
-    if (source.includes('/') || source.trim() !== source || source === '')
-      return {
-        field: 'sources',
-        detail: message('keys.fault.badSource', { source }),
-      }
-    if (isHandSource(source))
-      return {
-        field: 'sources',
-        detail: message('keys.fault.handSource', { source }),
-      }
-  }
-  if (rights.maySetRegister && (rights.plants !== null || rights.laboratories !== null))
-    return {
-      field: 'maySetRegister',
-      detail: message('keys.fault.limitedRegister'),
-    }
-  return null
+const BY_SOURCE = statement(
+  storedKey,
+  `select ${STORED} from api_key k where sources && $1 order by k.created_at, k.id`,
+)
+
+/** Why a key with these rights cannot be made at `now` (ms UTC), beside the keys that there are; null if it can. */
+export async function findKeyFault(
+  authPool: Queryable,
+  rights: KeyRights,
+  now: number,
+): Promise<KeyFault | null> {
+  const fault = findRightsFault(rights)
+  if (fault) return fault
+  const others = await BY_SOURCE.all(authPool, [rights.sources])
+  return findSourceFault(
+    rights,
+    others.map((row) => toSourceKey(row, now)),
+  )
+}
+
+function toSourceKey(
+  { name, sources, sides, plants, laboratories, ...row }: StoredKey,
+  now: number,
+): SourceKey {
+  const state = row.revokedAt !== null ? 'revoked' : isActive(row, now) ? 'active' : 'expired'
+  return { name, sources, sides, plants, laboratories, state, isUsed: row.lastUsedAt !== null }
 }
 
 const LIST = statement(
@@ -192,7 +191,10 @@ export async function findSigningKey(
   return { key: toKey(stored), hash, noteUse: () => recordUse(authPool, row, now) }
 }
 
-function isActive({ revokedAt, expiresAt }: StoredKey, now: number): boolean {
+function isActive(
+  { revokedAt, expiresAt }: Pick<StoredKey, 'revokedAt' | 'expiresAt'>,
+  now: number,
+): boolean {
   return revokedAt === null && (expiresAt === null || expiresAt.getTime() > now)
 }
 

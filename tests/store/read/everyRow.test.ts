@@ -124,7 +124,9 @@ test('of people, keys, mails and the facts of the derivation', async () => {
     laboratories: null,
   }
   const further = { mayImportHistory: false, maySetRegister: false, mustSign: true, expiresAt: null }
-  const { id } = await makeKey(authPool, { ...rights, ...further }, COMMAND, now)
+  const made = await makeKey(authPool, { ...rights, ...further }, COMMAND, now)
+  if (made.fault) throw new Error(JSON.stringify(made.fault))
+  const { id } = made
   expect((await findSigningKey(authPool, id, now))?.key).toMatchObject({ id, name: 'dock' })
   const names = await readReporterNames(authPool, [`person ${person}`, `key ${id}`, null])
   expect([...names.values()].sort()).toEqual(['A', 'dock'])
