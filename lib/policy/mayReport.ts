@@ -70,9 +70,16 @@ function listReportingSides(rights: Reporter, kind: EventKind, ends: SampleEnds 
   )
 }
 
-function mayReportKind({ kinds }: Reporter, side: Side | null, kind: EventKind): boolean {
-  if (kinds !== null) return kinds.includes(kind)
-  return side === null || (SIDE_KINDS.get(side)?.has(kind) ?? false)
+function mayReportKind({ kinds, sides }: Reporter, side: Side | null, kind: EventKind): boolean {
+  if (kinds === null) return side === null || isKindOf(side, kind)
+  if (!kinds.includes(kind)) return false
+  // Named kinds of a reporter at both ends stay apart: each is its side's, unless it is neither's.
+  const owners = (sides ?? []).filter((one) => isKindOf(one, kind))
+  return side === null || owners.length === 0 || owners.includes(side)
+}
+
+function isKindOf(side: Side, kind: EventKind): boolean {
+  return SIDE_KINDS.get(side)?.has(kind) ?? false
 }
 
 function holdsPlace({ plants, laboratories }: Reporter, side: Side | null, ends: SampleEnds | null): boolean {

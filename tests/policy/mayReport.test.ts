@@ -103,6 +103,17 @@ describe('who may report what', () => {
     expect(listKinds(both, { plant: 'PL2', laboratory: 'FAR' })).toEqual(OF_LABORATORY)
   })
 
+  test('kinds that were named for a key at both ends stay apart, too', () => {
+    const kinds = ['collected', 'received', 'delivered', 'withdrawn']
+    const both: ApiKey = { ...KEY, sides: ['plant', 'laboratory'], laboratories: ['FAR'], kinds }
+    expect(listKinds(both)).toEqual(['collected', 'delivered', 'withdrawn'])
+    expect(listKinds(both, { plant: 'PL2', laboratory: 'FAR' })).toEqual([
+      'delivered',
+      'received',
+      'withdrawn',
+    ])
+  })
+
   test('nobody of some places acts on a kit that is not known', () => {
     for (const one of [KEY, someone({ plants: ['PL1'], laboratories: ['LAB'] })])
       expect(EVENT_KINDS.filter((kind) => may(one, kind, null))).toEqual([])
