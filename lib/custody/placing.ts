@@ -1,4 +1,4 @@
-import { type Dispatch, isOfSameTime, judgeClaims, type PlacingPolicy } from './claims'
+import { type Claim, type Dispatch, isOfSameTime, judgeClaims, type PlacingPolicy } from './claims'
 import { type Corrections, judgeCorrections, type MayReport } from './corrections'
 import { consignmentKey, eventKey, type ReadEvent } from './event'
 
@@ -93,13 +93,24 @@ export function* placeEventsInSteps(
     if (near.length === 0) setUnplaced(event)
     yield
   }
-  const waitingClaims = [...claims.values()].flat().filter(({ isStanding }) => !isStanding)
+  const waitingClaims = [...claims.values()].flatMap(listWaiting)
   return {
     bySample,
     unplaced,
     unplacedCorrected: outUnplaced,
     waitingClaims: waitingClaims.map(({ event }) => event),
   }
+}
+
+/** The claims on one consignment that wait, and whose sample has no other of the same time that stands. */
+function listWaiting(claims: readonly Claim[]): Claim[] {
+  const waiting = claims.filter(({ isStanding }) => !isStanding)
+  if (waiting.length === 0) return []
+  const standing = new Map<string, Claim[]>()
+  for (const claim of claims) if (claim.isStanding) addTo(standing, claim.sample, claim)
+  return waiting.filter(
+    ({ sample, event }) => !(standing.get(sample) ?? []).some((other) => isOfSameTime(other.event, event)),
+  )
 }
 
 /**

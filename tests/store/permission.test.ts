@@ -5,7 +5,6 @@ import { generateKitCode } from '@/lib/custody/kitCode'
 import { placeEvents } from '@/lib/custody/placing'
 import type { Kit, Register } from '@/lib/custody/register'
 import { DAY, HOUR } from '@/lib/hold/zone'
-import { inferSides } from '@/lib/policy/mayReport'
 import { getPlacingPolicy } from '@/lib/policy/placingPolicy'
 import type { Principal } from '@/lib/policy/principal'
 import { getReporter, may } from '@/lib/policy/reporting'
@@ -75,10 +74,12 @@ const anyKey = fc
   })
   .map(({ isCarrier, ...key }) => {
     const isEverywhere = key.plants === null && key.laboratories === null
-    const sides =
-      isEverywhere && isCarrier
-        ? (['carrier'] as const)
-        : inferSides(key.plants ?? [], key.laboratories ?? [])
+    const sides = isEverywhere
+      ? [isCarrier ? ('carrier' as const) : ('programme' as const)]
+      : [
+          ...(key.plants?.length ? (['plant'] as const) : []),
+          ...(key.laboratories?.length ? (['laboratory'] as const) : []),
+        ]
     return { ...KEY, ...key, sides }
   })
 const anyPlantKey = fc.constantFrom(...PLANTS).map((plant) => ({

@@ -56,7 +56,17 @@ const TOTAL = statement(
 )
 
 const NEWEST = declareEventQuery(
-  `join unplaced u on u.event_seq = e.seq where u.is_claim = $1 order by e.seq desc limit ${MAX_EVENTS}`,
+  `join unplaced u on u.event_seq = e.seq where not u.is_claim order by e.seq desc limit ${MAX_EVENTS}`,
+)
+
+/** The newest claim of each sample on each waybill, and those of each plant in turn, so that none pushes another's out. */
+const CLAIMS = declareEventQuery(
+  `join (
+     select seq, row_number() over (partition by plant order by seq desc) as turn from (
+       select distinct on (c.sample, c.service, c.waybill_key) c.seq, s.plant
+       from unplaced u join event c on c.seq = u.event_seq join sample s on s.code = c.sample where u.is_claim
+       order by c.sample, c.service, c.waybill_key, c.seq desc) as newest
+   ) as claim using (seq) order by turn, seq desc limit ${MAX_EVENTS}`,
 )
 
 /**
@@ -66,8 +76,8 @@ const NEWEST = declareEventQuery(
 export async function listUnplacedEvents(pool: pg.Pool, scope: Scope, now: number): Promise<UnplacedPage> {
   return withReadTransaction(pool, scope, now, async (reader) => {
     const { client, register, isDemo } = reader
-    const events = await NEWEST(client, [false])
-    const claims = await NEWEST(client, [true])
+    const events = await NEWEST(client)
+    const claims = await CLAIMS(client)
     const { total } = await TOTAL.one(client)
     const likely = await findLikelyKits(client, events, register)
     return {
@@ -106,7 +116,9 @@ const FIRST_CLAIM = statement(
   `select e.source || '/' || e.id as key, s.plant, (
      select o.plant from event d join sample o on o.code = d.sample
      where d.service = e.service and d.waybill_key = e.waybill_key and d.kind = 'dispatched' and d.sample is not null
-       and d.waybill_key is not null and d.seq < e.seq and o.plant <> s.plant order by d.seq limit 1) as "firstPlant"
+       and d.waybill_key is not null and o.plant <> s.plant
+       and not exists (select from unplaced u where u.event_seq = d.seq)
+     order by exists (select from event c where c.corrects = d.source || '/' || d.id), d.seq limit 1) as "firstPlant"
    from event e join sample s on s.code = e.sample where e.seq = any($1::bigint[])`,
 )
 
