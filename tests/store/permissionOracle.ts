@@ -48,7 +48,12 @@ export function allows(by: Principal, kind: EventKind, ends: KitEnds | null): bo
   return listPairs(by).some(({ side, place }) => {
     if (!place(ends)) return false
     if (by.kind === 'person') return side === 'programme' || isOfSide(side as Side, kind)
-    if (by.kinds !== null) return by.kinds.includes(kind)
+    if (by.kinds !== null) {
+      const owners = by.sides.filter((own) => isOfSide(own, kind))
+      return (
+        by.kinds.includes(kind) && (side === null || owners.length === 0 || owners.includes(side as Side))
+      )
+    }
     return by.sides.some((own) => (side === null || own === side) && isOfSide(own, kind))
   })
 }
@@ -57,6 +62,11 @@ export function allows(by: Principal, kind: EventKind, ends: KitEnds | null): bo
 const sees = (by: Principal, ends: KitEnds) =>
   listPairs(by).some(({ side, place }) => side !== 'carrier' && place(ends))
 const isEverywhere = (by: Principal) => listPairs(by).some(({ place }) => place(null))
+
+interface Claim {
+  sent: SentEvent
+  ends: KitEnds
+}
 
 export class Oracle {
   constructor(
@@ -92,8 +102,20 @@ export class Oracle {
       .map(({ event }) => eventKey(event))
   }
 
+  /** Claims that do not stand, of samples with no other near in time that does. */
   listWaitingClaims(): string[] {
-    return this.claims().flatMap((claim) => (this.stands(claim) ? [] : [eventKey(claim.sent.event)]))
+    const claims = this.claims()
+    const isServed = ({ sent: { event } }: { sent: SentEvent }) =>
+      claims.some(
+        (other) =>
+          other.sent.event.sample === event.sample &&
+          other.sent.event.waybill === event.waybill &&
+          Math.abs(other.sent.event.earliestAt - event.earliestAt) <= 60 * DAY &&
+          this.stands(other),
+      )
+    return claims
+      .filter((claim) => !this.stands(claim) && !isServed(claim))
+      .map(({ sent }) => eventKey(sent.event))
   }
 
   private isOn({ event, by }: SentEvent, code: string, ends: KitEnds): boolean {
@@ -111,13 +133,21 @@ export class Oracle {
     })
   }
 
-  private isOut({ event }: SentEvent, code: string | null, ends: KitEnds | null): boolean {
-    return this.ledger.some(
+  private isOut(one: SentEvent, code: string | null, ends: KitEnds | null): boolean {
+    return this.listCorrectors(one, code, ends).length > 0
+  }
+
+  /** What takes an event out, in the order of acceptance. */
+  private listCorrectors({ event }: SentEvent, code: string | null, ends: KitEnds | null): SentEvent[] {
+    const found = this.ledger.filter(
       ({ event: other, by }) =>
         other.corrects === eventKey(event) &&
         !this.isLooping(other) &&
         (event.sample !== null || other.sample === null || other.sample === code) &&
         (allows(by, event.kind, ends) || (ends === null && other.source === event.source)),
+    )
+    return found.sort(
+      (a, b) => a.acceptedAt - b.acceptedAt || (eventKey(a.event) < eventKey(b.event) ? -1 : 1),
     )
   }
 
@@ -130,24 +160,50 @@ export class Oracle {
     return false
   }
 
-  /** Hand-overs that count and name a waybill, in the order of their acceptance. */
-  private claims(): { sent: SentEvent; ends: KitEnds }[] {
+  /** A hand-over that names a waybill and is not ahead; null for anything else. */
+  private toClaim(sent: SentEvent): Claim | null {
+    const { sample, kind, waybill, earliestAt } = sent.event
+    const ends = this.kits.get(sample ?? '')
+    const isClaim = kind === 'dispatched' && waybill !== null && earliestAt <= this.now
+    return ends && isClaim && allows(sent.by, kind, ends) ? { sent, ends } : null
+  }
+
+  /** Those that count, in the order in which they began. */
+  private claims(): Claim[] {
     return this.ledger
-      .flatMap((sent) => {
-        const { sample, kind, waybill, earliestAt } = sent.event
-        const ends = this.kits.get(sample ?? '')
-        const isClaim = kind === 'dispatched' && waybill !== null && earliestAt <= this.now
-        if (!ends || !isClaim || !allows(sent.by, kind, ends) || this.isOut(sent, sample, ends)) return []
-        return [{ sent, ends }]
-      })
-      .sort(
-        ({ sent: a }, { sent: b }) =>
-          a.acceptedAt - b.acceptedAt || (eventKey(a.event) < eventKey(b.event) ? -1 : 1),
+      .flatMap((sent) => this.toClaim(sent) ?? [])
+      .filter(({ sent, ends }) => !this.isOut(sent, sent.event.sample, ends))
+      .map((claim) => ({ ...claim, begunAt: this.findBegin(claim, claim.sent.event.earliestAt) }))
+      .sort((a, b) =>
+        a.begunAt === b.begunAt
+          ? eventKey(a.sent.event) < eventKey(b.sent.event)
+            ? -1
+            : 1
+          : a.begunAt < b.begunAt
+            ? -1
+            : 1,
       )
   }
 
+  /** Accepted, and not before the hand-over; with a claim of its maker that it was the first to replace, not after that one. */
+  private findBegin({ sent, ends }: Claim, nearAt: number): number {
+    const { event, acceptedAt } = sent
+    if (this.isLooping(event)) return Number.POSITIVE_INFINITY
+    const ownAt = Math.max(acceptedAt, event.earliestAt)
+    const before = this.ledger.find((one) => eventKey(one.event) === event.corrects)
+    const replaced = before && this.toClaim(before)
+    if (!replaced) return ownAt
+    const [first] = this.listCorrectors(replaced.sent, replaced.sent.event.sample, replaced.ends)
+    const isFollowed =
+      first === sent &&
+      replaced.sent.event.waybill === event.waybill &&
+      replaced.ends.maker === ends.maker &&
+      Math.abs(replaced.sent.event.earliestAt - nearAt) <= 120 * DAY
+    return isFollowed ? Math.min(ownAt, this.findBegin(replaced, nearAt)) : ownAt
+  }
+
   /** The first claim of a maker stands; another maker's later one does if its sender hands over the first's sample as well. */
-  private stands(claim: { sent: SentEvent; ends: KitEnds }): boolean {
+  private stands(claim: Claim): boolean {
     const { event, by } = claim.sent
     if (allows(by, 'dispatched', null)) return true
     const claims = this.claims()
