@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest'
+import { EVENT_KINDS } from '@/lib/custody/event'
 import { KIT, OTHER_KIT, UNKNOWN_KIT } from '@/tests/cases/smallProgramme'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import { type AnsweredRow, createReport, type KeyProgramme, startKeyProgramme } from './keyProgramme'
@@ -72,13 +73,14 @@ describe('a key that speaks for a source', () => {
     const mine = createReport('my dock')
     await programme.rows(programme.mine, mine)
     const { rows: kept } = await programme.database.owner.query(
-      'select reported_by, reporter_kinds, reporter_plants, reporter_laboratories from event where id = $1',
+      'select reported_by, reporter_sides, reporter_kinds, reporter_plants, reporter_laboratories from event where id = $1',
       [mine.id],
     )
     expect(kept).toEqual([
       {
         reported_by: expect.stringMatching(/^key /),
-        reporter_kinds: null,
+        reporter_sides: ['plant'],
+        reporter_kinds: EVENT_KINDS,
         reporter_plants: ['PL1'],
         reporter_laboratories: null,
       },

@@ -60,7 +60,7 @@ export const keys = {
   'keys.form.programmeSide': 'The programme: it reports on every sample',
   'keys.form.place': '{name} ({code})',
   'keys.form.events': 'Events it reports',
-  'keys.form.sideKinds': 'All that its side reports. Decisions (extended, ruling) have to be named',
+  'keys.form.sideKinds': 'All that its side reports, without decisions (extended, ruling)',
   'keys.form.someKinds': 'Only these kinds',
   'keys.form.further': 'Further rights',
   'keys.form.history': 'It may import history: Holdfast trusts the report time that it sends',

@@ -81,7 +81,7 @@ const named: Record<string, string[]> = {
   'people/calendarFeeds': ['findFeedByHash', 'findPlantPlace', 'versionEntries', 'MAX_FEEDS'],
   'people/demoPeople': ['isDemoDatabase', 'ensureDemoPerson'],
   'people/digestPreference': ['readDigestPreference', 'setDigestPreference', 'readMailbox', 'setMailbox'],
-  'people/keys': ['listKeys', 'revokeKey', 'findRightsFault', 'hashSecret'],
+  'people/keys': ['listKeys', 'revokeKey', 'findKeyFault', 'hashSecret'],
   'people/signInRequest': ['REQUEST_MINUTES'],
   'people/people': ['listAdministrators', 'listColleagues', 'readReporterNames', 'setOwnZone'],
   'people/sessions': ['listSessions', 'endSessions', 'removePasskey'],
