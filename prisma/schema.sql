@@ -69,6 +69,7 @@ CREATE TABLE api_key (
     last_used_at timestamp(3) with time zone,
     revoked_at timestamp(3) with time zone,
     sides text[] NOT NULL,
+    narrowed_at timestamp(3) with time zone,
     CONSTRAINT api_key_pkey PRIMARY KEY (id)
 );
 CREATE UNIQUE INDEX api_key_hash_key ON api_key USING btree (hash);

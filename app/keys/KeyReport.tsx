@@ -11,6 +11,7 @@ import { isDecision } from '@/lib/policy/mayReport'
 import type { ListedKey } from '@/lib/store/people/keys'
 import own from './KeyReport.module.css'
 import styles from './KeySecret.module.css'
+import { KeyWarnings } from './KeyWarnings'
 
 /**
  * The API keys. `made` is the key that was just made, null if its secret was already shown, undefined if none was made.
@@ -39,6 +40,7 @@ export function KeyReport({
       {made === null && <p role="status">{t('keys.secretGone')}</p>}
       {revoked === 'yes' && <p role="status">{t('keys.revoked')}</p>}
       {revoked === 'none' && <p role="status">{t('keys.notRevoked')}</p>}
+      <KeyWarnings keys={keys} now={now} />
       {keys.length > 0 ? <KeyTable keys={keys} now={now} /> : <p>{t('keys.empty')}</p>}
     </>
   )

@@ -8,14 +8,24 @@ export type KeyOwner = Pick<ApiKey, 'sides' | 'plants' | 'laboratories'>
 
 /** A key, as others that want its sources see it. */
 export interface SourceKey extends KeyOwner, Pick<ApiKey, 'name' | 'sources'> {
-  state: 'active' | 'expired' | 'revoked'
-  /** Whether it has ever reported, so that its sources may have ids. */
-  isUsed: boolean
+  /** ms UTC, as all times of keys; null: never. */
+  expiresAt: number | null
+  revokedAt: number | null
+  /** Unless null, its sources may have ids. */
+  lastUsedAt: number | null
 }
 
 /** Whether two keys speak for the same. Two of carriers do: the source itself names the feed. */
 export function hasSameOwner(one: KeyOwner, other: KeyOwner): boolean {
   return serializeOwner(one) === serializeOwner(other)
+}
+
+/** Whether a key works at `now`. */
+export function isActiveKey(
+  { revokedAt, expiresAt }: Pick<SourceKey, 'revokedAt' | 'expiresAt'>,
+  now: number,
+): boolean {
+  return revokedAt === null && (expiresAt === null || expiresAt > now)
 }
 
 /**
@@ -26,10 +36,12 @@ export function hasSameOwner(one: KeyOwner, other: KeyOwner): boolean {
 export function findSourceFault(
   key: KeyOwner & Pick<ApiKey, 'sources'>,
   others: readonly SourceKey[],
+  now: number,
 ): KeyFault | null {
+  const isHolder = (other: SourceKey) => isActiveKey(other, now) || other.lastUsedAt !== null
   for (const source of key.sources) {
     const keys = others.filter(({ sources }) => sources.includes(source))
-    const holder = keys.find((other) => other.state === 'active' && !hasSameOwner(other, key))
+    const holder = keys.find((other) => isActiveKey(other, now) && !hasSameOwner(other, key))
     const isKnown = keys.some((other) => isHolder(other) && hasSameOwner(other, key))
     const former = keys.find((other) => isHolder(other) && !includesOwner(key, other))
     const found = holder ?? (isKnown ? undefined : former)
@@ -44,8 +56,11 @@ export function findSourceFault(
 }
 
 /** The sources of which active keys of more than one owner speak, from before a source had one owner. */
-export function findSharedSources<K extends SourceKey>(keys: readonly K[]): { source: string; keys: K[] }[] {
-  const active = keys.filter(({ state }) => state === 'active')
+export function findSharedSources<K extends SourceKey>(
+  keys: readonly K[],
+  now: number,
+): { source: string; keys: K[] }[] {
+  const active = keys.filter((key) => isActiveKey(key, now))
   return [...new Set(active.flatMap(({ sources }) => sources))]
     .map((source) => ({ source, keys: active.filter(({ sources }) => sources.includes(source)) }))
     .filter(({ keys: [first, ...rest] }) => first && rest.some((other) => !hasSameOwner(first, other)))
@@ -64,10 +79,6 @@ function describeSide(owner: KeyOwner, side: Side): Message {
   if (codes.length === 0) return message('keys.owner.none')
   const values = { count: codes.length, places: codes.join(', ') }
   return side === 'plant' ? message('keys.owner.plant', values) : message('keys.owner.laboratory', values)
-}
-
-function isHolder({ state, isUsed }: SourceKey): boolean {
-  return state === 'active' || isUsed
 }
 
 /** Whether someone speaks for all for whom another speaks, on the same sides. */

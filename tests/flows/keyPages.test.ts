@@ -148,6 +148,25 @@ describe('the page of API keys', () => {
     expect(await readMain(theirs)).toContain('hfk_')
   })
 
+  test('shows old keys that share a source, speak for two sides or were narrowed, and what to do', async ({
+    page,
+  }) => {
+    await open(page, '/keys')
+    expect(await readMain(page)).not.toContain('Keys to look at')
+    await programme.database.owner.query(
+      `insert into api_key (id, name, hash, sources, created_by, sides, plants, laboratories, narrowed_at) values
+       ('old1', 'old press', 'old1', '{press}', 'command', '{plant}', '{PL1}', null, '2026-11-01T12:00:00Z'),
+       ('old2', 'old oven', 'old2', '{press}', 'command', '{plant}', '{PL2}', null, null),
+       ('old3', 'old script', 'old3', '{script}', 'command', '{plant,laboratory}', '{PL1}', '{LAB}', '2026-11-01T12:00:00Z')`,
+    )
+    await open(page, '/keys')
+    const said = await page.getByRole('region', { name: 'Keys to look at' }).textContent()
+    expect(said).toContain('share the source “press”: “old press” (plant PL1) and “old oven” (plant PL2).')
+    expect(said).toContain('“old script” speaks for plant PL1 and laboratory LAB.')
+    expect(said).toMatch(/Until .*1 Nov.*, “old press” and “old script” could report every kind of event/)
+    await programme.database.owner.query("delete from api_key where id like 'old%'")
+  })
+
   test('fits a phone’s screen, and labels every field', async ({ openPage }) => {
     for (const width of [390, 768, 1440]) {
       const page = await openPage({ viewport: { width, height: 800 } })

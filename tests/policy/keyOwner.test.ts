@@ -2,14 +2,17 @@ import { describe, expect, test } from 'vitest'
 import { english } from '@/lib/messages/english'
 import { findSharedSources, findSourceFault, type SourceKey } from '@/lib/policy/keyOwner'
 
+const NOW = Date.parse('2026-10-20T12:00:00Z')
+
 const plantKey = (name: string, ...plants: string[]): SourceKey => ({
   name,
   sources: ['mes'],
   sides: ['plant'],
   plants,
   laboratories: null,
-  state: 'active',
-  isUsed: true,
+  expiresAt: null,
+  revokedAt: null,
+  lastUsedAt: NOW - 1,
 })
 const A = plantKey('a', 'PL1')
 const B = plantKey('b', 'PL2')
@@ -22,10 +25,10 @@ const LABORATORY: SourceKey = {
 }
 const PROGRAMME: SourceKey = { ...A, name: 'p', sides: ['programme'], plants: null }
 const CARRIER: SourceKey = { ...PROGRAMME, name: 'c', sides: ['carrier'] }
-const former = (key: SourceKey): SourceKey => ({ ...key, state: 'revoked' })
+const former = (key: SourceKey): SourceKey => ({ ...key, revokedAt: NOW })
 
 function refusal(key: SourceKey, ...others: SourceKey[]): string | null {
-  const fault = findSourceFault(key, others)
+  const fault = findSourceFault(key, others, NOW)
   return fault && english.message(fault.detail)
 }
 
@@ -60,21 +63,24 @@ describe('a source for which another owner’s key speaks', () => {
 })
 
 describe('a source under which a former key of another owner has reported', () => {
-  test.each(['revoked', 'expired'] as const)('is refused, since its ids are still there: %s', (state) => {
-    expect(refusal(A, { ...B, state })).toMatch(
+  test.each([
+    ['revoked', { revokedAt: NOW }],
+    ['expired', { expiresAt: NOW }],
+  ])('is refused, since its ids are still there: %s', (_, state) => {
+    expect(refusal(A, { ...B, ...state })).toMatch(
       '“b”, which no longer works, reported under “mes” for plant PL2',
     )
   })
 
   test('is free if that key was never used', () => {
-    expect(refusal(A, { ...former(B), isUsed: false })).toBeNull()
-    expect(refusal(A, { ...B, isUsed: false })).not.toBeNull()
+    expect(refusal(A, { ...former(B), lastUsedAt: null })).toBeNull()
+    expect(refusal(A, { ...B, lastUsedAt: null })).not.toBeNull()
   })
 
   test('goes on for an owner whose key spoke for it too, so that a shared one can be parted', () => {
     expect(refusal(A, former(A), former(B))).toBeNull()
     expect(refusal(A, A, former(B))).toBeNull()
-    expect(refusal(A, { ...former(A), isUsed: false }, former(B))).not.toBeNull()
+    expect(refusal(A, { ...former(A), lastUsedAt: null }, former(B))).not.toBeNull()
     expect(refusal(A, former(A), B)).not.toBeNull()
   })
 
@@ -90,12 +96,12 @@ describe('a source under which a former key of another owner has reported', () =
 describe('sources that old keys share', () => {
   test('are found with the active keys of all their owners', () => {
     const other = { ...A, name: 'a2', sources: ['mes', 'line'] }
-    expect(findSharedSources([A, B, other, former(PROGRAMME), { ...CARRIER, state: 'expired' }])).toEqual([
+    expect(findSharedSources([A, B, other, former(PROGRAMME), { ...CARRIER, expiresAt: NOW }], NOW)).toEqual([
       { source: 'mes', keys: [A, B, other] },
     ])
   })
 
   test('are none if each has one owner', () => {
-    expect(findSharedSources([A, A, former(B), { ...B, sources: ['dock'] }])).toEqual([])
+    expect(findSharedSources([A, A, former(B), { ...B, sources: ['dock'] }], NOW)).toEqual([])
   })
 })

@@ -1,11 +1,13 @@
 import type pg from 'pg'
 import { isResponsible } from '@/lib/judgement/responsibility'
+import { findKeyWarnings } from '@/lib/policy/keyWarnings'
 import { type Scope, toScope } from '@/lib/policy/scope'
 import { formatLocalDate } from '@/lib/schedule/sendTime'
 import { readBackupStatus } from '@/lib/store/backup/backupStatus'
 import { type ClaimedMail, readLastOverdueKeys } from '@/lib/store/mail/digestMails'
 import { listRejectedAddresses } from '@/lib/store/mail/mailStatus'
 import { type DigestPerson, findInactivePeople, listDigestPeople } from '@/lib/store/people/digestPeople'
+import { listKeys } from '@/lib/store/people/keys'
 import { formatScope } from '@/lib/store/scope/scope'
 import { composeAlert } from '../alerts/alertMail'
 import { parseOccasion } from '../alerts/alertOccasion'
@@ -53,13 +55,15 @@ export function createComposer({ app, authPool, site, now }: ComposerContext) {
     return administratorReport
   }
   async function readAdministratorReport(): Promise<AdministratorReport> {
-    const [{ people }, work, bad, backup] = await Promise.all([
+    const [{ people }, work, bad, backup, keys] = await Promise.all([
       getEveryone(),
       readWork('all'),
       listRejectedAddresses(authPool),
       readBackupStatus(app),
+      listKeys(authPool),
     ])
-    return { inactive: await listInactivePeople(people, work, app, now), badAddresses: bad, backup }
+    const inactive = await listInactivePeople(people, work, app, now)
+    return { inactive, badAddresses: bad, backup, keyWarnings: findKeyWarnings(keys, now) }
   }
 
   /** A person's digest of a week; null if they want none or it would be empty. */

@@ -1,8 +1,10 @@
 import type { Names } from '@/lib/judgement/dueText'
 import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
+import type { KeyWarnings } from '@/lib/policy/keyWarnings'
 import { type BackupStatus, isBackupOverdue } from '@/lib/store/backup/backupStatus'
 import type { RejectedAddress } from '@/lib/store/mail/mailStatus'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
+import type { ListedKey } from '@/lib/store/people/keys'
 import type { DigestWork } from './digestWork'
 import { AUDIENCES, compareDay, compareUrgency, type DigestItem } from './item'
 
@@ -35,10 +37,15 @@ export interface Digest {
   badAddresses: readonly Pick<RejectedAddress, 'name' | 'address' | 'said'>[]
   /** Shown to administrators; null to all others. */
   backup: BackupStatus | null
+  /** Shown to administrators; null to all others. */
+  keyWarnings: KeyWarnings<ListedKey> | null
 }
 
 /** What only administrators see. */
-export type AdministratorReport = Pick<Digest, 'inactive' | 'badAddresses'> & { backup: BackupStatus }
+export type AdministratorReport = Pick<Digest, 'inactive' | 'badAddresses'> & {
+  backup: BackupStatus
+  keyWarnings: KeyWarnings<ListedKey>
+}
 
 export interface DigestInput {
   week: string
@@ -95,6 +102,7 @@ export function buildDigest(input: DigestInput): Digest | null {
     inactive: administratorReport?.inactive ?? [],
     badAddresses: administratorReport?.badAddresses ?? [],
     backup,
+    keyWarnings: administratorReport?.keyWarnings ?? null,
   }
 }
 

@@ -5,6 +5,7 @@ import { createDateFormat, type DateFormat } from './dateFormat'
 import { type Digest, isOverdue } from './digest'
 import type { DigestItem } from './item'
 import { describeItem } from './itemText'
+import { renderKeys } from './keysSection'
 import { listSome } from './lineText'
 import {
   createLineRenderer,
@@ -69,6 +70,7 @@ export function renderContent(t: Translate, digest: Digest, siteUrl: string, sto
     },
     ...renderPeopleReport(t, digest, siteUrl),
     renderBackup(t, digest, dates),
+    renderKeys(t, digest, siteUrl, MAX_NAMES),
   ]
   return {
     subject: renderSubject(t, digest),

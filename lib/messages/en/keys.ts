@@ -38,6 +38,15 @@ export const keys = {
   'keys.sideKinds.laboratory': 'what a laboratory reports',
   'keys.sideKinds.carrier': 'what a carrier reports',
   'keys.sideKinds.programme': 'all but decisions',
+  'keys.warning.title': 'Keys to look at',
+  'keys.warning.key': '“{name}”',
+  'keys.warning.keyOf': '“{name}” ({owner})',
+  'keys.warning.shared':
+    'Keys of different owners share the source “{source}”: {keys}. So each can learn the other’s event ids, and an id that one has used keeps the other’s event out. Leave the source to one owner. For each of the others, create a key with a source of its own, and revoke the old key.',
+  'keys.warning.twoSides':
+    '“{name}” speaks for {owner}. Create a key for each, with sources of its own, and revoke this one.',
+  'keys.warning.narrowed':
+    'Until {time}, {names} could report every kind of event. Since then {count, plural, one {it reports} other {each of them reports}} only what its side reports, and no decisions (extended, ruling). If one needs more, create a key for which the kinds are named, and revoke the old one.',
   'keys.note.signs': 'Signs what it sends.',
   'keys.note.history': 'May import history.',
   'keys.note.register': 'May send the register.',

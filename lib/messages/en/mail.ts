@@ -47,6 +47,8 @@ export const mail = {
   'mail.backup.overdue': 'Warning: no backup for more than two days',
   'mail.backup.last': 'The last good backup is of {time}.',
   'mail.backup.none': 'No backup has been made yet.',
+  'mail.keys.heading': 'API keys to look at',
+  'mail.keys.see': 'What to do about them',
   'mail.backup.fault': 'The last attempt failed: “{reason}”',
 
   'mail.line': '{act}.',

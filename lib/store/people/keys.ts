@@ -2,7 +2,7 @@ import { createHash, randomBytes } from 'node:crypto'
 import type pg from 'pg'
 import { z } from 'zod'
 import { SIDES } from '@/lib/custody/eventKinds'
-import { findSourceFault, type SourceKey } from '@/lib/policy/keyOwner'
+import { findSourceFault, isActiveKey } from '@/lib/policy/keyOwner'
 import { findRightsFault, type KeyFault, type KeyRights } from '@/lib/policy/keyRights'
 import type { ApiKey } from '@/lib/policy/principal'
 import { type Actor, appendToAuditLog } from '../scope/audit'
@@ -24,12 +24,13 @@ const storedKey = z.object({
   expiresAt: z.date().nullable(),
   lastUsedAt: z.date().nullable(),
   revokedAt: z.date().nullable(),
+  narrowedAt: z.date().nullable(),
 })
 type StoredKey = z.infer<typeof storedKey>
 
 const STORED = `k.id, k.name, sources, sides, kinds, plants, laboratories, may_import_history as "mayImportHistory",
   may_set_register as "maySetRegister", must_sign as "mustSign", expires_at as "expiresAt", last_used_at as "lastUsedAt",
-  revoked_at as "revokedAt"`
+  revoked_at as "revokedAt", narrowed_at as "narrowedAt"`
 
 /** Keys are made one at a time, so that two for one source cannot miss each other. */
 const LOCK = command(`select pg_advisory_xact_lock(hashtext('holdfast keys'))`)
@@ -92,18 +93,7 @@ export async function findKeyFault(
   const fault = findRightsFault(rights)
   if (fault) return fault
   const others = await BY_SOURCE.all(authPool, [rights.sources])
-  return findSourceFault(
-    rights,
-    others.map((row) => toSourceKey(row, now)),
-  )
-}
-
-function toSourceKey(
-  { name, sources, sides, plants, laboratories, ...row }: StoredKey,
-  now: number,
-): SourceKey {
-  const state = row.revokedAt !== null ? 'revoked' : isActive(row, now) ? 'active' : 'expired'
-  return { name, sources, sides, plants, laboratories, state, isUsed: row.lastUsedAt !== null }
+  return findSourceFault(rights, others.map(toListed), now)
 }
 
 const LIST = statement(
@@ -120,20 +110,23 @@ const LIST = statement(
 export async function listKeys(authPool: pg.Pool) {
   const rows = await LIST.all(authPool)
   return rows.map((row) => ({
-    ...toKeyRights(row),
-    id: row.id,
+    ...toListed(row),
     createdAt: row.createdAt.getTime(),
     createdBy: row.createdBy,
-    lastUsedAt: row.lastUsedAt?.getTime() ?? null,
-    revokedAt: row.revokedAt?.getTime() ?? null,
   }))
 }
 
 /** A key as the page of API keys lists it. */
 export type ListedKey = Awaited<ReturnType<typeof listKeys>>[number]
 
-function toKeyRights({ id, lastUsedAt, revokedAt, expiresAt, ...rights }: StoredKey): KeyRights {
-  return { ...rights, expiresAt: expiresAt?.getTime() ?? null }
+function toListed(row: StoredKey) {
+  return {
+    ...row,
+    expiresAt: row.expiresAt?.getTime() ?? null,
+    lastUsedAt: row.lastUsedAt?.getTime() ?? null,
+    revokedAt: row.revokedAt?.getTime() ?? null,
+    narrowedAt: row.narrowedAt?.getTime() ?? null,
+  }
 }
 
 const REVOKE = statement(
@@ -191,14 +184,11 @@ export async function findSigningKey(
   return { key: toKey(stored), hash, noteUse: () => recordUse(authPool, row, now) }
 }
 
-function isActive(
-  { revokedAt, expiresAt }: Pick<StoredKey, 'revokedAt' | 'expiresAt'>,
-  now: number,
-): boolean {
-  return revokedAt === null && (expiresAt === null || expiresAt.getTime() > now)
+function isActive(row: StoredKey, now: number): boolean {
+  return isActiveKey(toListed(row), now)
 }
 
-function toKey({ mustSign, expiresAt, lastUsedAt, revokedAt, ...key }: StoredKey): ApiKey {
+function toKey({ mustSign, expiresAt, lastUsedAt, revokedAt, narrowedAt, ...key }: StoredKey): ApiKey {
   return { kind: 'key', ...key }
 }
 

@@ -163,6 +163,7 @@ describe('a long list', () => {
       inactive: [],
       badAddresses: [],
       backup: null,
+      keyWarnings: null,
     }
     const { sections, subject } = renderContent(
       english,

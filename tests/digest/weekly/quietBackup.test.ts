@@ -5,6 +5,8 @@ import { createDigestPerson } from '../digestPerson'
 
 const AS_OF = Date.UTC(2026, 10, 25, 12)
 
+const keyWarnings = { shared: [], twoSided: [], narrowed: [] }
+
 /** The digest of an administrator who wants none while nothing is overdue. */
 function build(lastGoodAt: number, isAdministrator: boolean) {
   const backup = { lastGoodAt, file: '/b/one', bytes: 1, lastFault: null, scheduledSince: 0 }
@@ -21,7 +23,7 @@ function build(lastGoodAt: number, isAdministrator: boolean) {
     },
     last: null,
     seesAll: true,
-    administratorReport: isAdministrator ? { inactive: [], badAddresses: [], backup } : null,
+    administratorReport: isAdministrator ? { inactive: [], badAddresses: [], backup, keyWarnings } : null,
   })
 }
 
