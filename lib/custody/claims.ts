@@ -45,25 +45,22 @@ function doContend(a: ReadEvent, b: ReadEvent): boolean {
  * made it may also report the hand-over of the sample that travels already: a maker that could claim any waybill would see
  * another's scans and receipt. Claims of files all stand, and stop no other.
  */
-export function judgeClaims(
-  dispatches: readonly Dispatch[],
-  { mayReport, getMaker }: PlacingPolicy,
-): Map<string, Claim[]> {
+export function judgeClaims(dispatches: readonly Dispatch[], policy: PlacingPolicy): Map<string, Claim[]> {
+  const { mayReport, getMaker } = policy
   const byKey = new Map(dispatches.map((one) => [eventKey(one.event), one]))
   const counted = dispatches
     .filter((one) => one.isCounted)
-    .map((one) => ({ ...one, begunAt: findBegin(one, byKey, getMaker) }))
+    .map((one) => ({ ...one, ...findPlace(one, byKey, policy) }))
   const claims = new Map<string, Claim[]>()
   const standing = new Map<string, Map<string, Claim[]>>()
-  for (const { sample, event } of counted.sort(compareBegin)) {
+  for (const { sample, event, isConfirmed } of counted.sort(compareBegin)) {
     const key = consignmentKey(event) as string
     const byMaker = getOrSet(standing, key, () => new Map<string, Claim[]>())
     const maker = getMaker(sample)
     const blocks = (first: Claim) =>
       doContend(first.event, event) && !mayReport(event, 'dispatched', first.sample)
     const isStanding =
-      mayReport(event, 'dispatched', null) ||
-      ![...byMaker].some(([other, firsts]) => other !== maker && firsts.some(blocks))
+      isConfirmed || ![...byMaker].some(([other, firsts]) => other !== maker && firsts.some(blocks))
     const claim = { sample, event, isStanding }
     getOrSet(claims, key, () => [] as Claim[]).push(claim)
     if (isStanding && event.reporter != null) getOrSet(byMaker, maker, () => [] as Claim[]).push(claim)
@@ -71,17 +68,25 @@ export function judgeClaims(
   return claims
 }
 
-/**
- * When a claim begins, ms UTC: when it was accepted, and not before the hand-over, so that nobody keeps a waybill for later. One that
- * replaces a claim of its maker keeps the place of that. One in a loop of corrections counts again since the loop was closed, whenever
- * that was, and comes last.
- */
-function findBegin(
+/** The place of a claim among those on its consignment. */
+interface Place {
+  /**
+   * When it begins, ms UTC: when it was accepted, and not before the hand-over, so that nobody keeps a waybill for later. One in a
+   * loop of corrections counts again since the loop was closed, whenever that was, and comes last.
+   */
+  begunAt: number
+  /** Whether it was reported by someone who may report any hand-over. */
+  isConfirmed: boolean
+}
+
+/** A claim that replaces one of its maker keeps the place of that. */
+function findPlace(
   dispatch: Dispatch,
   byKey: ReadonlyMap<string, Dispatch>,
-  getMaker: PlacingPolicy['getMaker'],
-): number {
-  if (dispatch.isLooping) return Number.POSITIVE_INFINITY
+  { mayReport, getMaker }: PlacingPolicy,
+): Place {
+  let isConfirmed = mayReport(dispatch.event, 'dispatched', null)
+  if (dispatch.isLooping) return { begunAt: Number.POSITIVE_INFINITY, isConfirmed }
   let begunAt = getOwnBegin(dispatch.event)
   for (let one = dispatch; one.event.corrects !== null; ) {
     const replaced = byKey.get(one.event.corrects)
@@ -93,16 +98,17 @@ function findBegin(
     )
       break
     begunAt = Math.min(begunAt, getOwnBegin(replaced.event))
+    isConfirmed ||= mayReport(replaced.event, 'dispatched', null)
     one = replaced
   }
-  return begunAt
+  return { begunAt, isConfirmed }
 }
 
 function getOwnBegin({ acceptedAt, earliestAt }: ReadEvent): number {
   return acceptedAt == null ? Number.NEGATIVE_INFINITY : Math.max(acceptedAt, earliestAt)
 }
 
-type Begun = Dispatch & { begunAt: number }
+type Begun = Dispatch & Place
 
 function compareBegin({ event: a, begunAt: aAt }: Begun, { event: b, begunAt: bAt }: Begun): number {
   if (aAt !== bAt) return aAt < bAt ? -1 : 1

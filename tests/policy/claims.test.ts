@@ -123,4 +123,30 @@ describe('a claim on a waybill that another maker’s sample travels under', () 
   test('counts when the number is used again, so late that no scan could be of both', () => {
     expect(findScanned([first, rivals('rival', 121 * DAY, HOUR), scan(122 * DAY)])).toEqual([OTHER_KIT])
   })
+
+  describe('once an administrator confirmed it', () => {
+    const office = { sides: ['programme' as const], kinds: null, plants: null, laboratories: null }
+    const confirmed = [
+      first,
+      rivals('rival', 0, HOUR),
+      rivals('confirmed', 0, 2 * HOUR, { corrects: 'any/rival', reporter: office }),
+    ]
+    const both = [KIT, OTHER_KIT].sort()
+
+    test('counts beside the first, also when either is corrected', () => {
+      expect(findScanned([...confirmed, scan(DAY)])).toEqual(both)
+      const later = rivals('later', HOUR, DAY, { corrects: 'any/confirmed' })
+      expect(findScanned([...confirmed, later, scan(DAY)])).toEqual(both)
+      const again = event('again', HOUR, DAY, { corrects: 'any/first' })
+      expect(findScanned([...confirmed, again, scan(DAY)])).toEqual(both)
+      expect(
+        findScanned([...confirmed, later, { ...again, acceptedAt: HANDED_OVER + 2 * DAY }, scan(DAY)]),
+      ).toEqual(both)
+    })
+    test('waits for a claim of another time that a correction would bring it near to', () => {
+      const used = event('used again', 200 * DAY, 200 * DAY, { sample: second })
+      const moved = rivals('moved', 199 * DAY, 201 * DAY, { corrects: 'any/confirmed' })
+      expect(findScanned([...confirmed, used, moved, scan(201 * DAY)])).toEqual([second])
+    })
+  })
 })
