@@ -1,7 +1,6 @@
 import fc from 'fast-check'
 import { beforeAll, expect, test } from 'vitest'
-import { EVENT_KINDS, type EventKind, eventKey } from '@/lib/custody/event'
-import { generateKitCode } from '@/lib/custody/kitCode'
+import { EVENT_KINDS, eventKey } from '@/lib/custody/event'
 import { placeEvents } from '@/lib/custody/placing'
 import type { Kit, Register } from '@/lib/custody/register'
 import { DAY, HOUR } from '@/lib/hold/zone'
@@ -12,30 +11,27 @@ import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { rebuild } from '@/lib/store/projection/rebuild'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { applyRegister } from '@/lib/store/register/changeRegister'
-import { makeRandom } from '@/tests/bench/manyEvents'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
 import { checkedRegister, smallRegister, wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
+import {
+  type AnyEvent,
+  CODES,
+  type Ends,
+  LABORATORIES,
+  MAKERS,
+  PLANTS,
+  scenario,
+  UNKNOWN,
+} from './anyProgramme'
 import { allows, type KitEnds, Oracle, type SentEvent } from './permissionOracle'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
-const random = makeRandom(9913)
-const CODES = Array.from({ length: 5 }, () => generateKitCode(random))
-const MAKERS: Record<string, string | undefined> = { P1: 'M1', P2: 'M1', P3: 'M2', P4: undefined }
-const PLANTS = Object.keys(MAKERS)
-const LABORATORIES = ['L1', 'L2']
-
 let database: TestDatabase
 beforeAll(async () => {
   database = await makeTestDatabase()
 })
-
-const anyEnds = fc.record({
-  plant: fc.constantFrom(...PLANTS),
-  laboratory: fc.constantFrom(...LABORATORIES),
-})
-type Ends = { plant: string; laboratory: string }
 
 function makeRegister(kits: readonly Ends[]) {
   const [laboratory] = smallRegister().laboratories as Record<string, unknown>[]
@@ -51,79 +47,6 @@ function makeRegister(kits: readonly Ends[]) {
     })),
   })
 }
-
-const anyPlaces = (places: readonly string[]) => fc.subarray([...places], { minLength: 1, maxLength: 2 })
-const anyKinds = fc.option(fc.subarray([...EVENT_KINDS], { minLength: 1, maxLength: 12 }), { freq: 2 })
-const KEY = { kind: 'key', name: 'a key', sources: [], maySetRegister: false } as const
-
-const anyPerson = fc
-  .record({
-    isAdministrator: fc.oneof({ weight: 4, arbitrary: fc.constant(false) }, fc.constant(true)),
-    isReader: fc.boolean(),
-    plants: fc.subarray(PLANTS, { maxLength: 2 }),
-    laboratories: fc.subarray(LABORATORIES, { maxLength: 1 }),
-  })
-  .map((roles) => ({ kind: 'person' as const, email: '', name: '', roles }))
-const anyKey = fc
-  .record({
-    plants: fc.option(anyPlaces(PLANTS)),
-    laboratories: fc.option(anyPlaces(LABORATORIES)),
-    kinds: anyKinds,
-    mayImportHistory: fc.oneof({ weight: 3, arbitrary: fc.constant(false) }, fc.constant(true)),
-    isCarrier: fc.boolean(),
-  })
-  .map(({ isCarrier, ...key }) => {
-    const isEverywhere = key.plants === null && key.laboratories === null
-    const sides = isEverywhere
-      ? [isCarrier ? ('carrier' as const) : ('programme' as const)]
-      : [
-          ...(key.plants?.length ? (['plant'] as const) : []),
-          ...(key.laboratories?.length ? (['laboratory'] as const) : []),
-        ]
-    return { ...KEY, ...key, sides }
-  })
-const anyPlantKey = fc.constantFrom(...PLANTS).map((plant) => ({
-  ...KEY,
-  ...{ sides: ['plant' as const], plants: [plant], laboratories: null, kinds: null, mayImportHistory: false },
-}))
-const anyPrincipal: fc.Arbitrary<Principal> = fc
-  .oneof(anyPerson, anyKey, anyPlantKey)
-  .map((principal) => ({ ...principal, id: '' }) as Principal)
-
-const anyEvent = fc.record({
-  by: fc.nat(4),
-  /** Whether one is sought who may report it, from `by` on. */
-  isFitting: fc.oneof({ weight: 3, arbitrary: fc.constant(true) }, fc.constant(false)),
-  kind: fc.oneof(
-    fc.constantFrom(...EVENT_KINDS),
-    {
-      weight: 3,
-      arbitrary: fc.constantFrom<EventKind>('dispatched', 'received', 'withdrawn', 'returned', 'scanned'),
-    },
-    { weight: 3, arbitrary: fc.constant<EventKind>('dispatched') },
-  ),
-  /** One beyond the kits is unknown; two, and the event is about its consignment. */
-  sample: fc.nat(CODES.length + 2),
-  waybill: fc.constantFrom('W1', 'W1', 'W2', null),
-  days: fc.constantFrom(0, 0, 0, 0, -61, -100, 3),
-  corrects: fc.option(fc.nat(11), { freq: 3 }),
-})
-type AnyEvent = typeof anyEvent extends fc.Arbitrary<infer T> ? T : never
-
-const scenario = fc.record({
-  kits: fc.array(anyEnds, { minLength: CODES.length, maxLength: CODES.length }),
-  /** The register has all kits from this event on, and before it all but the last; then the first one moves. */
-  kitsFrom: fc.nat(8),
-  movedTo: fc.option(anyEnds, { freq: 3 }),
-  principals: fc.array(anyPrincipal, { minLength: 5, maxLength: 5 }),
-  events: fc.array(anyEvent, { minLength: 3, maxLength: 12 }),
-  stepMs: fc.constantFrom(0, 1_000),
-  order: fc
-    .infiniteStream(fc.nat())
-    .map((stream) => Array.from({ length: 12 }, () => stream.next().value as number)),
-})
-
-const UNKNOWN = generateKitCode(random)
 
 function toWire(
   { by, kind, sample, waybill, days, corrects }: AnyEvent,

@@ -82,7 +82,10 @@ export class Oracle {
       return ends !== undefined && sees(by, ends) && !allows(by, kind, ends)
     }
     const target = this.ledger.find((one) => eventKey(one.event) === event.corrects)
-    return (!isEverywhere(by) && isForbidden(event)) || (target !== undefined && isForbidden(target.event))
+    const isPlaced =
+      target !== undefined &&
+      allows(target.by, target.event.kind, this.kits.get(target.event.sample ?? '') ?? null)
+    return (!isEverywhere(by) && isForbidden(event)) || (isPlaced && isForbidden(target.event))
   }
 
   /** Each sample with each event that is on it, marked if it is out of the count. */

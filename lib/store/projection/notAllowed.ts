@@ -26,10 +26,15 @@ export async function findNotAllowed(
     const kit = sample === null ? undefined : kits.get(sample)
     return kit !== undefined && hasSample(reporter, kit) && !mayReport(reporter, kind, kit)
   }
+  // What waits may be another's, whose ids are nobody else's to know.
+  const isPlaced = ({ reporter: by, sample, kind }: LedgerEvent) => {
+    const kit = sample === null ? undefined : kits.get(sample)
+    return kit !== undefined && (by == null || mayReport(by, kind, kit))
+  }
   for (const event of added) {
     const target = event.corrects === null ? undefined : corrected.get(event.corrects)
     if (isForbidden(event)) found.set(event, 'not allowed')
-    else if (target && isForbidden(target)) found.set(event, 'not allowed to correct')
+    else if (target && isPlaced(target) && isForbidden(target)) found.set(event, 'not allowed to correct')
   }
   return found
 }
