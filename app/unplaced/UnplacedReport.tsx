@@ -222,14 +222,11 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
         </span>
       </p>
       <p>{t.message(reason)}</p>
-      {one.isClaim && (
-        <p>{rich(t, 'unplaced.claims.sample', { sample: <SampleLink code={event.sample ?? ''} /> })}</p>
-      )}
-      {likely.length > 0 && !one.isClaim && (
+      {likely.length > 0 ? (
         <ul className={styles.likely}>
           {likely.map(({ code: kit, plantName, why }) => (
             <li key={kit}>
-              {rich(t, 'unplaced.likely', {
+              {rich(t, one.isClaim ? 'unplaced.claims.sample' : 'unplaced.likely', {
                 sample: <SampleLink code={kit} />,
                 plant: plantName,
                 why: t.message(why),
@@ -237,8 +234,7 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
             </li>
           ))}
         </ul>
-      )}
-      {likely.length === 0 && (
+      ) : (
         <p className={styles.quiet}>
           {t(event.sample === null ? 'unplaced.noLikelyWaybill' : 'unplaced.noLikelyKit')}
         </p>

@@ -22,8 +22,8 @@ export const unplaced = {
   'unplaced.noLikelyKit': 'No kit in the register is similar.',
   'unplaced.claims.heading': 'Waybills that two makers name',
   'unplaced.claims.about':
-    'Each of these hand-overs names a waybill under which another maker’s sample travels. Ask the plant for its waybill. If both do travel together, confirm the hand-over: it is reported again for the programme. If not, correct it on the page of the sample.',
-  'unplaced.claims.sample': 'Open the sample: {sample}.',
+    'Each of these hand-overs names a waybill under which another maker’s sample travels. Ask the plant for its waybill. If both do travel together, confirm the hand-over: it is reported again for the programme. If not, correct the wrong one on the page of its sample.',
+  'unplaced.claims.sample': '{sample} of {plant}: {why}.',
   'unplaced.claims.summary': 'Confirm the hand-over',
   'unplaced.claims.submit': 'Confirm',
   'unplaced.corrected.heading': 'Corrected since',

@@ -5,7 +5,8 @@ export const unplacedReason = {
   'unplaced.reason.notAllowed': 'The register has no kit {code}, or none that its reporter may report on.',
   'unplaced.reason.claimed':
     'A sample of {plant} was handed over as {service} {waybill} before. Events of that waybill count for that one only, and whoever reported this sees nothing of it.',
-  'unplaced.likely.claim': 'the sample that names the waybill',
+  'unplaced.likely.first': 'it named the waybill first',
+  'unplaced.likely.claim': 'this one names it too',
   'unplaced.likely.slip': 'one character off',
   'unplaced.likely.slipSettled': 'one character off, but already settled',
   'unplaced.likely.waybill': 'handed over under {waybill}',

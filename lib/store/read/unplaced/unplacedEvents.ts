@@ -112,38 +112,50 @@ function toUnplacedEvent(
 }
 
 const FIRST_CLAIM = statement(
-  z.object({ key: z.string(), plant: z.string(), firstPlant: z.string().nullable() }),
-  `select e.source || '/' || e.id as key, s.plant, (
-     select o.plant from event d join sample o on o.code = d.sample
+  z.object({
+    key: z.string(),
+    code: z.string(),
+    plant: z.string(),
+    firstCode: z.string().nullable(),
+    firstPlant: z.string().nullable(),
+  }),
+  `select e.source || '/' || e.id as key, s.code, s.plant, first.code as "firstCode", first.plant as "firstPlant"
+   from event e join sample s on s.code = e.sample left join lateral (
+     select o.code, o.plant from event d join sample o on o.code = d.sample
      where d.service = e.service and d.waybill_key = e.waybill_key and d.kind = 'dispatched' and d.sample is not null
        and d.waybill_key is not null and o.plant <> s.plant
        and not exists (select from unplaced u where u.event_seq = d.seq)
-     order by exists (select from event c where c.corrects = d.source || '/' || d.id), d.seq limit 1) as "firstPlant"
-   from event e join sample s on s.code = e.sample where e.seq = any($1::bigint[])`,
+     order by exists (select from event c where c.corrects = d.source || '/' || d.id), d.seq limit 1) as first on true
+   where e.seq = any($1::bigint[])`,
 )
 
-/** The claims that wait, each with the sample that names the waybill and the plant whose sample travels under it. */
+/** The claims that wait, each with the sample that names the waybill and the one that travels under it. */
 async function readClaims(
   db: Queryable,
   claims: readonly LedgerEvent[],
   register: Register,
 ): Promise<UnplacedEvent[]> {
-  const firsts = await FIRST_CLAIM.all(db, [claims.map(({ seq }) => seq)])
-  const byKey = new Map(firsts.map((one) => [one.key, one]))
+  const found = await FIRST_CLAIM.all(db, [claims.map(({ seq }) => seq)])
+  const byKey = new Map(found.map((one) => [one.key, one]))
   const getName = (plant: string) => register.plants.get(plant)?.name ?? plant
-  return claims.map((event) => {
-    const { plant = '', firstPlant } = byKey.get(eventKey(event)) ?? {}
-    return toUnplacedEvent(event, register, {
+  const toLikely = (code: string | null, plant: string | null, why: Message) =>
+    code === null || plant === null ? [] : [{ code, plantName: getName(plant), why }]
+  return claims.flatMap((event) => {
+    const one = byKey.get(eventKey(event))
+    if (!one) return []
+    const why = {
       reason: message('unplaced.reason.claimed', {
-        plant: getName(firstPlant ?? ''),
+        plant: getName(one.firstPlant ?? ''),
         service: event.service ?? '',
         waybill: event.waybill ?? '',
       }),
       likely: [
-        { code: event.sample ?? '', plantName: getName(plant), why: message('unplaced.likely.claim') },
+        ...toLikely(one.firstCode, one.firstPlant, message('unplaced.likely.first')),
+        ...toLikely(one.code, one.plant, message('unplaced.likely.claim')),
       ],
       isClaim: true,
-    })
+    }
+    return [toUnplacedEvent(event, register, why)]
   })
 }
 
