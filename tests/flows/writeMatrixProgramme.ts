@@ -157,7 +157,16 @@ export async function startWriteProgramme(): Promise<WriteProgramme> {
       continue
     }
     const { kind: _, id: __, ...rights } = principal
-    const secret = await makeTestKey(database, { ...ALL_RIGHTS, ...rights })
+    const isOld = rights.sides.length > 1
+    const made = isOld ? { ...rights, sides: rights.sides.slice(0, 1), laboratories: null } : rights
+    const secret = await makeTestKey(database, { ...ALL_RIGHTS, ...made })
+    // Only keys that were made before keys had sides have two.
+    if (isOld)
+      await database.owner.query('update api_key set sides = $2, laboratories = $3 where name = $1', [
+        name,
+        rights.sides,
+        rights.laboratories,
+      ])
     headers.set(name, { authorization: `Bearer ${secret}` })
     sources.set(name, name)
   }

@@ -103,7 +103,10 @@ test('of samples under way, unplaced events, event forms and ship windows', asyn
   )
   const { events } = await listUnplacedEvents(app, 'all', now)
   expect(events.flatMap(({ likely }) => likely.map(({ code }) => code))).toContain(SLIPPED)
-  expect(await findUnplacedEvent(app, 'all', 'carrier/1', now)).toMatchObject({ event: { waybill: 'W1' }, isClaim: false })
+  expect(await findUnplacedEvent(app, 'all', 'carrier/1', now)).toMatchObject({
+    event: { waybill: 'W1' },
+    isClaim: false,
+  })
   expect(await findVisibleKits(app, 'all', [KITS.sound], now)).toMatchObject([
     { code: KITS.sound, plant: 'PL1' },
   ])
