@@ -117,7 +117,7 @@ export async function fillTwoMakers({ app, owner, authPool }: TestDatabase): Pro
     `insert into person_role (person_id, role, place) values ('p1', 'plant contact', 'PL1')`,
   )
   await authPool.query(
-    `insert into api_key (id, name, hash, sources, sides, created_by) values ('k1', 'dock', 'a', '{dock}', '{plant}', 'person p1')`,
+    `insert into api_key (id, name, hash, sources, sides, created_by) values ('k1', 'gate', 'a', '{gate}', '{plant}', 'person p1')`,
   )
   await owner.query(
     `insert into account (id, account_id, provider_id, person_id) values ('a', 'a', 'none', 'p1')`,

@@ -82,7 +82,8 @@ export const CASES: Partial<Record<RouteName, Case>> = {
   'POST /api/record/move': {
     path: () => '/api/record/move',
     body: (object) => ({ token: TOKEN, sample: KIT[object] }),
-    status: { own: 422, foreign: 422, absent: 404 },
+    status: { own: 422, foreign: 404, absent: 404 },
+    but: { administrator: { own: 422, foreign: 422, absent: 404 } },
   },
   'POST /api/record/assign': {
     path: () => '/api/record/assign',
