@@ -2,6 +2,7 @@
 // killed launcher leaves no web server behind.
 import { createServer } from 'node:http'
 import { connect } from 'node:net'
+import { setTimeout as wait } from 'node:timers/promises'
 import next from 'next'
 import { dropPort, toClient } from './clientNetwork.mjs'
 import {
@@ -25,6 +26,8 @@ const hostname = process.env.HOLDFAST_HOST || '127.0.0.1'
 const siteHost = process.env.HOLDFAST_URL ? new URL(process.env.HOLDFAST_URL).host : null
 const isOurProxy = createProxyCheck(siteHost, process.env.HOLDFAST_PROXY)
 const portsTried = 100
+/** After that a build that brings no limits serves without, ms. */
+const FRONT_TIMEOUT_MS = 30_000
 
 let handle = (_request, response) => response.writeHead(503).end()
 let upgrade = (_request, socket) => socket.destroy()
@@ -72,6 +75,8 @@ if (process.env.HOLDFAST_LOG === 'json' && !isDev) console.log = () => {}
 const httpServer = isDev ? server : createServer()
 const app = next({ dev: isDev, dir: process.cwd(), hostname, port, httpServer })
 await app.prepare()
+// Next does not wait for instrumentation.ts, which brings the limits and the names of requests: none is answered without.
+if (!isDev) await waitForFront()
 handle = app.getRequestHandler()
 upgrade = app.getUpgradeHandler()
 if (portRule === 'handed') {
@@ -80,6 +85,11 @@ if (portRule === 'handed') {
   await new Promise((resolve) => server.once('listening', resolve))
 }
 process.send?.({ port })
+
+async function waitForFront() {
+  const endAt = performance.now() + FRONT_TIMEOUT_MS
+  while (!globalThis.holdfastFront && performance.now() < endAt) await wait(5)
+}
 
 function answer(request, response) {
   setSecurityHeaders(request, response, isDev)
