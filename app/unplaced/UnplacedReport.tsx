@@ -64,7 +64,7 @@ export function UnplacedReport({
       {matching.length > 0 ? (
         <UnplacedList events={matching} now={asOf} assigning={assigning} />
       ) : (
-        <EmptyUnplaced isFiltered={total > 0} isBegun={isBegun} />
+        claims.length === 0 && <EmptyUnplaced isFiltered={total > 0} isBegun={isBegun} />
       )}
       <ClaimList claims={claims} now={asOf} assigning={assigning} />
       <CorrectedUnplacedList
