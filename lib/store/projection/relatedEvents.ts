@@ -6,6 +6,7 @@ import { hasSample, isRestricted, mayReport } from '@/lib/policy/mayReport'
 import { findKits } from '../ledger/currentRegister'
 import { declareEventQuery, type LedgerEvent, readEventsByKey } from '../ledger/eventLedger'
 import type { Queryable } from '../scope/transaction'
+import { findOwnConsignments } from './ownConsignments'
 import { type LedgerPlacement, placeLedgerEvents } from './placeLedgerEvents'
 
 /** Samples and consignments whose derived rows may change. */
@@ -132,7 +133,7 @@ async function findHiddenConsignments(
   place: (claims: readonly LedgerEvent[]) => Promise<LedgerPlacement>,
 ): Promise<{ hidden: ReadonlySet<string>; claims: readonly LedgerEvent[]; displaced: string[] }> {
   const hidden = new Set(consignments.keys())
-  const claims = await readClaims(db, consignments)
+  const claims = await readClaims(db, await findOwnConsignments(db, consignments, reporter))
   // A loop can undo anyone's corrections.
   if (judgeCorrections(chain).looping.size > 0) return { hidden: new Set(), claims, displaced: [] }
   const isAdded = new Set(added.map(eventKey))
