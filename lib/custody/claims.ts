@@ -1,4 +1,5 @@
 import { DAY } from '@/lib/hold/zone'
+import { addTo } from './addTo'
 import type { MayReport } from './corrections'
 import { consignmentKey, eventKey, type ReadEvent } from './event'
 
@@ -46,26 +47,26 @@ function doContend(a: ReadEvent, b: ReadEvent): boolean {
  * another's scans and receipt. Claims of files all stand, and stop no other.
  */
 export function judgeClaims(dispatches: readonly Dispatch[], policy: PlacingPolicy): Map<string, Claim[]> {
-  const { mayReport, getMaker } = policy
   const byKey = new Map(dispatches.map((one) => [eventKey(one.event), one]))
-  const counted = dispatches
-    .filter((one) => one.isCounted)
-    .map((one) => ({ ...one, ...findPlace(one, byKey, policy) }))
-  const claims = new Map<string, Claim[]>()
-  const standing = new Map<string, Map<string, Claim[]>>()
-  for (const { sample, event, isConfirmed } of counted.sort(compareBegin)) {
-    const key = consignmentKey(event) as string
-    const byMaker = getOrSet(standing, key, () => new Map<string, Claim[]>())
+  const counted = new Map<string, Begun[]>()
+  for (const one of dispatches)
+    if (one.isCounted)
+      addTo(counted, consignmentKey(one.event) as string, { ...one, ...findPlace(one, byKey, policy) })
+  return new Map([...counted].map(([key, all]) => [key, judgeConsignment(all, policy)]))
+}
+
+function judgeConsignment(counted: readonly Begun[], { mayReport, getMaker }: PlacingPolicy): Claim[] {
+  const standing = new Map<string, Claim[]>()
+  return [...counted].sort(compareBegin).map(({ sample, event, isConfirmed }) => {
     const maker = getMaker(sample)
     const blocks = (first: Claim) =>
       doContend(first.event, event) && !mayReport(event, 'dispatched', first.sample)
     const isStanding =
-      isConfirmed || ![...byMaker].some(([other, firsts]) => other !== maker && firsts.some(blocks))
+      isConfirmed || ![...standing].some(([other, firsts]) => other !== maker && firsts.some(blocks))
     const claim = { sample, event, isStanding }
-    getOrSet(claims, key, () => [] as Claim[]).push(claim)
-    if (isStanding && event.reporter != null) getOrSet(byMaker, maker, () => [] as Claim[]).push(claim)
-  }
-  return claims
+    if (isStanding && event.reporter != null) addTo(standing, maker, claim)
+    return claim
+  })
 }
 
 /** The place of a claim among those on its consignment. */
@@ -114,12 +115,4 @@ function compareBegin({ event: a, begunAt: aAt }: Begun, { event: b, begunAt: bA
   if (aAt !== bAt) return aAt < bAt ? -1 : 1
   if (a.source !== b.source) return a.source < b.source ? -1 : 1
   return a.id < b.id ? -1 : 1
-}
-
-function getOrSet<K, V>(map: Map<K, V>, key: K, make: () => V): V {
-  const known = map.get(key)
-  if (known !== undefined) return known
-  const made = make()
-  map.set(key, made)
-  return made
 }

@@ -1,3 +1,4 @@
+import { addTo } from './addTo'
 import { type CustodyEvent, type EventKind, eventKey } from './event'
 
 /**
@@ -29,10 +30,7 @@ export function judgeCorrections(
   const correctors = new Map<string, CustodyEvent[]>()
   for (const event of correcting) {
     if (looping.has(eventKey(event))) continue
-    const key = event.corrects as string
-    const known = correctors.get(key)
-    if (known) known.push(event)
-    else correctors.set(key, [event])
+    addTo(correctors, event.corrects as string, event)
   }
   return {
     looping,

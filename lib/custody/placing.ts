@@ -1,3 +1,4 @@
+import { addTo } from './addTo'
 import { type Claim, type Dispatch, isOfSameTime, judgeClaims, type PlacingPolicy } from './claims'
 import { type Corrections, judgeCorrections, type MayReport } from './corrections'
 import { consignmentKey, eventKey, type ReadEvent } from './event'
@@ -163,10 +164,4 @@ function toPlacedEvent(event: ReadEvent, sample: string, corrections: Correction
     isByConsignment: event.sample === null,
     isLooping: corrections.looping.size > 0 && corrections.looping.has(eventKey(event)),
   }
-}
-
-function addTo<T>(map: Map<string, T[]>, key: string, value: T): void {
-  const list = map.get(key)
-  if (list) list.push(value)
-  else map.set(key, [value])
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { addTo } from '@/lib/custody/addTo'
 import { consignmentKey } from '@/lib/custody/event'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { MAX_CORRECTIONS, MAX_REPORTS } from '@/lib/custody/reportLimits'
@@ -67,10 +68,7 @@ function group(events: readonly LedgerEvent[], find: (event: LedgerEvent) => str
   const groups = new Map<string, LedgerEvent[]>()
   for (const event of events) {
     const key = find(event)
-    if (key === null) continue
-    const known = groups.get(key)
-    if (known) known.push(event)
-    else groups.set(key, [event])
+    if (key !== null) addTo(groups, key, event)
   }
   return groups
 }
