@@ -33,10 +33,15 @@ export function listSideKinds(side: Side): EventKind[] {
 
 /**
  * Whether whoever has these rights may report a kind of a sample, and so take out an event of that kind.
+ * @param rights null or absent: those of a file, which may report everything.
  * @param ends of the sample; null: a kit or a consignment that is not known yet. Who acts at some places only may not act there.
  */
-export function mayReport(rights: Reporter, kind: EventKind, ends: SampleEnds | null): boolean {
-  return listReportingSides(rights, kind, ends).length > 0
+export function mayReport(
+  rights: Reporter | null | undefined,
+  kind: EventKind,
+  ends: SampleEnds | null,
+): boolean {
+  return rights == null || listReportingSides(rights, kind, ends).length > 0
 }
 
 /**

@@ -6,7 +6,7 @@ import { mayReport } from './mayReport'
 export function getPlacingPolicy(kits: ReadonlyMap<string, Kit>, register: Register): PlacingPolicy {
   return {
     mayReport: ({ reporter }, kind, sample) =>
-      reporter == null || mayReport(reporter, kind, (sample !== null && kits.get(sample)) || null),
+      mayReport(reporter, kind, (sample !== null && kits.get(sample)) || null),
     getMaker(sample) {
       const plant = kits.get(sample)?.plant ?? ''
       const maker = register.plants.get(plant)?.maker

@@ -49,6 +49,7 @@ const READ_KITS = statement(
 
 /** By canonical kit code, in their newest version. */
 export async function findKits(db: Queryable, codes: readonly string[]): Promise<Map<string, Kit>> {
+  if (codes.length === 0) return new Map()
   const rows = await READ_KITS.all(db, [codes])
   return new Map(rows.flatMap(({ content }) => (content ? [[content.code, toKit(content)] as const] : [])))
 }

@@ -61,7 +61,6 @@ async function writeUnplaced(
   const isElsewhere = (event: LedgerEvent, code: string) =>
     inChain.has(event.seq) &&
     touched.foreign.has(code) &&
-    event.reporter != null &&
     !mayReport(event.reporter, event.kind, touched.foreign.get(code) ?? null)
   const added = new Set(touched.added.map(({ seq }) => seq))
   const isHidden = (event: LedgerEvent, consignment: string) =>

@@ -29,7 +29,7 @@ export async function findNotAllowed(
   // What waits may be another's, whose ids are nobody else's to know.
   const isPlaced = ({ reporter: by, sample, kind }: LedgerEvent) => {
     const kit = sample === null ? undefined : kits.get(sample)
-    return kit !== undefined && (by == null || mayReport(by, kind, kit))
+    return kit !== undefined && mayReport(by, kind, kit)
   }
   for (const event of added) {
     const target = event.corrects === null ? undefined : corrected.get(event.corrects)

@@ -220,7 +220,7 @@ function readSampleEvents(
 
 /** Whether the reporter of an event may report it on the sample that it names. */
 function mayReportOwn({ reporter, kind, sample }: LedgerEvent, kits: ReadonlyMap<string, Kit>): boolean {
-  return reporter == null || mayReport(reporter, kind, kits.get(sample ?? '') ?? null)
+  return mayReport(reporter, kind, kits.get(sample ?? '') ?? null)
 }
 
 /** The other samples in a touched consignment: of a restricted reporter, those for which it acts. */

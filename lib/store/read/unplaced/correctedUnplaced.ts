@@ -52,10 +52,11 @@ export async function listCorrectedUnplaced(
         placeZone: register.getZone(event.place),
         correctedBy: out.correctedBy.flatMap((key) => {
           const by = byKey.get(key)
-          const kit = kits.get(by?.sample ?? '')
-          const isPlaced = by?.reporter != null && kit && mayReport(by.reporter, by.kind, kit)
-          const sample = isPlaced ? kit.code : null
-          return by ? [{ key, kind: by.kind, sample }] : []
+          if (!by) return []
+          const kit = kits.get(by.sample ?? '')
+          return [
+            { key, kind: by.kind, sample: kit && mayReport(by.reporter, by.kind, kit) ? kit.code : null },
+          ]
         }),
       },
     ]
