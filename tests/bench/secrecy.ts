@@ -1,21 +1,15 @@
 import type pg from 'pg'
-import type { NamedReporter } from '@/lib/custody/event'
 import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { atPlant } from '@/tests/cases/reporters'
 import { wire } from '@/tests/cases/smallProgramme'
 import type { BenchEngine } from './benchServer'
 import { FOREIGN_OR_UNKNOWN, fillCompetitors } from './competitors'
 import { measureDifference, type TimingDifference } from './timingDifference'
 
 const SCOPE: Scope = { plants: ['PL1'], laboratories: [] }
-const REPORTING: NamedReporter = {
-  by: 'key bench',
-  sides: ['plant'],
-  kinds: null,
-  plants: ['PL1'],
-  laboratories: null,
-}
+const REPORTING = atPlant('PL1', 'key bench')
 
 /**
  * Whether the store's response time distinguishes another maker's code from an unknown one: the medians over 2,000

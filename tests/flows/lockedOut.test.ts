@@ -10,6 +10,7 @@ import { COMMAND } from '@/lib/store/scope/audit'
 import { readMain, browserTest as test } from '@/tests/setup/browser'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
+import { addPasskeyDevice } from '@/tests/setup/virtualPasskeys'
 
 const EMAIL = 'owner@test.invalid'
 const secret = 'a secret of the tests, that is long enough'
@@ -132,18 +133,7 @@ test('a stranger behind the same address who asks for many mails leaves the owne
 test('a passkey signs in whatever was asked for and begun by others, also behind the same address', async ({
   page,
 }) => {
-  const devices = await page.context().newCDPSession(page)
-  await devices.send('WebAuthn.enable')
-  await devices.send('WebAuthn.addVirtualAuthenticator', {
-    options: {
-      protocol: 'ctap2',
-      transport: 'internal',
-      hasResidentKey: true,
-      hasUserVerification: true,
-      isUserVerified: true,
-      automaticPresenceSimulation: true,
-    },
-  })
+  await addPasskeyDevice(page)
   await open(page, (await receive(page)).link)
   await page.goto(`${server.address}/me`)
   await page.fill('input[name=name]', 'phone at the line')

@@ -10,6 +10,7 @@ import { readMain, browserTest as test } from '@/tests/setup/browser'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
+import { addPasskeyDevice } from '@/tests/setup/virtualPasskeys'
 import { rawRequest } from './rawRequest'
 
 const dataDir = mkdtempSync(join(tmpdir(), 'holdfast-sign-in-'))
@@ -204,18 +205,7 @@ describe('signed in', () => {
 
 test('a passkey is enrolled on one’s page, signs in, and when removed does not', async ({ openPage }) => {
   const page = await openPage({ expectedErrors: [/401/] })
-  const devices = await page.context().newCDPSession(page)
-  await devices.send('WebAuthn.enable')
-  await devices.send('WebAuthn.addVirtualAuthenticator', {
-    options: {
-      protocol: 'ctap2',
-      transport: 'internal',
-      hasResidentKey: true,
-      hasUserVerification: true,
-      isUserVerified: true,
-      automaticPresenceSimulation: true,
-    },
-  })
+  await addPasskeyDevice(page)
   await page.goto((await askFor(page)).link)
   await page.click('text=Sign in here')
   await page.waitForURL(`${server.address}/`)

@@ -4,6 +4,7 @@ import { placeEvents } from '@/lib/custody/placing'
 import { type Kit, listEntries, Register, toKit } from '@/lib/custody/register'
 import { DAY, HOUR } from '@/lib/hold/zone'
 import { getPlacingPolicy } from '@/lib/policy/placingPolicy'
+import { atPlant, createKeyReporter } from '@/tests/cases/reporters'
 import { checkedRegister, KIT, makeKits, OTHER_KIT } from '@/tests/cases/smallProgramme'
 
 const document = checkedRegister()
@@ -19,15 +20,9 @@ const kits = new Map<string, Kit>(
 
 const HANDED_OVER = Date.parse('2026-10-05T10:00:00Z')
 const NOW = HANDED_OVER + 300 * DAY
-const atPlant = (plant: string) => ({
-  sides: ['plant' as const],
-  kinds: null,
-  plants: [plant],
-  laboratories: null,
-})
 const MINE = atPlant('PL1')
 const RIVAL = atPlant('PL2')
-const CARRIER = { sides: ['carrier' as const], kinds: null, plants: null, laboratories: null }
+const CARRIER = createKeyReporter('carrier')
 
 /** An event of the first kit, reported by its plant, that happened and was accepted so long after the hand-over, ms. */
 function event(id: string, atMs: number, acceptedMs: number, more: Partial<CustodyEvent> = {}): ReadEvent {
@@ -125,7 +120,7 @@ describe('a claim on a waybill that another maker’s sample travels under', () 
   })
 
   describe('once an administrator confirmed it', () => {
-    const office = { sides: ['programme' as const], kinds: null, plants: null, laboratories: null }
+    const office = createKeyReporter('programme')
     const confirmed = [
       first,
       rivals('rival', 0, HOUR),

@@ -1,6 +1,5 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { type NamedReporter, UNRESTRICTED } from '@/lib/custody/event'
-import type { Side } from '@/lib/custody/eventKinds'
 import { isCounted } from '@/lib/custody/placing'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import { getReporter } from '@/lib/policy/reporting'
@@ -10,20 +9,17 @@ import { rebuild } from '@/lib/store/projection/rebuild'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
+import { atLaboratory, atPlant, createKeyReporter } from '@/tests/cases/reporters'
 import { checkedRegister, KIT, OTHER_KIT, smallRegister, wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 
-const asSide = (side: Side, places: Partial<NamedReporter> = {}): NamedReporter => ({
-  ...{ by: `key of a ${side}`, sides: [side], kinds: null, plants: null, laboratories: null },
-  ...places,
-})
 /** The first maker, whose sample travels under W1, and the second, which names the same waybill later. */
-const FIRST = asSide('plant', { plants: ['PL1'] })
-const SECOND = asSide('plant', { plants: ['PL2'], by: 'key of another plant' })
-const LABORATORY = asSide('laboratory', { laboratories: ['LAB'] })
-const CARRIER = asSide('carrier')
+const FIRST = atPlant('PL1')
+const SECOND = atPlant('PL2')
+const LABORATORY = atLaboratory('LAB')
+const CARRIER = createKeyReporter('carrier')
 const ADMINISTRATOR = getReporter({
   kind: 'person',
   id: 'a1',

@@ -8,6 +8,7 @@ import { readLanePage } from '@/lib/store/read/lanes/lanePage'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { makeRandom } from '@/tests/bench/manyEvents'
+import { atPlant } from '@/tests/cases/reporters'
 import { wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { laneProgramme } from './laneProgramme'
@@ -89,7 +90,7 @@ describe('one who writes another’s waybill on a sample of their own', () => {
     acceptEvents(
       database.app,
       wire(event(sample, 'collected'), event(sample, 'dispatched', { service: 'road', waybill })),
-      { by: 'key of B', sides: ['plant'], kinds: null, plants: ['B'], laboratories: null },
+      atPlant('B'),
       NOW,
     )
 

@@ -4,26 +4,15 @@ import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { rebuild } from '@/lib/store/projection/rebuild'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
+import { atLaboratory, atPlant } from '@/tests/cases/reporters'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
 
 /** A key of the plant of KIT, to which OTHER_KIT is another maker's, and one of the laboratory of both. */
-const PLANT: NamedReporter = {
-  by: 'key 1',
-  sides: ['plant'],
-  kinds: null,
-  plants: ['PL1'],
-  laboratories: null,
-}
-const LABORATORY: NamedReporter = {
-  by: 'key 2',
-  sides: ['laboratory'],
-  kinds: null,
-  plants: null,
-  laboratories: ['LAB'],
-}
+const PLANT = atPlant('PL1', 'key 1')
+const LABORATORY = atLaboratory('LAB', 'key 2')
 
 const SENT = { service: 'road', waybill: 'W1' }
 

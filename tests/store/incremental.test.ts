@@ -10,6 +10,7 @@ import { rebuild } from '@/lib/store/projection/rebuild'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { makeRandom } from '@/tests/bench/manyEvents'
 import { clearLedger, derivedText } from '@/tests/cases/derivedText'
+import { atLaboratory, atPlant } from '@/tests/cases/reporters'
 import { wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
@@ -71,18 +72,10 @@ const anyEvent = fc.record({
 const anyEvents = fc.record({
   kind: fc.constant('events' as const),
   events: fc.array(anyEvent, { minLength: 1, maxLength: 4 }),
-  reporting: fc.constantFrom<NamedReporter>(
-    UNRESTRICTED,
-    UNRESTRICTED,
-    { by: 'key 1', sides: ['plant'], kinds: null, plants: ['P1'], laboratories: null },
-    {
-      by: 'key 2',
-      sides: ['laboratory'],
-      kinds: ['dispatched', 'withdrawn'],
-      plants: null,
-      laboratories: ['LAB'],
-    },
-  ),
+  reporting: fc.constantFrom<NamedReporter>(UNRESTRICTED, UNRESTRICTED, atPlant('P1'), {
+    ...atLaboratory('LAB'),
+    kinds: ['dispatched', 'withdrawn'],
+  }),
 })
 
 const anyStep = fc.oneof(

@@ -3,6 +3,7 @@ import { type NamedReporter, UNRESTRICTED } from '@/lib/custody/event'
 import { MAX_CORRECTIONS, MAX_REPORTS } from '@/lib/custody/reportLimits'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
+import { atPlant } from '@/tests/cases/reporters'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 
@@ -80,13 +81,7 @@ test('events of a consignment count by themselves, however its waybill is writte
 })
 
 test('one who may not see a sample, or any of a consignment, has the same limit there, as of an unknown one', async () => {
-  const elsewhere: NamedReporter = {
-    by: 'key elsewhere',
-    sides: ['plant'],
-    kinds: null,
-    plants: ['P9'],
-    laboratories: null,
-  }
+  const elsewhere = atPlant('P9')
   const dispatched = scans(1, { sample: KIT, kind: 'dispatched', service: 'road', waybill: 'W1' })
   await accept(DOCK, ...dispatched)
   for (const of of [

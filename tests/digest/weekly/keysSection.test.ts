@@ -1,11 +1,10 @@
 import { expect, test } from 'vitest'
-import { buildDigest } from '@/lib/digest/weekly/digest'
 import { renderContent } from '@/lib/digest/weekly/mailContent'
 import { DAY } from '@/lib/hold/zone'
 import { english } from '@/lib/messages/english'
 import { findKeyWarnings } from '@/lib/policy/keyWarnings'
 import type { ListedKey } from '@/lib/store/people/keys'
-import { createDigestPerson } from '../digestPerson'
+import { buildQuietDigest } from './quietDigest'
 
 const AS_OF = Date.UTC(2026, 10, 25, 12)
 const BACKUP = { lastGoodAt: AS_OF, file: '/b/one', bytes: 1, lastFault: null, scheduledSince: 0 }
@@ -32,23 +31,13 @@ const createKey = (name: string, source: string, more: Partial<ListedKey> = {}):
 
 /** The section about keys in an administrator's mail, or in a contact's. */
 function render(keys: ListedKey[], isAdministrator = true) {
-  const digest = buildDigest({
-    week: '2026-W48',
-    asOf: AS_OF,
-    person: createDigestPerson({ wantsQuietLine: true, isAdministrator }),
-    carried: [],
-    work: {
-      items: [],
-      names: { places: new Map(), products: new Map() },
-      zones: new Map(),
-      setAside: new Set(),
-    },
-    last: null,
-    seesAll: isAdministrator,
-    administratorReport: isAdministrator
-      ? { inactive: [], badAddresses: [], backup: BACKUP, keyWarnings: findKeyWarnings(keys, AS_OF) }
-      : null,
-  })
+  const report = {
+    inactive: [],
+    badAddresses: [],
+    backup: BACKUP,
+    keyWarnings: findKeyWarnings(keys, AS_OF),
+  }
+  const digest = buildQuietDigest(AS_OF, true, isAdministrator ? report : null)
   if (!digest) throw new Error('There is no mail.')
   const { sections } = renderContent(english, digest, 'https://holdfast.example', 'https://x.example/stop')
   return sections.find(({ heading }) => heading === 'API keys to look at')

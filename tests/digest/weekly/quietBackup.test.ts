@@ -1,7 +1,6 @@
 import { expect, test } from 'vitest'
-import { buildDigest } from '@/lib/digest/weekly/digest'
 import { DAY } from '@/lib/hold/zone'
-import { createDigestPerson } from '../digestPerson'
+import { buildQuietDigest } from './quietDigest'
 
 const AS_OF = Date.UTC(2026, 10, 25, 12)
 
@@ -10,21 +9,8 @@ const keyWarnings = { shared: [], twoSided: [], narrowed: [] }
 /** The digest of an administrator who wants none while nothing is overdue. */
 function build(lastGoodAt: number, isAdministrator: boolean) {
   const backup = { lastGoodAt, file: '/b/one', bytes: 1, lastFault: null, scheduledSince: 0 }
-  return buildDigest({
-    week: '2026-W48',
-    asOf: AS_OF,
-    person: createDigestPerson({ wantsQuietLine: false, isAdministrator }),
-    carried: [],
-    work: {
-      items: [],
-      names: { places: new Map(), products: new Map() },
-      zones: new Map(),
-      setAside: new Set(),
-    },
-    last: null,
-    seesAll: true,
-    administratorReport: isAdministrator ? { inactive: [], badAddresses: [], backup, keyWarnings } : null,
-  })
+  const report = { inactive: [], badAddresses: [], backup, keyWarnings }
+  return buildQuietDigest(AS_OF, false, isAdministrator ? report : null)
 }
 
 test('an administrator who wants no quiet mail gets one when the backup is overdue', () => {

@@ -5,18 +5,13 @@ import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { listUnplacedEvents } from '@/lib/store/read/unplaced/unplacedEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
+import { atPlant } from '@/tests/cases/reporters'
 import { clearLedger } from '../../../cases/derivedText'
 import { checkedRegister, KIT, OTHER_KIT, UNKNOWN_KIT, wire } from '../../../cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '../../../setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
-const PLANT: NamedReporter = {
-  by: 'key 1',
-  sides: ['plant'],
-  kinds: null,
-  plants: ['PL1'],
-  laboratories: null,
-}
+const PLANT = atPlant('PL1', 'key 1')
 const CARRIED = { service: 'road', waybill: 'W1' }
 
 let database: TestDatabase

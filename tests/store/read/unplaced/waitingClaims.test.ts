@@ -3,18 +3,12 @@ import { type NamedReporter, UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { listUnplacedEvents } from '@/lib/store/read/unplaced/unplacedEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
+import { atPlant } from '@/tests/cases/reporters'
 import { clearLedger } from '../../../cases/derivedText'
 import { checkedRegister, KIT, OTHER_KIT, wire } from '../../../cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '../../../setup/database'
 
 const NOW = Date.parse('2026-10-20T12:00:00Z')
-const atPlant = (plant: string): NamedReporter => ({
-  by: `key of ${plant}`,
-  sides: ['plant'],
-  kinds: null,
-  plants: [plant],
-  laboratories: null,
-})
 const MINE = atPlant('PL1')
 const RIVAL = atPlant('PL2')
 
