@@ -2,7 +2,7 @@
 export const keys = {
   'keys.title': 'API keys',
   'keys.intro':
-    'A scanner at a dock, a laboratory’s system or a script reports with an API key. A key speaks for some plants, some laboratories, a carrier or the programme. It reports only under the sources it is given, and an event about a sample that it may not report on has no effect. Create a separate key for each machine, so that you can revoke one without the others.',
+    'A scanner at a dock, a laboratory’s system or a script reports with an API key. A key speaks for some plants, some laboratories, a carrier or the programme. It reports only under the sources it is given; what it may not report is refused, or has no effect. Create a separate key for each machine, so that you can revoke one without the others.',
   'keys.make': 'Create a key',
   'keys.secretGone':
     'The secret was shown once and is not stored. If it is lost, revoke the key and create another.',
