@@ -1,7 +1,7 @@
 import { useTranslate } from '#translate'
-import { RULING_LABELS, RULINGS } from '@/lib/custody/deviation'
 import type { EventKind } from '@/lib/custody/event'
 import { type EventField, KINDS } from '@/lib/custody/eventKinds'
+import { RULING_LABELS, RULINGS } from '@/lib/custody/finding'
 import type { EventFormValues } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import type { MessageKey } from '@/lib/messages/message'

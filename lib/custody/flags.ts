@@ -1,10 +1,10 @@
 import type { Clock } from '@/lib/hold/clock'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { type Message, message } from '@/lib/messages/message'
-import { findDeviations } from './deviation'
 import { type EventKind, eventKey } from './event'
 import { KINDS } from './eventKinds'
 import { readExtension } from './extension'
+import { readFindings } from './finding'
 import type { History } from './history'
 import { isCounted, type PlacedEvent } from './placing'
 import { readAcceptedTime } from './reading'
@@ -135,7 +135,7 @@ function findProductFlags({ kit, product, events }: Flaggable, register: Registe
 }
 
 function findRulingFlags({ events }: Flaggable): Flag[] {
-  return findDeviations(events).invalidRulings.map(({ key, fault }) => ({
+  return readFindings(events).invalidRulings.map(({ key, fault }) => ({
     kind: 'ruling settles nothing',
     detail: message(fault === 'on nothing' ? 'flag.ruling.onNothing' : 'flag.ruling.unclear'),
     events: [key],

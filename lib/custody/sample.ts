@@ -8,8 +8,8 @@ import {
   type SettledStanding,
   type StandingTimes,
 } from '@/lib/hold/standing'
-import { type Deviation, findDeviations, findFormCopyAt } from './deviation'
 import { findExtensions } from './extension'
+import { type Finding, findFormCopyAt, readFindings } from './finding'
 import { type Flag, findFlags } from './flags'
 import { type History, readHistory } from './history'
 import { isCounted, type PlacedEvent } from './placing'
@@ -31,7 +31,7 @@ export interface Sample {
   settled: SettledStanding | null
   standingTimes: StandingTimes
   /** By time. */
-  deviations: Deviation[]
+  findings: Finding[]
   /** When a copy of its form was first sent in, ms UTC. */
   formCopyAt: number | null
   flags: Flag[]
@@ -68,7 +68,7 @@ export function deriveSample(
     clocks,
     settled: isSettled ? getSettledStanding(clocks, isEnded) : null,
     standingTimes: computeStandingTimes(clocks),
-    deviations: findDeviations(placed).deviations,
+    findings: readFindings(placed).findings,
     formCopyAt: findFormCopyAt(placed),
     ...findSpan(placed, versions, now),
   }

@@ -1,8 +1,8 @@
 import type { EventKind } from '@/lib/custody/event'
+import type { Failure } from '@/lib/custody/fitness'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { MessageKey } from '@/lib/messages/message'
 import { ACTS, type ActKind, type ActMessage, type Actor } from './act'
-import type { Failure } from './progress'
 
 /** A page on which something overdue is settled: who issues a kit, who posts one, what the carrier says. */
 export type ResolutionPage = 'first kit' | 'replacement' | 'kit' | 'carrier'

@@ -1,4 +1,5 @@
 import { findPickups } from '@/lib/custody/findPickups'
+import { findFailure } from '@/lib/custody/fitness'
 import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
 import type { DutyContent } from '@/lib/custody/testingEntries'
@@ -8,7 +9,7 @@ import { toLocalDay } from '@/lib/hold/zone'
 import type { Act, ActKind, Actor, Occurrence } from './act'
 import { DutySamples } from './dutySamples'
 import { Occurrences, resolveTestedProduct } from './occurrences'
-import { findFailure, isDone } from './progress'
+import { isDone } from './progress'
 import { type Parties, planLatestCut, workBack } from './workBack'
 
 /** All that decides what is owed and overdue. */

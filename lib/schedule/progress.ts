@@ -1,8 +1,8 @@
-import type { Deviation } from '@/lib/custody/deviation'
+import { listUnruled } from '@/lib/custody/finding'
+import { type Failure, findFailure } from '@/lib/custody/fitness'
 import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
-import { type Ending, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { getOpenStanding } from '@/lib/hold/standing'
+import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { getDayStart, parseIsoDate, toLocalDay } from '@/lib/hold/zone'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
@@ -33,34 +33,6 @@ export function isDone(sample: Sample, act: ActKind, plantZone: string, now: num
   return milestone === null ? isPosted(sample, plantZone, now) : hasReached(sample, milestone)
 }
 
-/** The first reason why a sample has to be cut again, and since when (ms UTC); null if it has not. */
-export function findFailure(sample: Sample, now: number): { reason: Failure; at: number } | null {
-  const { clocks, settled, standingTimes, history, deviations } = sample
-  if (history.ending?.kind === 'cancelled') return null
-  const failures: { reason: Failure; at: number }[] = []
-  if (settled === 'lapsed' || (settled === null && getOpenStanding(standingTimes, now) === 'lapsed')) {
-    const dues = clocks.flatMap(({ startedAt, stoppedAt, dueAt, isEnded, isNotReported }) => {
-      if (startedAt === null || dueAt === null) return []
-      const isMissed = stoppedAt === null ? !isEnded && !isNotReported && now > dueAt : stoppedAt > dueAt
-      return isMissed ? [dueAt] : []
-    })
-    if (dues.length > 0) failures.push({ reason: 'lapsed', at: Math.min(...dues) })
-  }
-  const ending = history.ending
-  if (ending && ending.kind !== 'cancelled') failures.push({ reason: ending.kind, at: ending.at })
-  for (const { decision } of deviations)
-    if (decision?.ruling === 'cut again') failures.push({ reason: 'cut again', at: decision.at })
-  return failures.reduce<(typeof failures)[number] | null>(
-    (first, one) => (first === null || one.at < first.at ? one : first),
-    null,
-  )
-}
-
-/** The deviations that wait for a ruling at `now` (ms UTC), by time. */
-export function findUnruledDeviations({ deviations }: Sample, now: number): Deviation[] {
-  return deviations.filter(({ decision, at }) => decision === null && at <= now)
-}
-
 /** Whether a sample that can still be used has left by `now` (ms UTC), and the copy of its form has not arrived. */
 export function owesFormCopy(sample: Sample, now: number): boolean {
   const { milestones, ending, replacedBy } = sample.history
@@ -76,12 +48,7 @@ export const FAILURE_REASONS = {
   returned: { text: 'overdue.returned.why', onDay: 'overdue.returned.on' },
   rejected: { text: 'overdue.rejected.why', onDay: 'overdue.rejected.on' },
   'cut again': { text: 'overdue.cutAgain.why', onDay: 'overdue.cutAgain.on' },
-} as const satisfies Record<
-  'lapsed' | Exclude<Ending, 'cancelled'> | 'cut again',
-  { text: MessageKey; onDay: MessageKey }
->
-
-export type Failure = keyof typeof FAILURE_REASONS
+} as const satisfies Record<Failure, { text: MessageKey; onDay: MessageKey }>
 
 /** Why a sample has to be cut again; with its day where that is given. */
 export function formatFailure(t: Translate, reason: Failure | null, day?: string): string {
@@ -98,7 +65,7 @@ interface ActionFacts {
   countedProduct: string | null
   /** Since when (ms UTC) it has to be cut again, by what was reported: a clock that ran out unreported does not show here. */
   failedAt: number | null
-  /** Whether a deviation waits for a ruling, now or later. */
+  /** Whether a finding waits for a ruling, now or later. */
   isUnruled: boolean
 }
 
@@ -107,6 +74,6 @@ export function computeActionFacts(sample: Sample, register: Register): ActionFa
     countedProduct: register.findTestedProduct(sample.kit.plant, sample.product)?.code ?? null,
     // At minus infinity no running clock has run out, so only what was reported counts.
     failedAt: findFailure(sample, Number.NEGATIVE_INFINITY)?.at ?? null,
-    isUnruled: findUnruledDeviations(sample, Number.POSITIVE_INFINITY).length > 0,
+    isUnruled: listUnruled(sample.findings, Number.POSITIVE_INFINITY).length > 0,
   }
 }

@@ -1,4 +1,6 @@
+import { listUnruled } from '@/lib/custody/finding'
 import { findPickups } from '@/lib/custody/findPickups'
+import { findFailure } from '@/lib/custody/fitness'
 import type { Sample } from '@/lib/custody/sample'
 import { addOpenDays } from '@/lib/hold/calendar'
 import type { Milestone } from '@/lib/hold/milestone'
@@ -8,14 +10,7 @@ import type { ActKind } from './act'
 import { isCancelled, isOwed } from './dutySamples'
 import { findActor, type Overdue, type OverdueKind } from './overdueKinds'
 import type { OwedTest, Programme } from './owedTests'
-import {
-  findFailure,
-  findPostedDay,
-  findUnruledDeviations,
-  hasReached,
-  isPosted,
-  owesFormCopy,
-} from './progress'
+import { findPostedDay, hasReached, isPosted, owesFormCopy } from './progress'
 import { findFirstFittingDay } from './workBack'
 
 /** A step that was not done, and the last instant (ms UTC) at which it was in time. */
@@ -91,7 +86,7 @@ function findMissedSteps(one: SampleContext): MissedStep[] {
   const { sample, programme } = one
   const { now } = programme
   if (sample.history.ending?.kind === 'cancelled') return []
-  const unruled = findUnruledDeviations(sample, now).map((deviation) => ({
+  const unruled = listUnruled(sample.findings, now).map((deviation) => ({
     kind: 'deviation with no ruling' as const,
     sinceAt: deviation.at,
     more: { deviation: deviation.key },

@@ -1,9 +1,10 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import type { Failure } from '@/lib/custody/fitness'
 import type { Kit } from '@/lib/custody/register'
 import { findOverdue } from '@/lib/schedule/overdue'
 import { OVERDUE, OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
-import { FAILURE_REASONS, type Failure } from '@/lib/schedule/progress'
+import { FAILURE_REASONS } from '@/lib/schedule/progress'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { iso, ms } from '../custody/desk'
 import {

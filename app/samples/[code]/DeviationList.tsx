@@ -3,21 +3,21 @@ import styles from '@/app/ui/EventForm.module.css'
 import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
-import { RULING_LABELS } from '@/lib/custody/deviation'
+import { RULING_LABELS } from '@/lib/custody/finding'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 
 /** The deviations of a sample and the rulings on them; whoever `mayRule` gets a link to the form. */
 export function DeviationList({ dossier, mayRule }: { dossier: SampleDossier; mayRule: boolean }) {
   const t = useTranslate()
   const { sample, plant, row, asOf } = dossier
-  if (sample.deviations.length === 0) return null
+  if (sample.findings.length === 0) return null
   return (
     <section className={styles.panel}>
       <h2>{t('samples.deviations.heading')}</h2>
       <ul className={styles.found}>
-        {sample.deviations.map(({ key, what, at, decision }) => {
+        {sample.findings.map(({ key, what, at, decision }) => {
           const values = {
-            what: what ?? t('samples.deviations.unspecified'),
+            what: t.message(what),
             day: <Day at={at} zone={plant.zone} now={asOf} />,
           }
           return (

@@ -1,6 +1,6 @@
-import { RULINGS } from '@/lib/custody/deviation'
 import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { EVENT_FIELDS, type EventField, KINDS } from '@/lib/custody/eventKinds'
+import { RULINGS } from '@/lib/custody/finding'
 import { type HandTimeFault, parseHandTime } from '@/lib/custody/handTime'
 import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { type Message, message } from '@/lib/messages/message'

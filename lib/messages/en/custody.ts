@@ -39,6 +39,9 @@ export const custody = {
   'event.formCopy.label': 'copy of the form',
   'event.replacedBy.label': 'replaced by another kit',
 
+  'finding.reported': '{what}',
+  'finding.unspecified': 'not specified',
+
   'flag.ahead.detail': '“{event}” is reported for a time still to come. It counts from then on.',
   'flag.loop.detail':
     'This event and others correct each other in a loop, so none of them corrects anything.',

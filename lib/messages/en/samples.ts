@@ -48,7 +48,6 @@ export const samples = {
   'samples.asOf': 'As of {time}. Days without a place are the plant’s.',
 
   'samples.deviations.heading': 'Deviations',
-  'samples.deviations.unspecified': 'not specified',
   'samples.deviations.open': '{what}, {day}. The programme has not ruled on it yet.',
   'samples.deviations.ruled':
     '{what}, {day}. Ruling: {ruling}{hasReason, select, yes {; {reason}} other {}}.',

@@ -1,5 +1,5 @@
 import { findEarliest } from '@/lib/hold/extremes'
-import type { MessageKey } from '@/lib/messages/message'
+import { type Message, type MessageKey, message } from '@/lib/messages/message'
 import { eventKey, type ReadEvent } from './event'
 import { compareByTime } from './history'
 import { isCounted, type PlacedEvent } from './placing'
@@ -13,7 +13,11 @@ export const RULING_LABELS = {
   'cut again': 'record.ruling.cutAgain',
 } as const satisfies Record<Ruling, MessageKey>
 
-/** What was decided on a deviation. */
+/** How grave a finding is: a note is only told; a hold puts the sample in question until someone rules on it. */
+export const GRADES = ['note', 'hold'] as const
+export type Grade = (typeof GRADES)[number]
+
+/** What was decided on a finding. */
 export interface Decision {
   ruling: Ruling
   reason: string | null
@@ -23,28 +27,41 @@ export interface Decision {
   key: string
 }
 
-export interface Deviation {
-  /** The key of the event that reports it; rulings name it. */
+/** Something that was found wrong with a sample, reported or following from its events. */
+export interface Finding {
+  /** What rulings name: the key of the event that reports it, or that or a limit's name with `#` and a fault. */
   key: string
-  what: string | null
+  grade: Grade
+  /** What was found, without a full stop. */
+  what: Message
   /** Earliest reading, ms UTC. */
   at: number
   /** The latest ruling on it; null if there is none. */
   decision: Decision | null
 }
 
-/** A ruling without effect: it names no counted deviation of the sample, or none of `RULINGS`. */
+/** A ruling without effect: it names no finding of the sample, or none of `RULINGS`. */
 export interface InvalidRuling {
   key: string
   fault: 'on nothing' | 'unclear'
 }
 
+/** Whether a finding waits for a ruling at `now` (ms UTC). */
+export function isUnruled({ grade, decision, at }: Finding, now: number): boolean {
+  return grade === 'hold' && decision === null && at <= now
+}
+
+/** The findings of a sample that wait for a ruling at `now` (ms UTC), by time. */
+export function listUnruled(findings: readonly Finding[], now: number): Finding[] {
+  return findings.filter((finding) => isUnruled(finding, now))
+}
+
 /**
- * The deviations of a sample by time, each with its latest ruling, and the rulings without effect. Only counted
+ * The findings of a sample by time, each with its latest ruling, and the rulings without effect. Only counted
  * events matter; their order does not.
  */
-export function findDeviations(placed: readonly PlacedEvent[]): {
-  deviations: Deviation[]
+export function readFindings(placed: readonly PlacedEvent[]): {
+  findings: Finding[]
   invalidRulings: InvalidRuling[]
 } {
   // Others are not sorted: a sample may have many.
@@ -52,31 +69,37 @@ export function findDeviations(placed: readonly PlacedEvent[]): {
     .filter((one) => (one.event.kind === 'deviation' || one.event.kind === 'ruling') && isCounted(one))
     .map((one) => one.event)
     .sort(compareByTime)
-  const deviations = new Map<string, Deviation>()
+  const findings = new Map<string, Finding>()
   for (const event of counted)
     if (event.kind === 'deviation')
-      deviations.set(eventKey(event), {
+      findings.set(eventKey(event), {
         key: eventKey(event),
-        what: readTextFact(event, 'what'),
+        grade: 'hold',
+        what: describeDeviation(event),
         at: event.earliestAt,
         decision: null,
       })
   const invalidRulings: InvalidRuling[] = []
   for (const event of counted) {
     if (event.kind !== 'ruling') continue
-    const deviation = deviations.get(readTextFact(event, 'on') ?? '')
+    const finding = findings.get(readTextFact(event, 'on') ?? '')
     const ruling = RULINGS.find((one) => one === readTextFact(event, 'ruling'))
-    if (!deviation) invalidRulings.push({ key: eventKey(event), fault: 'on nothing' })
+    if (!finding) invalidRulings.push({ key: eventKey(event), fault: 'on nothing' })
     else if (!ruling) invalidRulings.push({ key: eventKey(event), fault: 'unclear' })
     else
-      deviation.decision = {
+      finding.decision = {
         ruling,
         reason: readTextFact(event, 'reason'),
         at: event.earliestAt,
         key: eventKey(event),
       }
   }
-  return { deviations: [...deviations.values()], invalidRulings }
+  return { findings: [...findings.values()], invalidRulings }
+}
+
+function describeDeviation(event: ReadEvent): Message {
+  const what = readTextFact(event, 'what')
+  return what === null ? message('finding.unspecified') : message('finding.reported', { what })
 }
 
 /** When a copy of the form was first sent in, ms UTC; null if none was. */

@@ -1,0 +1,50 @@
+import type { Ending } from '@/lib/hold/milestone'
+import { getOpenStanding } from '@/lib/hold/standing'
+import { listUnruled } from './finding'
+import type { Sample } from './sample'
+
+/**
+ * Whether a sample can prove anything: an unfit one lapsed, ended or was ruled out; one in question has a finding that waits for
+ * its ruling.
+ */
+export type Fitness = 'fit' | 'in question' | 'unfit'
+
+/** Why a sample proves nothing and is replaced. A cancelled kit is not: nothing was to be proved by it any more. */
+export type Failure = 'lapsed' | Exclude<Ending, 'cancelled'> | 'cut again'
+
+type Judged = Pick<Sample, 'clocks' | 'settled' | 'standingTimes' | 'history' | 'findings'>
+
+/** The fitness at `now` (ms UTC). */
+export function getFitness(sample: Judged, now: number): Fitness {
+  const { history, findings } = sample
+  const ending = history.ending
+  if (ending !== null && ending.at <= now) return 'unfit'
+  const failure = findFailure(sample, now)
+  if (failure !== null && failure.at <= now) return 'unfit'
+  return listUnruled(findings, now).length > 0 ? 'in question' : 'fit'
+}
+
+/** The first reason why a sample is unfit, and since when (ms UTC); null if it is not, or only cancelled. */
+export function findFailure(
+  { clocks, settled, standingTimes, history, findings }: Judged,
+  now: number,
+): { reason: Failure; at: number } | null {
+  if (history.ending?.kind === 'cancelled') return null
+  const failures: { reason: Failure; at: number }[] = []
+  if (settled === 'lapsed' || (settled === null && getOpenStanding(standingTimes, now) === 'lapsed')) {
+    const dues = clocks.flatMap(({ startedAt, stoppedAt, dueAt, isEnded, isNotReported }) => {
+      if (startedAt === null || dueAt === null) return []
+      const isMissed = stoppedAt === null ? !isEnded && !isNotReported && now > dueAt : stoppedAt > dueAt
+      return isMissed ? [dueAt] : []
+    })
+    if (dues.length > 0) failures.push({ reason: 'lapsed', at: Math.min(...dues) })
+  }
+  const ending = history.ending
+  if (ending && ending.kind !== 'cancelled') failures.push({ reason: ending.kind, at: ending.at })
+  for (const { decision } of findings)
+    if (decision?.ruling === 'cut again') failures.push({ reason: 'cut again', at: decision.at })
+  return failures.reduce<(typeof failures)[number] | null>(
+    (first, one) => (first === null || one.at < first.at ? one : first),
+    null,
+  )
+}
