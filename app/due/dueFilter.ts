@@ -1,8 +1,8 @@
+import type { Overdue } from '@/lib/judgement/overdueKinds'
 import { isResponsible } from '@/lib/judgement/responsibility'
+import { parseSetAside, type SetAsideFault } from '@/lib/judgement/setAside'
 import type { Person } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/schedule/act'
-import type { Overdue } from '@/lib/schedule/overdueKinds'
-import { parseSetAside, type SetAsideFault } from '@/lib/schedule/setAside'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 
 /** Who is responsible, as the address names them. */

@@ -1,11 +1,12 @@
 import type { Clock } from '@/lib/hold/clock'
-import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { type Message, message } from '@/lib/messages/message'
 import { type EventKind, eventKey } from './event'
 import { KINDS } from './eventKinds'
 import { readExtension } from './extension'
 import { readFindings } from './finding'
 import type { History } from './history'
+import { listMissingMilestones } from './missingMilestones'
 import { isCounted, type PlacedEvent } from './placing'
 import { readAcceptedTime } from './reading'
 import type { Kit, Register } from './register'
@@ -143,14 +144,7 @@ function findRulingFlags({ events }: Flaggable): Flag[] {
 }
 
 function findMissingFlags({ history, clocks }: Flaggable): Flag[] {
-  const missing = new Set(
-    clocks
-      .filter((clock) => clock.isNotReported)
-      .flatMap(({ limit }) => [limit.from, limit.to])
-      .filter((milestone) => !history.milestones.has(milestone))
-      .filter((milestone) => MILESTONE_ORDER[milestone] < MILESTONE_ORDER[history.stage ?? 'produced']),
-  )
-  return [...missing].map((milestone) => ({
+  return listMissingMilestones(clocks, new Set(history.milestones.keys())).map((milestone) => ({
     kind: 'not reported',
     detail: message('flag.notReported.detail', { event: nameKind(milestone) }),
     events: [],

@@ -22,6 +22,8 @@ export interface History {
   /** As named by `collected`, else by `produced`. */
   product: string | null
   lot: string | null
+  /** Who stops it on the way, and until when (ms UTC) it is to be released; null if nothing does. */
+  held: { by: string | null; untilAt: number | null } | null
   /** The canonical kit code that the latest `replaced by` names. */
   replacedBy: string | null
 }
@@ -51,6 +53,7 @@ export function readHistory(placed: readonly PlacedEvent[]): History {
     stage: MILESTONES.findLast((milestone) => milestones.has(milestone)) ?? null,
     product: naming.find((event) => event.product !== null)?.product ?? null,
     lot: naming.find((event) => event.lot !== null)?.lot ?? null,
+    held: null,
     replacedBy: findReplacement(counted),
   }
 }

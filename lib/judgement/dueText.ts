@@ -1,8 +1,8 @@
 import { formatKitCode } from '@/lib/custody/kitCode'
+import { OVERDUE, type Overdue } from '@/lib/judgement/overdueKinds'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import { ACTS, type ActKind, type ActMessage, type Actor } from '@/lib/schedule/act'
-import { OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
 import type { OwedTest } from '@/lib/schedule/owedTests'
 import { formatFailure } from '@/lib/schedule/progress'
 

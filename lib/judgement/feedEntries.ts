@@ -1,9 +1,9 @@
 import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
+import { isForTest } from '@/lib/judgement/overdue'
+import { asksToCut, type Overdue } from '@/lib/judgement/overdueKinds'
 import type { Translate } from '@/lib/messages/translate'
 import { toRoles } from '@/lib/policy/personRoles'
 import type { Actor } from '@/lib/schedule/act'
-import { isForTest } from '@/lib/schedule/overdue'
-import { asksToCut, type Overdue } from '@/lib/schedule/overdueKinds'
 import { type DueLine, listDueLines, type OwedTest } from '@/lib/schedule/owedTests'
 import {
   describeActs,

@@ -1,13 +1,15 @@
 import type { EventKind } from '@/lib/custody/event'
-import { OVERDUE, type Overdue, type ResolutionPage } from '@/lib/schedule/overdueKinds'
+import { OVERDUE, type Overdue, type ResolutionPage } from '@/lib/judgement/overdueKinds'
 import type { DueLine } from '@/lib/schedule/owedTests'
+import { SAMPLE_ACTS } from './acts'
+import type { NextAct } from './nextAct'
 import { type ActingRoles, mayResolve } from './responsibility'
 
 const PAGES: Record<ResolutionPage, (overdue: Overdue) => string> = {
   'first kit': firstKitPath,
   replacement: replacementPath,
   kit: ({ sample }) => `/setup/kits/${sample}`,
-  carrier: ({ sample }) => `/samples/${sample}?record=carrier#record`,
+  carrier: ({ sample }) => recordPath(sample as string, 'carrier'),
 }
 
 /**
@@ -19,7 +21,7 @@ export function resolutionPath(overdue: Overdue, reader: ActingRoles): string {
   if (!mayResolve(actor, reader)) return sample === null ? plantDuePath(plant) : recordPath(sample, null)
   const { resolvedBy } = OVERDUE[kind]
   if ('page' in resolvedBy) return PAGES[resolvedBy.page](overdue)
-  return sample === null ? plantDuePath(plant) : recordPath(sample, resolvedBy.record, deviation)
+  return sample === null ? plantDuePath(plant) : recordPath(sample, resolvedBy.record, { on: deviation })
 }
 
 /** What is due and overdue at a plant. */
@@ -32,19 +34,53 @@ function firstKitPath(kit: Pick<Overdue, 'plant' | 'product' | 'laboratory'> & {
   return `/setup/add/kits?${toQuery({ look: 'yes', plant, product, laboratory, service, purpose: 'first' })}`
 }
 
-/** The path of a sample's page, with the form for an event of `kind` about the event `on`; without a form if `kind` is null. */
-export function recordPath(code: string, kind: EventKind | null, on: string | null = null): string {
-  return kind === null ? `/samples/${code}` : `/samples/${code}?${toQuery({ record: kind, on })}#record`
+/**
+ * The path of a sample's page, with the form for an event of `kind` and what is known of it: the finding that it is `on`, the kit
+ * that it names. Without a form if `kind` is null.
+ */
+export function recordPath(
+  code: string,
+  kind: EventKind | 'carrier' | null,
+  known: { on?: string | null; kit?: string | null } = {},
+): string {
+  const { on = null, kit = null } = known
+  return kind === null ? `/samples/${code}` : `/samples/${code}?${toQuery({ record: kind, on, kit })}#record`
 }
 
-/** The path of the form to issue a kit that replaces a sample, filled in. */
+/** What an act's page needs to know of its sample. */
+export interface ActSubject {
+  sample: string
+  plant: string
+  laboratory: string
+  product: string | null
+  service: string | null
+}
+
+/**
+ * The path of the page on which `reader` does an act, with its form filled in as far as possible; the sample's own page for
+ * whoever only sees it.
+ */
+export function actPath(act: NextAct, subject: ActSubject, reader: ActingRoles): string {
+  const { sample } = subject
+  if (!mayResolve(act.actor, reader)) return recordPath(sample, null)
+  if (act.act === 'replace it') return replacementPath({ ...subject, spare: act.spare })
+  if (act.act === 'post it') return `/setup/kits/${sample}`
+  if (act.act === 'ask the carrier') return recordPath(sample, 'carrier')
+  const record = act.milestone ?? SAMPLE_ACTS[act.act].record
+  return recordPath(sample, record, { on: act.findings[0] ?? null })
+}
+
+/** The path of the form for what replaces a sample, filled in: the spare kit at its plant, else a kit to issue. */
 export function replacementPath({
   plant,
   product,
   laboratory,
+  service,
   sample,
-}: Pick<Overdue, 'plant' | 'product' | 'laboratory' | 'sample'>): string {
-  const kit = { plant, product, laboratory, purpose: 're-collection', replaces: sample }
+  spare,
+}: Pick<Overdue, 'plant' | 'product' | 'laboratory' | 'service' | 'sample' | 'spare'>): string {
+  if (spare !== null && sample !== null) return recordPath(sample, 'replaced by', { kit: spare })
+  const kit = { plant, product, laboratory, service, purpose: 're-collection', replaces: sample }
   return `/setup/add/kits?${toQuery({ look: 'yes', ...kit })}`
 }
 

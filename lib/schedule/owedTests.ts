@@ -1,5 +1,5 @@
 import { findPickups } from '@/lib/custody/findPickups'
-import { findFailure } from '@/lib/custody/fitness'
+import { findFailure, getFitness } from '@/lib/custody/fitness'
 import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
 import type { DutyContent } from '@/lib/custody/testingEntries'
@@ -47,7 +47,7 @@ const MAX_AHEAD_DAYS = 3660
 
 /**
  * The tests that are owed at `now`, by due day: each duty's test whose window is open, and those whose first act is due
- * within `aheadDays` (3,660 at most). A test is no longer owed once it is reported on a valid sample, or once the next
+ * within `aheadDays` (3,660 at most). A test is no longer owed once it is reported on a fit sample, or once the next
  * test's window is open.
  */
 export function findOwedTests(
@@ -109,7 +109,8 @@ function toOwedTest({
   const valid = samples.filter(
     (sample) => findFailure(sample, now) === null && sample.history.ending === null && !isReplaced(sample),
   )
-  if (valid.some((sample) => sample.history.milestones.has('reported'))) return null
+  if (valid.some((one) => one.history.milestones.has('reported') && getFitness(one, now) === 'fit'))
+    return null
   const sample = valid.at(-1)
   const zone = register.getZone(plant) as string
   return {

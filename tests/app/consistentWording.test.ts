@@ -15,7 +15,7 @@ import type { Actor } from '@/lib/schedule/act'
 import { AWAITED_LABELS } from '@/lib/schedule/milestoneText'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
-import { ADMINISTRATOR, NOBODY } from '@/tests/schedule/responsibleViewer'
+import { ADMINISTRATOR, NOBODY } from '@/tests/judgement/responsibleViewer'
 import { clock, row } from './sampleRows'
 
 const CUT_AT = Date.parse('2026-11-02T10:00:00Z')
@@ -77,6 +77,8 @@ test('what is to be done about a lapsed sample is the same on pages and in both 
     number: null,
     reason: 'lapsed' as const,
     deviation: null,
+    service: null,
+    spare: null,
     subject: 'any',
   }
   const onPage = (reader: ActingRoles) =>

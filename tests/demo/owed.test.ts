@@ -2,9 +2,9 @@ import { describe, expect, test } from 'vitest'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { listEntries, Register } from '@/lib/custody/register'
 import { getWeekday } from '@/lib/hold/zone'
-import { findOverdue } from '@/lib/schedule/overdue'
-import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
+import { OVERDUE_KINDS } from '@/lib/judgement/overdueKinds'
 import { findOwedTests } from '@/lib/schedule/owedTests'
+import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
 import { assessDemo, countTexts } from './assessDemo'
 
 /** 90th and 95th percentiles, as a transit model of the demo's lanes would give them. */
@@ -29,7 +29,7 @@ describe.each(['2026-11-25T12:00:00Z', '2027-03-29T06:00:00Z'])('what is owed in
   }
 
   test('has every kind of overdue task, and not too many', () => {
-    const found = findOverdue(programme)
+    const found = findProgrammeOverdue(programme)
     const counts = countTexts(found.map(({ kind }) => kind))
     for (const kind of OVERDUE_KINDS)
       expect(counts[kind] ?? 0, `${kind} of ${JSON.stringify(counts)}`).toBeGreaterThan(0)

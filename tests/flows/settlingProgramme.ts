@@ -1,6 +1,6 @@
 import { generateKitCode } from '@/lib/custody/kitCode'
 import { DAY, formatIsoDate, HOUR, toLocalDay } from '@/lib/hold/zone'
-import { OVERDUE_KINDS, type OverdueKind } from '@/lib/schedule/overdueKinds'
+import { OVERDUE_KINDS, type OverdueKind } from '@/lib/judgement/overdueKinds'
 import { makeRandom } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
 

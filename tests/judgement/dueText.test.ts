@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { describeActs, describeOverdue, describeOverdueAct, getActorName } from '@/lib/judgement/dueText'
+import { OVERDUE, OVERDUE_KINDS } from '@/lib/judgement/overdueKinds'
 import { english } from '@/lib/messages/english'
-import { findOverdue } from '@/lib/schedule/overdue'
-import { OVERDUE, OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
 import { findOwedTests } from '@/lib/schedule/owedTests'
-import { makeOverdue } from '../schedule/overdueCases'
+import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
+import { makeOverdue } from '../judgement/overdueCases'
 import { type EventInput, kit, makeProgramme } from '../schedule/programme'
 
 const ONE = kit('AAAA222')
@@ -16,14 +16,14 @@ const NAMES = {
 }
 
 const asked = (now: string, ...said: EventInput[]) =>
-  findOverdue(makeProgramme(now, [[ONE, said]])).map((one) => describeOverdue(english, one, NAMES))
+  findProgrammeOverdue(makeProgramme(now, [[ONE, said]])).map((one) => describeOverdue(english, one, NAMES))
 
 test('something overdue is named by its kit code, or by its product if it has no kit', () => {
   expect(asked('2026-11-03T00:00:00Z')).toEqual([
     { act: `Cut AAAA-222${ONE.code.slice(7)}`, why: 'The day for it has passed.' },
   ])
   expect(
-    findOverdue(makeProgramme('2026-11-03T00:00:00Z', [])).map(
+    findProgrammeOverdue(makeProgramme('2026-11-03T00:00:00Z', [])).map(
       (one) => describeOverdue(english, one, NAMES).act,
     ),
   ).toEqual(['Issue a kit for Loop tile'])

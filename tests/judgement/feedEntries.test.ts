@@ -2,8 +2,8 @@ import { expect, test } from 'vitest'
 import { formatIsoDate } from '@/lib/hold/zone'
 import { buildFeedEntries } from '@/lib/judgement/feedEntries'
 import { english } from '@/lib/messages/english'
-import { findOverdue } from '@/lib/schedule/overdue'
 import { findOwedTests } from '@/lib/schedule/owedTests'
+import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
 import { type EventInput, kit, makeProgramme } from '../schedule/programme'
 
 const NAMES = {
@@ -18,7 +18,12 @@ const CODE = `AAAA-222${ONE.code.slice(7)}`
 
 function entries(now: string, plant = 'CORK', ...said: EventInput[]) {
   const programme = makeProgramme(now, [[ONE, said]])
-  const work = { owed: findOwedTests(programme, 92), overdue: findOverdue(programme), setAside: [], ...NAMES }
+  const work = {
+    owed: findOwedTests(programme, 92),
+    overdue: findProgrammeOverdue(programme),
+    setAside: [],
+    ...NAMES,
+  }
   return buildFeedEntries(english, work, plant, 'Europe/Lisbon', programme.now)
 }
 const shown = (...of: Parameters<typeof entries>) =>

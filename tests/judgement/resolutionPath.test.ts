@@ -1,11 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS, type EventKind, isEventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
-import { duePath, resolutionPath } from '@/lib/judgement/resolutionPath'
-import type { ActingRoles } from '@/lib/judgement/responsibility'
-import { NO_ROLES } from '@/lib/policy/personRoles'
-import { may } from '@/lib/policy/reporting'
-import type { ActKind, Actor } from '@/lib/schedule/act'
 import {
   findActor,
   OVERDUE,
@@ -13,10 +8,15 @@ import {
   type Overdue,
   type OverdueKind,
   type ResolutionPage,
-} from '@/lib/schedule/overdueKinds'
+} from '@/lib/judgement/overdueKinds'
+import { duePath, resolutionPath } from '@/lib/judgement/resolutionPath'
+import type { ActingRoles } from '@/lib/judgement/responsibility'
+import { NO_ROLES } from '@/lib/policy/personRoles'
+import { may } from '@/lib/policy/reporting'
+import type { ActKind, Actor } from '@/lib/schedule/act'
 import type { DueLine, OwedTest } from '@/lib/schedule/owedTests'
-import { makeOverdue, ONE } from '../schedule/overdueCases'
-import { ADMINISTRATOR, makeResponsible, NOBODY } from '../schedule/responsibleViewer'
+import { makeOverdue, ONE } from '../judgement/overdueCases'
+import { ADMINISTRATOR, makeResponsible, NOBODY } from '../judgement/responsibleViewer'
 
 const PLACES = { plant: 'A & B', laboratory: 'NORTH' }
 const OF_CARRIER = EVENT_KINDS.filter((kind) => KINDS[kind].reportedBy.includes('carrier'))
@@ -125,7 +125,7 @@ test('an administrator gets links to the filled-in form of the kit to issue, and
   expect(asked('duty with no kit')).toEqual(['/setup/add/kits', { ...kit, purpose: 'first' }])
   expect(asked('lapsed with no re-collection')).toEqual([
     '/setup/add/kits',
-    { ...kit, purpose: 're-collection', replaces: ONE.code },
+    { ...kit, service: 'air', purpose: 're-collection', replaces: ONE.code },
   ])
   expect(asked('kit not posted')).toEqual([`/setup/kits/${ONE.code}`, {}])
 })

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { type ActingRoles, isResponsible, mayResolve } from '@/lib/judgement/responsibility'
 import type { Actor } from '@/lib/schedule/act'
-import { ADMINISTRATOR, NOBODY } from '../schedule/responsibleViewer'
+import { ADMINISTRATOR, NOBODY } from '../judgement/responsibleViewer'
 
 const ACTORS: Actor[] = [
   { by: 'programme' },

@@ -110,7 +110,8 @@ function formatStep(
   reader: ActingRoles,
 ): string | null {
   const isDesk = isResponsible({ by: 'laboratory', code: laboratory }, reader)
-  if (forecast?.needsOpening) return t(isDesk ? 'act.openOutOfHours' : 'act.askToOpen')
+  if (forecast?.needsOpening)
+    return t(isDesk ? 'act.openOutOfHours.do' : 'act.openOutOfHours.ask', { sample: 'it' })
   const step = findNextStep(stage, binding?.limit.to ?? null)
   if (step === null) return null
   const isTheirs =

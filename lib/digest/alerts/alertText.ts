@@ -144,7 +144,9 @@ function describeReplacing(
   return {
     next: {
       act: replace ?? t('alert.see', { sample: kit }),
-      path: reader.isAdministrator ? replacementPath({ ...row, sample: code }) : recordPath(code, null),
+      path: reader.isAdministrator
+        ? replacementPath({ ...row, sample: code, spare: null })
+        : recordPath(code, null),
       because: formatBecause(t, 'alert.because.toBeReplaced'),
       when,
     },

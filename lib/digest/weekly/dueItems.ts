@@ -1,4 +1,4 @@
-import { asksToCut, OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
+import { asksToCut, OVERDUE, type Overdue } from '@/lib/judgement/overdueKinds'
 import { type DueLine, listDueLines, type OwedTest } from '@/lib/schedule/owedTests'
 import { findLastCut } from '@/lib/schedule/workBack'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'

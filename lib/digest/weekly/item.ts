@@ -1,7 +1,7 @@
 import type { Names } from '@/lib/judgement/dueText'
+import type { Overdue } from '@/lib/judgement/overdueKinds'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
 import type { Actor } from '@/lib/schedule/act'
-import type { Overdue } from '@/lib/schedule/overdueKinds'
 import type { DueLine } from '@/lib/schedule/owedTests'
 import type { LastCut } from '@/lib/schedule/workBack'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'

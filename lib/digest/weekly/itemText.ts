@@ -6,11 +6,11 @@ import {
   getProductName,
 } from '@/lib/judgement/dueText'
 import { describeOpening, findNextStep } from '@/lib/judgement/nextStep'
+import { asksToCut, OVERDUE, type Overdue } from '@/lib/judgement/overdueKinds'
 import { duePath, recordPath, resolutionPath } from '@/lib/judgement/resolutionPath'
 import { isResponsible, mayResolve } from '@/lib/judgement/responsibility'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import { asksToCut, OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
 import { formatFailure } from '@/lib/schedule/progress'
 import { formatLastCut } from '@/lib/schedule/workBack'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'

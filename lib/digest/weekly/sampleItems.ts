@@ -1,6 +1,6 @@
 import { findNextStep, findRecorder, WAITS_AFTER } from '@/lib/judgement/nextStep'
+import { OVERDUE, type Overdue } from '@/lib/judgement/overdueKinds'
 import type { Actor } from '@/lib/schedule/act'
-import { OVERDUE, type Overdue } from '@/lib/schedule/overdueKinds'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { findSampleLoss, LOOKAHEAD_MS } from './dueItems'
 import type { DigestItem } from './item'

@@ -1,6 +1,6 @@
 import type pg from 'pg'
+import type { Overdue } from '@/lib/judgement/overdueKinds'
 import type { Scope } from '@/lib/policy/scope'
-import type { Overdue } from '@/lib/schedule/overdueKinds'
 import { getDigestSamples } from '@/lib/store/read/digest/digestSamples'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 import { toDueItems } from './dueItems'

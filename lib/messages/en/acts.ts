@@ -31,8 +31,54 @@ export const acts = {
     '{sample, select, it {Issue a kit to replace it} each {Issue a kit to replace each of them} other {Issue a kit to replace {sample}}}',
   'act.cutAgain.do':
     '{sample, select, it {Cut again when the kit to replace it arrives} each {Cut again when the kits to replace them arrive} other {Cut again when the kit to replace {sample} arrives}}',
-  'act.askToOpen': 'Ask the laboratory to open',
-  'act.openOutOfHours': 'Open out of hours',
+  'act.cutAnew.do': '{sample, select, it {Cut it again} other {Cut {sample} again}}',
+  'act.cutAnew.ask':
+    '{sample, select, it {Ask the plant to cut it again} other {Ask the plant to cut {sample} again}}',
+  'act.cutAnew.why':
+    'Something was found wrong with it. While the line still runs, rather cut again than wait.',
+  'act.openOutOfHours.do':
+    '{sample, select, it {Open out of hours for it} other {Open out of hours for {sample}}}',
+  'act.openOutOfHours.ask':
+    '{sample, select, it {Ask the laboratory to open for it} other {Ask the laboratory to open for {sample}}}',
+  'act.rule.do': '{sample, select, it {Rule on what was found} other {Rule on what was found on {sample}}}',
+  'act.rule.ask':
+    '{sample, select, it {Ask the programme for its ruling} other {Ask the programme for its ruling on {sample}}}',
+  'act.rule.why': 'Found: {what}{more, plural, =0 {} one { and one thing more} other { and # things more}}.',
+  'act.waitForRuling.do':
+    '{sample, select, it {Wait for the ruling} other {Wait for the ruling on {sample}}}',
+  'act.loadAndHold.do':
+    '{sample, select, it {Load it, and hold its report} other {Load {sample}, and hold its report}}',
+  'act.loadAndHold.record': 'Load {sample}, record it, and hold its report',
+  'act.loadAndHold.ask':
+    '{sample, select, it {Ask the laboratory to load it and hold its report} other {Ask the laboratory to load {sample} and hold its report}}',
+  'act.goOn.do':
+    '{sample, select, it {Go on with its test, and hold the report} other {Go on with the test of {sample}, and hold the report}}',
+  'act.goOn.ask':
+    '{sample, select, it {Ask the laboratory to hold its report} other {Ask the laboratory to hold the report on {sample}}}',
+  'act.holdReport.do':
+    '{sample, select, it {Hold its report and put the dates right} other {Hold the report on {sample} and put its dates right}}',
+  'act.holdReport.ask':
+    '{sample, select, it {Ask the laboratory to hold its report} other {Ask the laboratory to hold the report on {sample}}}',
+  'act.holdReport.why': 'The report is dated before the sample went into the chamber.',
+  'act.stopOrGoOn.do':
+    '{sample, select, it {Decide whether its test stops or goes on} other {Decide whether the test of {sample} stops or goes on}}',
+  'act.stopOrGoOn.ask':
+    '{sample, select, it {Ask the laboratory whether its test stops or goes on} other {Ask the laboratory whether the test of {sample} stops or goes on}}',
+  'act.review.do':
+    '{sample, select, it {Review the certificate and rule on what was found} other {Review the certificate of {sample} and rule on what was found}}',
+  'act.review.ask':
+    '{sample, select, it {Ask the programme to review the certificate} other {Ask the programme to review the certificate of {sample}}}',
+  'act.release.do': '{sample, select, it {Ask for its release} other {Ask for the release of {sample}}}',
+  'act.release.why': 'It is held on the way by {by}.',
+  'act.release.whyUnknown': 'It is held on the way.',
+  'act.giveTime.do': '{sample, select, it {Give the missing time} other {Give the missing time of {sample}}}',
+  'act.giveTime.ask':
+    '{sample, select, it {Ask for the missing time} other {Ask for the missing time of {sample}}}',
+  'act.giveTime.why': 'Its time was not reported, though a later step was.',
+  'act.post.ask':
+    '{sample, select, it {Ask the programme to post it} other {Ask the programme to post kit {sample}}}',
+  'act.formCopy.ask':
+    '{sample, select, it {Ask the plant for a copy of its form} other {Ask the plant for a copy of the form for {sample}}}',
 
   // Several acts of one test that are due on one day.
   'act.joint.cutHandOver': 'Cut {sample} and hand it to the carrier',

@@ -1,9 +1,10 @@
 import { z } from 'zod'
 import { UNSEEN_KIT } from '@/lib/custody/kitCode'
+import { listMissingMilestones } from '@/lib/custody/missingMilestones'
 import type { Register } from '@/lib/custody/register'
 import { limit, PURPOSES } from '@/lib/custody/registerDocument'
 import { type Clock, getClockState } from '@/lib/hold/clock'
-import { ENDINGS, MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import { ENDINGS, MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { findBindingClock, getOpenStanding, SETTLED_STANDINGS, type Standing } from '@/lib/hold/standing'
 import {
   AT_RISK_AT,
@@ -165,7 +166,10 @@ export function toSampleRow(stored: StoredSample, register: Register, now: numbe
     replacedBy: stored.replaced_by,
     laboratoryZone: register.laboratories.get(laboratory)?.zone ?? 'UTC',
     milestones,
-    missingMilestones: findMissingMilestones(stored.clocks, milestones),
+    missingMilestones: listMissingMilestones(
+      stored.clocks,
+      new Set(milestones.map(({ milestone }) => milestone)),
+    ),
     flags,
   }
 }
@@ -176,18 +180,4 @@ function findFirstLapsed(clocks: readonly Clock[], isSettled: boolean, now: numb
     return state === 'lapsed' || (!isSettled && state === 'overrun' && !clock.isNotReported)
   })
   return lapsed.sort((a, b) => (a.dueAt as number) - (b.dueAt as number))[0] ?? null
-}
-
-function findMissingMilestones(
-  clocks: readonly Clock[],
-  milestones: StoredSample['milestones'],
-): Milestone[] {
-  const reported = new Set(milestones.map(({ milestone }) => milestone))
-  const last = Math.max(-1, ...milestones.map(({ milestone }) => MILESTONE_ORDER[milestone]))
-  const missing = new Set(
-    clocks.filter((clock) => clock.isNotReported).flatMap(({ limit }) => [limit.from, limit.to]),
-  )
-  return MILESTONES.filter(
-    (milestone) => missing.has(milestone) && !reported.has(milestone) && MILESTONE_ORDER[milestone] < last,
-  )
 }

@@ -7,7 +7,7 @@ import { english } from '@/lib/messages/english'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { SampleForecast } from '@/lib/store/projection/storedForecast'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
-import { ADMINISTRATOR, NOBODY } from '../../schedule/responsibleViewer'
+import { ADMINISTRATOR, NOBODY } from '../../judgement/responsibleViewer'
 import { row as kitOut } from '../sampleRows'
 
 const NOW = Date.parse('2026-11-25T12:00:00Z')

@@ -6,11 +6,11 @@ import { buildDueView } from '@/app/due/dueView'
 import { OverdueLists } from '@/app/due/OverdueLists'
 import { MAX_OVERDUE } from '@/app/due/ShowAll'
 import { English } from '@/app/ui/language/English'
+import type { Overdue } from '@/lib/judgement/overdueKinds'
 import { english } from '@/lib/messages/english'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { Person } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/schedule/act'
-import type { Overdue } from '@/lib/schedule/overdueKinds'
 
 const NOW = Date.UTC(2026, 10, 24, 12)
 const OFFICE: Person = {
@@ -36,6 +36,8 @@ const lateReports = (actor: Actor, count: number): Overdue[] =>
     number: null,
     reason: null,
     deviation: null,
+    service: null,
+    spare: null,
     subject: `late/${actor.by}/${n}`,
   }))
 

@@ -2,22 +2,17 @@ import type pg from 'pg'
 import { listEntries, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { DutyContent } from '@/lib/custody/testingEntries'
-import { computeDaysWithin } from '@/lib/lane/forecast/daysWithin'
-import { TRANSIT } from '@/lib/lane/model/lanes'
-import type { TransitModel } from '@/lib/lane/model/transitModel'
+import { findOverdue } from '@/lib/judgement/overdue'
+import type { Overdue } from '@/lib/judgement/overdueKinds'
+import { type SetAside, splitSetAside } from '@/lib/judgement/setAside'
 import { includesSample, type Scope } from '@/lib/policy/scope'
-import { DutySamples } from '@/lib/schedule/dutySamples'
 import { findTestedProduct } from '@/lib/schedule/occurrences'
-import { findOverdue } from '@/lib/schedule/overdue'
-import type { Overdue } from '@/lib/schedule/overdueKinds'
-import { findNextTest, findOwedTests, type OwedTest, type Pace } from '@/lib/schedule/owedTests'
-import { type SetAside, splitSetAside } from '@/lib/schedule/setAside'
+import { findNextTest, type OwedTest } from '@/lib/schedule/owedTests'
 import { getRegister } from '../../ledger/currentRegister'
-import { withReadTransaction } from '../../projection/readTransaction'
-import { getCachedTransitModel, getTransitModel } from '../../projection/transitModelCache'
+import { getTransitModel } from '../../projection/transitModelCache'
 import { readOffice, toOfficeCalendar } from '../../register/office'
-import { setScope, withScope } from '../../scope/scope'
-import { readActionableSamples } from './sampleCache'
+import { withScope } from '../../scope/scope'
+import { getPace, listJudgedPlants, withJudgedTransaction } from '../judged/programmeIndex'
 import { listSetAsides } from './setAsides'
 
 /** What is owed and overdue at one time, in a scope. */
@@ -39,45 +34,28 @@ export interface DueWork {
 
 /**
  * The tests owed with a first act within `aheadDays`, and what is overdue, at `now` (ms UTC): those of the scope's plants
- * and laboratories. A scope of plants only reads the samples of these plants: what is due at one depends on no other.
+ * and laboratories.
  */
 export async function getDueWork(pool: pg.Pool, scope: Scope, now: number, aheadDays = 92): Promise<DueWork> {
-  const first = getCachedTransitModel(pool) ?? (await getTransitModel(pool, now))
-  return withReadTransaction(pool, 'all', now, async ({ client, register }) => {
-    const plants = scope === 'all' || scope.laboratories.length > 0 ? null : scope.plants
-    // The transaction refreshes the model if it can do so quickly; otherwise it is at most a quarter of an hour old.
-    const model = getCachedTransitModel(pool) ?? first
-    const samples = await readActionableSamples(pool, client, register, plants, now)
-    const office = toOfficeCalendar(await readOffice(client, register))
-    const programme = { register, samples, pace: getPace(model), office, now, plants }
-    const dutySamples = new DutySamples(samples, register)
-    await setScope(client, scope)
-    const setAsides = await listSetAsides(client, now)
-    const isSeen = (place: { plant: string; laboratory: string }) => includesSample(scope, place)
-    const all = findOwedTests(programme, aheadDays, dutySamples)
-    const owed = all.filter(isSeen)
-    const overdue = findOverdue(programme, dutySamples, all).filter(isSeen)
-    return {
-      asOf: now,
-      owed,
-      ...splitSetAside(overdue, setAsides, now),
-      ...getNames([...owed, ...overdue], register),
-    }
-  })
-}
-
-/** How long the stages of the work take, by the transit model. */
-export function getPace(model: TransitModel): Pace {
-  const atLaboratory = (laboratory: string) => ({ plant: '', laboratory, service: null })
-  return {
-    medianTransitDays: (lane) => computeDaysWithin(model, TRANSIT, lane, 0.5),
-    p90TransitDays: (lane) => computeDaysWithin(model, TRANSIT, lane, 0.9),
-    p95TransitDays: (lane) => computeDaysWithin(model, TRANSIT, lane, 0.95),
-    p95LoadDays: (laboratory) =>
-      computeDaysWithin(model, { from: 'received', to: 'loaded' }, atLaboratory(laboratory), 0.95),
-    p95ReportDays: (laboratory) =>
-      computeDaysWithin(model, { from: 'loaded', to: 'reported' }, atLaboratory(laboratory), 0.95),
-  }
+  const plants = listJudgedPlants(scope)
+  return withJudgedTransaction(
+    pool,
+    scope,
+    { plants, aheadDays },
+    now,
+    async ({ client, register, index }) => {
+      const setAsides = await listSetAsides(client, now)
+      const isSeen = (place: { plant: string; laboratory: string }) => includesSample(scope, place)
+      const owed = index.owed.filter(isSeen)
+      const overdue = findOverdue(index).filter(isSeen)
+      return {
+        asOf: now,
+        owed,
+        ...splitSetAside(overdue, setAsides, now),
+        ...getNames([...owed, ...overdue], register),
+      }
+    },
+  )
 }
 
 function getNames(

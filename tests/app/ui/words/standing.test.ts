@@ -4,7 +4,7 @@ import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
 import { english } from '@/lib/messages/english'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
-import { ADMINISTRATOR, NOBODY } from '../../../schedule/responsibleViewer'
+import { ADMINISTRATOR, NOBODY } from '../../../judgement/responsibleViewer'
 import { clock, row } from '../../sampleRows'
 
 const zone = 'Europe/Lisbon'

@@ -2,15 +2,16 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { listEntries, Register } from '@/lib/custody/register'
 import { DAY } from '@/lib/hold/zone'
+import { OVERDUE_KINDS, type Overdue } from '@/lib/judgement/overdueKinds'
 import type { Scope } from '@/lib/policy/scope'
-import { findOverdue } from '@/lib/schedule/overdue'
-import { OVERDUE_KINDS, type Overdue } from '@/lib/schedule/overdueKinds'
 import { findOwedTests, type Programme } from '@/lib/schedule/owedTests'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { getTransitModel } from '@/lib/store/projection/transitModelCache'
-import { type DueWork, getDueWork, getPace } from '@/lib/store/read/due/dueWork'
+import { type DueWork, getDueWork } from '@/lib/store/read/due/dueWork'
 import { recordSetAside } from '@/lib/store/read/due/setAsides'
+import { getPace } from '@/lib/store/read/judged/programmeIndex'
 import { readOffice, saveOffice, toOfficeCalendar } from '@/lib/store/register/office'
+import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
 import { wire } from '../../../cases/smallProgramme'
 import { assessDemo } from '../../../demo/assessDemo'
 import { makeDemoDatabase } from '../../../demo/demoDatabase'
@@ -44,7 +45,7 @@ const some = (plants: string[], laboratories: string[] = []): Scope => ({ plants
 
 describe('the work due', () => {
   test('is the same as from all samples of the programme', () => {
-    expect(whole.overdue).toEqual(findOverdue(programme))
+    expect(whole.overdue).toEqual(findProgrammeOverdue(programme))
     expect(whole.owed).toEqual(findOwedTests(programme, 92))
     expect(new Set(whole.overdue.map(({ kind }) => kind))).toEqual(new Set(OVERDUE_KINDS))
   })

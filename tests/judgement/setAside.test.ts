@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { findSetAside, parseSetAside, splitSetAside } from '@/lib/schedule/setAside'
+import { findSetAside, parseSetAside, splitSetAside } from '@/lib/judgement/setAside'
 import { ms } from '../custody/desk'
 import { CUT_BY, findOverdueAt, justAfter } from './overdueCases'
 

@@ -2,7 +2,7 @@ import type { EventKind } from '@/lib/custody/event'
 import type { Failure } from '@/lib/custody/fitness'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { MessageKey } from '@/lib/messages/message'
-import { ACTS, type ActKind, type ActMessage, type Actor } from './act'
+import { ACTS, type ActKind, type ActMessage, type Actor } from '@/lib/schedule/act'
 
 /** A page on which something overdue is settled: who issues a kit, who posts one, what the carrier says. */
 export type ResolutionPage = 'first kit' | 'replacement' | 'kit' | 'carrier'
@@ -191,8 +191,12 @@ export interface Overdue {
   number: number | null
   /** Why it has to be cut again. */
   reason: Failure | null
-  /** The deviation that waits for a ruling, as source/id. */
+  /** The finding that waits for a ruling. */
   deviation: string | null
+  /** The service by which its sample travels. */
+  service: string | null
+  /** A spare kit at the plant that can replace it. */
+  spare: string | null
   /** Identifies the task over time; what is set aside refers to it. */
   subject: string
 }

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import type { Kit } from '@/lib/custody/register'
-import { findOverdue } from '@/lib/schedule/overdue'
-import { type EventInput, kit, makeProgramme } from './programme'
+import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
+import { type EventInput, kit, makeProgramme } from '../schedule/programme'
 
 const OWN = kit('AAAA222')
 const SENT: EventInput[] = [
@@ -20,7 +20,7 @@ test('a lapsed sample stays overdue, whatever happened to another plant’s kit 
     [[foreign, [['cancelled', '2026-11-07T02:00:00Z']]]],
   ]
   const found = others.map((them) =>
-    findOverdue(makeProgramme('2026-11-07T05:00:00Z', [[OWN, said], ...them])).filter(
+    findProgrammeOverdue(makeProgramme('2026-11-07T05:00:00Z', [[OWN, said], ...them])).filter(
       ({ sample }) => sample === OWN.code,
     ),
   )
@@ -34,7 +34,7 @@ test('a sample with another plant’s product counts for no test of that plant',
     ['reported', '2026-10-21T10:00:00Z'],
   ]
   const ofCork = (of: readonly (readonly [Kit, EventInput[]])[]) =>
-    findOverdue(makeProgramme('2026-10-29T23:00:00Z', of)).filter(({ plant }) => plant === 'CORK')
+    findProgrammeOverdue(makeProgramme('2026-10-29T23:00:00Z', of)).filter(({ plant }) => plant === 'CORK')
   expect(ofCork([]).map(({ kind }) => kind)).toEqual(['duty with no kit'])
   expect(ofCork([[spare, said]])).toEqual(ofCork([]))
 })
@@ -47,7 +47,7 @@ test('a lost sample with another plant’s product does not reveal whether that 
   ]
   const later = kit('CCCC444', { issuedAt: Date.UTC(2026, 9, 22) })
   const ofFelt = (of: readonly (readonly [Kit, EventInput[]])[]) =>
-    findOverdue(makeProgramme('2026-10-29T23:00:00Z', [[spare, said], ...of])).filter(
+    findProgrammeOverdue(makeProgramme('2026-10-29T23:00:00Z', [[spare, said], ...of])).filter(
       ({ plant }) => plant === 'FELT',
     )
   expect(ofFelt([]).map(({ kind }) => kind)).toEqual(['lapsed with no re-collection'])

@@ -1,9 +1,9 @@
 import type { Kit, Register } from '@/lib/custody/register'
+import type { Overdue, OverdueKind } from '@/lib/judgement/overdueKinds'
 import type { Actor } from '@/lib/schedule/act'
-import { findOverdue } from '@/lib/schedule/overdue'
-import type { Overdue, OverdueKind } from '@/lib/schedule/overdueKinds'
+import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
 import { ms } from '../custody/desk'
-import { type EventInput, kit, makeProgramme, makeRegister } from './programme'
+import { type EventInput, kit, makeProgramme, makeRegister } from '../schedule/programme'
 
 /** A sample with exactly one thing overdue, a millisecond after it was in time. */
 export interface OverdueCase {
@@ -121,7 +121,7 @@ export const justAfter = (text: string) => new Date(ms(text) + 1).toISOString()
 /** What is overdue at `now` in the case of a kind with `more` events. */
 export function findOverdueAt(kind: OverdueKind, now: string, ...more: EventInput[]): Overdue[] {
   const { kit: of, events: said, register = makeRegister() } = OVERDUE_CASES[kind]
-  return findOverdue(makeProgramme(now, of === null ? [] : [[of, [...said, ...more]]], { register }))
+  return findProgrammeOverdue(makeProgramme(now, of === null ? [] : [[of, [...said, ...more]]], { register }))
 }
 
 /** Something overdue, from the case of its kind. */

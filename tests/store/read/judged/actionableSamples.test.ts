@@ -5,20 +5,21 @@ import { placeEvents } from '@/lib/custody/placing'
 import { listEntries, Register, toKit } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { deriveSample } from '@/lib/custody/sample'
+import { OVERDUE_KINDS } from '@/lib/judgement/overdueKinds'
 import { findOpenTests } from '@/lib/schedule/occurrences'
-import { findOverdue } from '@/lib/schedule/overdue'
-import { OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
 import { findOwedTests, type Programme } from '@/lib/schedule/owedTests'
 import { getRegister } from '@/lib/store/ledger/currentRegister'
 import { declareEventQuery } from '@/lib/store/ledger/eventLedger'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { readLedgerEvent } from '@/lib/store/projection/placeLedgerEvents'
 import { getTransitModel } from '@/lib/store/projection/transitModelCache'
-import { findActionableSamples } from '@/lib/store/read/due/actionableSamples'
-import { getDueWork, getPace } from '@/lib/store/read/due/dueWork'
-import { readActionableSamples } from '@/lib/store/read/due/sampleCache'
+import { getDueWork } from '@/lib/store/read/due/dueWork'
+import { findActionableSamples } from '@/lib/store/read/judged/actionableSamples'
+import { getPace } from '@/lib/store/read/judged/programmeIndex'
+import { readActionableSamples } from '@/lib/store/read/judged/sampleCache'
 import { readOffice, toOfficeCalendar } from '@/lib/store/register/office'
 import { withScope } from '@/lib/store/scope/scope'
+import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
 import { DUE_NOW, fillDueProgramme } from '../../../bench/dueProgramme'
 import { wire } from '../../../cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '../../../setup/database'
@@ -99,7 +100,7 @@ describe('a programme of six years', () => {
     for (const now of [DUE_NOW, DUE_NOW + 20 * 86_400_000]) {
       const whole = await wholeProgramme(now)
       const work = await getDueWork(app, 'all', now)
-      expect(work.overdue).toEqual(findOverdue(whole))
+      expect(work.overdue).toEqual(findProgrammeOverdue(whole))
       expect(work.owed).toEqual(findOwedTests(whole, 92))
       expect(new Set(work.overdue.map(({ kind }) => kind)).size).toBeGreaterThan(OVERDUE_KINDS.length / 3)
       for (const plant of ['P000', PLANT, 'P017', 'P299']) {

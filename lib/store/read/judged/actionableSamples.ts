@@ -7,7 +7,7 @@ import { statement } from '../../scope/statement'
 
 /** SQL: a required sample is reported and has not failed. */
 const reportedSql = (of = '') =>
-  `${of}stage = 'reported' and ${of}failed_at is null and ${buildOwedCondition(of)}`
+  `${of}stage = 'reported' and ${of}failed_at is null and not ${of}is_unruled and ${buildOwedCondition(of)}`
 
 const THEIRS = '($6::text[] is null or plant = any($6::text[]))'
 const UNFINISHED = `${THEIRS} and stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
@@ -40,8 +40,11 @@ const ACTIONABLE = statement(
   asking as (
     select code from sample where ${UNFINISHED}
     union select code from failing
+    union select replacing.code from sample replaced join sample replacing on replacing.code = replaced.replaced_by
+      where replaced.replaced_by is not null and replacing.purpose = 'retained' and ($6::text[] is null or replacing.plant = any($6::text[]))
+      and replacing.stage is distinct from 'reported' and replacing.ending is null
     union select code from sample
-      where ${THEIRS} and is_unruled and purpose <> 'retained' and ending is distinct from 'cancelled'
+      where ${THEIRS} and is_unruled and ending is distinct from 'cancelled'
     union select last.code from may_have_lapsed cross join lateral (
       select code from sample where made = may_have_lapsed.made and ${reportedSql()} order by issued_at desc limit 1) last
     union select coalesce(settling.code, counting.code) from open_test
@@ -71,8 +74,8 @@ const ACTIONABLE = statement(
  * `tests` whose window is open, and what these replace or are replaced by. Finished samples are not read, however many
  * there are; failed ones cost an index entry. The transaction must see everything.
  *
- * The query repeats in SQL, over the columns of `askingFacts`, what `owedOf` and `overdueOf` decide. It is a superset:
- * callers filter the rest. `tests/store/read/due/actionableSamples.test.ts` compares it with all samples.
+ * The query decides nothing: it is a superset of the samples about which `judge` asks something, and the judge says what.
+ * `tests/store/read/judged/actionableSamples.test.ts` compares them on all samples.
  */
 export async function findActionableSamples(
   client: pg.ClientBase,

@@ -2,11 +2,12 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Failure } from '@/lib/custody/fitness'
 import type { Kit } from '@/lib/custody/register'
-import { findOverdue } from '@/lib/schedule/overdue'
-import { OVERDUE, OVERDUE_KINDS } from '@/lib/schedule/overdueKinds'
+import { OVERDUE, OVERDUE_KINDS } from '@/lib/judgement/overdueKinds'
 import { FAILURE_REASONS } from '@/lib/schedule/progress'
+import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { iso, ms } from '../custody/desk'
+import { type EventInput, kit, makeProgramme, makeRegister, PACE } from '../schedule/programme'
 import {
   COPY,
   CUT,
@@ -19,13 +20,12 @@ import {
   registerWithLimit,
   SAFE,
 } from './overdueCases'
-import { type EventInput, kit, makeProgramme, makeRegister, PACE } from './programme'
 
 const TWO = kit('BBBB333')
 
 /** The kinds that are overdue at `now`, and since when. */
 const overdue = (now: string, of: Kit = ONE, ...said: EventInput[]) =>
-  findOverdue(makeProgramme(now, [[of, said]])).map(({ kind, sinceAt }) => [kind, iso(sinceAt)])
+  findProgrammeOverdue(makeProgramme(now, [[of, said]])).map(({ kind, sinceAt }) => [kind, iso(sinceAt)])
 
 describe.each(OVERDUE_KINDS)('%s', (kind) => {
   const { by, kit: of, lastInTime, since = lastInTime } = OVERDUE_CASES[kind]
@@ -89,13 +89,16 @@ describe('something overdue:', () => {
   test('nothing is under way too long while the pace of its lane is unknown', () => {
     const { events: said, register = makeRegister(), lastInTime } = OVERDUE_CASES['under way too long']
     const pace = { ...PACE, p95TransitDays: () => null }
-    expect(findOverdue(makeProgramme(justAfter(lastInTime), [[ONE, said]], { register, pace }))).toEqual([])
+    expect(
+      findProgrammeOverdue(makeProgramme(justAfter(lastInTime), [[ONE, said]], { register, pace })),
+    ).toEqual([])
   })
 
   test('a sample that left after the pickup is under way from the next one on', () => {
     const register = registerWithLimit('in transit', 30)
     const evening: EventInput[] = [CUT, ['dispatched', '2026-10-30T14:01:00Z', { service: 'air' }], COPY]
-    const at = (now: string) => findOverdue(makeProgramme(now, [[ONE, evening]], { register })).length
+    const at = (now: string) =>
+      findProgrammeOverdue(makeProgramme(now, [[ONE, evening]], { register })).length
     // The service calls next on Monday 2 November: four open days are over with Friday 6.
     expect([at('2026-11-07T04:59:59.999Z'), at('2026-11-07T05:00:00Z')]).toEqual([0, 1])
   })
@@ -108,7 +111,7 @@ describe('something overdue:', () => {
       issuedAt: ms('2026-11-07T01:00:00Z'),
     })
     const both = (said: EventInput[]) =>
-      findOverdue(
+      findProgrammeOverdue(
         makeProgramme('2026-11-07T05:00:00Z', [
           [ONE, received],
           [again, said],
@@ -141,7 +144,7 @@ test.each(Object.keys(FAILURE_REASONS) as Failure[])(
   'what has to be cut again says that it is: %s',
   (reason) => {
     const { said, at } = FAILED[reason]
-    expect(findOverdue(makeProgramme(justAfter(at), [[ONE, said]]))[0]).toMatchObject({
+    expect(findProgrammeOverdue(makeProgramme(justAfter(at), [[ONE, said]]))[0]).toMatchObject({
       kind: 'lapsed with no re-collection',
       reason,
       sinceAt: ms(at),
@@ -164,7 +167,7 @@ test('a ruling resolves a deviation', () => {
 
 test('a retained sample is never owed', () => {
   const retained = kit('AAAA222', { purpose: 'retained', posted: 'not yet' })
-  const kinds = findOverdue(makeProgramme('2026-11-20T12:00:00Z', [[retained, [CUT]]])).map(
+  const kinds = findProgrammeOverdue(makeProgramme('2026-11-20T12:00:00Z', [[retained, [CUT]]])).map(
     ({ kind }) => kind,
   )
   expect(kinds).toEqual(['duty with no kit'])
@@ -209,7 +212,7 @@ test('any order of events and samples gives the same, with one subject each', ()
   fc.assert(
     fc.property(anything, anything, fc.integer({ min: 0, max: 90 }), (one, two, days) => {
       const now = new Date(ms('2026-10-05T12:00:00Z') + days * 86_400_000).toISOString()
-      const found = findOverdue(
+      const found = findProgrammeOverdue(
         makeProgramme(now, [
           [ONE, one],
           [TWO, two],
@@ -219,7 +222,7 @@ test('any order of events and samples gives the same, with one subject each', ()
         [TWO, [...two].reverse()],
         [ONE, [...one].reverse()],
       ])
-      expect(findOverdue(turned)).toEqual(found)
+      expect(findProgrammeOverdue(turned)).toEqual(found)
       expect(new Set(found.map(({ subject }) => subject)).size).toBe(found.length)
       for (const { sinceAt, kind } of found) {
         expect(sinceAt).toBeLessThanOrEqual(ms(now))

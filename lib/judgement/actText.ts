@@ -1,0 +1,26 @@
+import type { Milestone } from '@/lib/hold/milestone'
+import type { Translate } from '@/lib/messages/translate'
+import { SAMPLE_ACTS } from './acts'
+import type { Judgement } from './judge'
+import type { NextAct } from './nextAct'
+import { type ActingRoles, isResponsible } from './responsibility'
+
+/** What a reader is told of a sample: their own next act, else the one that saves most, whoever has to do it. */
+export function findActFor({ acts }: Pick<Judgement, 'acts'>, reader: ActingRoles): NextAct | null {
+  return acts.find(({ actor }) => isResponsible(actor, reader)) ?? acts[0] ?? null
+}
+
+/**
+ * What to do: the act for whoever has to do it, and for others whom to ask. Without a full stop; `sample` is its kit code or
+ * "it".
+ */
+export function describeAct(
+  t: Translate,
+  { act, actor, milestone }: Pick<NextAct, 'act' | 'actor' | 'milestone'>,
+  sample: string,
+  reader: ActingRoles,
+): string {
+  const { text, askText } = SAMPLE_ACTS[act]
+  if (milestone !== null && sample === 'it') return t(`milestone.${milestone satisfies Milestone}.askWhen`)
+  return t(isResponsible(actor, reader) ? text : askText, { sample })
+}

@@ -1,0 +1,79 @@
+import type { Sample } from '@/lib/custody/sample'
+import type { OwedTest, Programme } from '@/lib/schedule/owedTests'
+import { judge } from './judge'
+import { findActor, type Overdue } from './overdueKinds'
+import type { ProgrammeIndex } from './programmeIndex'
+
+/** Whether something overdue holds up this test, whose later acts can then hardly be in time. */
+export function isForTest(overdue: Overdue, owed: OwedTest): boolean {
+  return overdue.duty === owed.duty && overdue.number === owed.number
+}
+
+/** All that is overdue in a programme, longest first, whatever the order of samples, events or entries. */
+export function findOverdue(index: ProgrammeIndex): Overdue[] {
+  const { programme } = index
+  return [
+    ...index.owed.flatMap((one) => findTestWithoutKit(one, programme)),
+    ...programme.samples.flatMap((sample) => findSampleOverdue(sample, index)),
+  ].sort((a, b) => a.sinceAt - b.sinceAt || (a.subject < b.subject ? -1 : a.subject > b.subject ? 1 : 0))
+}
+
+/** A test whose first kit should have been posted by now, and for which no kit was issued. */
+function findTestWithoutKit(owed: OwedTest, { now }: Programme): Overdue[] {
+  const first = owed.acts[0]
+  if (!first || owed.kits.length > 0 || now <= first.dueAt) return []
+  const kind = 'duty with no kit'
+  return [
+    {
+      kind,
+      actor: findActor(kind, owed),
+      sinceAt: first.dueAt,
+      zone: first.zone,
+      plant: owed.plant,
+      laboratory: owed.laboratory,
+      product: owed.product,
+      sample: null,
+      duty: owed.duty,
+      number: owed.number,
+      reason: null,
+      deviation: null,
+      service: owed.service,
+      spare: null,
+      subject: `${kind}/${owed.duty}/${owed.number}`,
+    },
+  ]
+}
+
+/** The acts of a sample that are overdue. `zone` is that of whoever has to act. */
+function findSampleOverdue(sample: Sample, index: ProgrammeIndex): Overdue[] {
+  const { register, office } = index.programme
+  const { code, plant, laboratory } = sample.kit
+  const owed = index.findOwedTest(sample)
+  return judge(sample, index).acts.flatMap(({ overdue, actor, findings, spare }) => {
+    if (overdue === null) return []
+    const { kind, sinceAt } = overdue
+    const deviation = findings[0] ?? null
+    return [
+      {
+        kind,
+        actor,
+        sinceAt,
+        zone: actor.by === 'programme' ? office.zone : (register.getZone(actor.code) as string),
+        plant,
+        laboratory,
+        product: sample.product,
+        sample: code,
+        duty: owed?.duty ?? null,
+        number: owed?.number ?? null,
+        reason:
+          kind === 'lapsed with no re-collection'
+            ? (index.findReplacementNeed(sample)?.reason ?? null)
+            : null,
+        deviation,
+        service: sample.kit.service,
+        spare,
+        subject: [kind, code, ...(deviation === null ? [] : [deviation])].join('/'),
+      },
+    ]
+  })
+}

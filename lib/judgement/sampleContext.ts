@@ -1,0 +1,223 @@
+import { findPickups } from '@/lib/custody/findPickups'
+import type { Sample } from '@/lib/custody/sample'
+import { addOpenDays, findOpenDay } from '@/lib/hold/calendar'
+import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
+import { findDepartureDay, isPickupDay } from '@/lib/hold/pickup'
+import {
+  canBind,
+  computeStandingTimes,
+  findBindingClock,
+  getOpenStanding,
+  type Standing,
+  type StandingTimes,
+} from '@/lib/hold/standing'
+import { getDayEnd, getDayStart, toLocalDay } from '@/lib/hold/zone'
+import type { ActKind } from '@/lib/schedule/act'
+import type { OwedTest } from '@/lib/schedule/owedTests'
+import { findPostedDay, hasReached } from '@/lib/schedule/progress'
+import { findFirstFittingDay } from '@/lib/schedule/workBack'
+import type { ProgrammeIndex, SampleScore } from './programmeIndex'
+
+/** A sample among the others of its programme: the test it stands for, and the working days of those who act on it. Instants in ms UTC. */
+export class SampleContext {
+  readonly owed: OwedTest | null
+  readonly #score: SampleScore | undefined
+  constructor(
+    readonly sample: Sample,
+    readonly index: ProgrammeIndex,
+  ) {
+    this.owed = index.findOwedTest(sample)
+    this.#score = index.scores.get(sample.kit.code)
+  }
+
+  get now() {
+    return this.index.programme.now
+  }
+  get register() {
+    return this.index.programme.register
+  }
+  get plantZone() {
+    return this.register.getZone(this.sample.kit.plant) as string
+  }
+  get office() {
+    return this.index.programme.office
+  }
+  get pace() {
+    return this.index.programme.pace
+  }
+  get workdays() {
+    return this.register.getWorkdays(this.sample.kit.plant)
+  }
+  get laboratory() {
+    return this.register.getCalendar(this.sample.kit.laboratory)
+  }
+  get plant() {
+    return { by: 'plant', code: this.sample.kit.plant } as const
+  }
+  get desk() {
+    return { by: 'laboratory', code: this.sample.kit.laboratory } as const
+  }
+
+  hasReached(milestone: Milestone): boolean {
+    return hasReached(this.sample, milestone)
+  }
+
+  has(milestone: Milestone): boolean {
+    return this.sample.history.milestones.has(milestone)
+  }
+
+  /** The latest reading: an act is due only once it could surely have been done. */
+  findLatestAt(milestone: Milestone): number | null {
+    return this.sample.history.milestones.get(milestone)?.latestAt ?? null
+  }
+
+  getStanding(): Standing {
+    const { settled, standingTimes } = this.sample
+    const times: StandingTimes = { ...standingTimes, ...this.#score?.times }
+    return settled ?? getOpenStanding(times, this.now)
+  }
+
+  /** Whether only an opening out of hours could save it. */
+  get needsOpening(): boolean {
+    return this.#score?.needsOpening ?? false
+  }
+
+  /** The milestone that its governing limit waits for. */
+  findAwaited(): Milestone | null {
+    return findBindingClock(this.sample.clocks, this.now)?.limit.to ?? null
+  }
+
+  /** The first due of the running clocks that stop at one of these milestones; null if none runs. */
+  findDueAt(...milestones: Milestone[]): number | null {
+    const dues = this.sample.clocks
+      .filter((clock) => canBind(clock) && milestones.includes(clock.limit.to))
+      .map(({ dueAt }) => dueAt as number)
+    return dues.length === 0 ? null : Math.min(...dues)
+  }
+
+  /** The last instant at which loading is of use: on the last open day before a limit up to loading ends. Null without such a limit. */
+  findLastLoadingAt(): number | null {
+    const dueAt = computeStandingTimes(
+      this.sample.clocks.filter(({ limit }) => MILESTONE_ORDER[limit.to] <= MILESTONE_ORDER.loaded),
+    ).dueAt
+    if (dueAt === null) return null
+    const { laboratory } = this
+    const day = findOpenDay(toLocalDay(dueAt, laboratory.zone), -1, laboratory)
+    return Math.min(dueAt, getDayEnd(day, laboratory.zone))
+  }
+
+  /** Before this instant a stop at the milestone would be early; null if it can be now. */
+  findEarliestStopAt(_milestone: Milestone): number | null {
+    return null
+  }
+
+  /** The end of the office's next working day. */
+  computeOfficeDueAt(): number {
+    const { office, now } = this
+    return getDayEnd(addOpenDays(toLocalDay(now, office.zone), 1, office), office.zone)
+  }
+
+  /** Whether it was cut on this day at the plant: its line may still run. Common practice, no source. */
+  isCutToday(): boolean {
+    const cutAt = this.findLatestAt('collected')
+    return cutAt !== null && toLocalDay(cutAt, this.plantZone) === toLocalDay(this.now, this.plantZone)
+  }
+
+  /** Whether the programme's office works at a time before `at` (null: there is time enough). */
+  canRuleBefore(at: number | null): boolean {
+    if (at === null) return true
+    const { office, now } = this
+    const day = findOpenDay(toLocalDay(now, office.zone), 1, office)
+    return Math.max(now, getDayStart(day, office.zone)) < at
+  }
+
+  /** When an act of its test is due; null if no test is owed. */
+  findPlannedAt(act: ActKind): number | null {
+    return this.owed?.acts.find((one) => one.act === act)?.dueAt ?? null
+  }
+
+  computePostingDueAt(): number {
+    const { office, sample } = this
+    const issued = toLocalDay(sample.kit.issuedAt, office.zone)
+    // A kit issued after its date is posted on the office's next working day.
+    const soonest = getDayEnd(addOpenDays(issued, 1, office), office.zone)
+    return Math.max(this.findPlannedAt('post kit') ?? soonest, soonest)
+  }
+
+  findCutDueAt(): number | null {
+    const planned = this.findPlannedAt('cut')
+    const duty = this.register.duties.get(this.owed?.duty ?? '')
+    if (planned === null || !duty) return null
+    const { zone } = this.workdays
+    // A kit issued or posted late is cut on the first workday on which it can be there.
+    const there = findPostedDay(this.sample, zone) + duty.kitDays
+    const soonest = getDayEnd(
+      findFirstFittingDay(there, this.workdays, () => true),
+      zone,
+    )
+    return Math.max(planned, soonest)
+  }
+
+  findHandOverDueAt(): number | null {
+    const cutAt = this.findLatestAt('collected') ?? this.findLatestAt('sealed')
+    if (cutAt === null) return null
+    const { kit } = this.sample
+    const { zone } = this.workdays
+    const pickups = findPickups(this.register, kit.plant, kit.service)
+    const next = findFirstFittingDay(toLocalDay(cutAt, zone) + 1, this.workdays, (day) =>
+      isPickupDay(pickups, day),
+    )
+    return getDayEnd(next, zone)
+  }
+
+  /** When 19 of 20 like it have arrived; null while the pace of its lane is unknown. */
+  findArrivalDueAt(): number | null {
+    const dispatchedAt = this.findLatestAt('dispatched')
+    const { plant, laboratory } = this.sample.kit
+    const service = this.#findService()
+    const days = this.pace.p95TransitDays({ plant, laboratory, service })
+    if (dispatchedAt === null || days === null) return null
+    const pickups = findPickups(this.register, plant, service)
+    const leftDay = findDepartureDay(pickups, dispatchedAt, this.plantZone)
+    return getDayEnd(addOpenDays(leftDay, days, this.laboratory), this.laboratory.zone)
+  }
+
+  computeReceiptDueAt(): number {
+    return this.#computeLaboratoryDueAt(this.findLatestAt('delivered') as number, 1)
+  }
+
+  findLoadingDueAt(): number | null {
+    const receivedAt = this.findLatestAt('received') ?? this.findLatestAt('conditioned')
+    const days =
+      this.register.duties.get(this.owed?.duty ?? '')?.loadDays ??
+      this.pace.p95LoadDays(this.sample.kit.laboratory)
+    return receivedAt === null || days === null ? null : this.#computeLaboratoryDueAt(receivedAt, days)
+  }
+
+  findReportDueAt(): number | null {
+    const loadedAt = this.findLatestAt('loaded')
+    const days = this.pace.p95ReportDays(this.sample.kit.laboratory)
+    const usual = loadedAt === null || days === null ? null : this.#computeLaboratoryDueAt(loadedAt, days)
+    return this.findPlannedAt('report') ?? usual
+  }
+
+  /** The copy of the form is due by the end of the plant's next workday after the sample left; null if it has not. */
+  findFormCopyDueAt(): number | null {
+    const leftAt = this.findLatestAt('dispatched') ?? this.findLatestAt('received')
+    if (leftAt === null) return null
+    const { zone } = this.workdays
+    const next = findFirstFittingDay(toLocalDay(leftAt, zone) + 1, this.workdays, () => true)
+    return getDayEnd(next, zone)
+  }
+
+  #findService(): string | null {
+    const { events } = this.sample.history.milestones.get('dispatched') ?? { events: [] }
+    return events.find(({ service }) => service !== null)?.service ?? this.sample.kit.service
+  }
+
+  /** The end of the laboratory's `amount`-th open day after that of `at`. */
+  #computeLaboratoryDueAt(at: number, amount: number): number {
+    const { zone } = this.laboratory
+    return getDayEnd(addOpenDays(toLocalDay(at, zone), amount, this.laboratory), zone)
+  }
+}
