@@ -122,7 +122,7 @@ test('an administrator gets links to the filled-in form of the kit to issue, and
     return [pathname, Object.fromEntries(searchParams)]
   }
   const kit = { look: 'yes', plant: 'A & B', product: 'TILE/9', laboratory: 'NORTH' }
-  expect(asked('duty with no kit')).toEqual(['/setup/add/kits', { ...kit, purpose: 'first' }])
+  expect(asked('duty with no kit')).toEqual(['/setup/add/kits', { ...kit, service: 'air', purpose: 'first' }])
   expect(asked('lapsed with no re-collection')).toEqual([
     '/setup/add/kits',
     { ...kit, service: 'air', purpose: 're-collection', replaces: ONE.code },

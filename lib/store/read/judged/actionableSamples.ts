@@ -41,10 +41,12 @@ const ACTIONABLE = statement(
     select code from sample where ${UNFINISHED}
     union select code from failing
     union select replacing.code from sample replaced join sample replacing on replacing.code = replaced.replaced_by
-      where replaced.replaced_by is not null and replacing.purpose = 'retained' and ($6::text[] is null or replacing.plant = any($6::text[]))
-      and replacing.stage is distinct from 'reported' and replacing.ending is null
+      where ($6::text[] is null or replaced.plant = any($6::text[])) and replaced.failed_at is not null
+        and ${buildOwedCondition('replaced.')} and replaced.replaced_by is not null
+        and replacing.plant = replaced.plant and replacing.purpose = 'retained'
+        and (replacing.is_unruled or replacing.stage is distinct from 'reported')
     union select code from sample
-      where ${THEIRS} and is_unruled and ending is distinct from 'cancelled'
+      where ${THEIRS} and is_unruled and purpose <> 'retained' and ending is distinct from 'cancelled'
     union select last.code from may_have_lapsed cross join lateral (
       select code from sample where made = may_have_lapsed.made and ${reportedSql()} order by issued_at desc limit 1) last
     union select coalesce(settling.code, counting.code) from open_test
