@@ -1,6 +1,7 @@
 import { findEarliest } from '@/lib/hold/extremes'
 import { type Message, type MessageKey, message } from '@/lib/messages/message'
 import { eventKey, type ReadEvent } from './event'
+import type { Grade } from './grade'
 import { compareByTime } from './history'
 import { isCounted, type PlacedEvent } from './placing'
 
@@ -12,10 +13,6 @@ export const RULING_LABELS = {
   'use with a note': 'record.ruling.useWithNote',
   'cut again': 'record.ruling.cutAgain',
 } as const satisfies Record<Ruling, MessageKey>
-
-/** How grave a finding is: a note is only told; a hold puts the sample in question until someone rules on it. */
-export const GRADES = ['note', 'hold'] as const
-export type Grade = (typeof GRADES)[number]
 
 /** What was decided on a finding. */
 export interface Decision {

@@ -5,6 +5,7 @@ import { arrivals } from './en/arrivals'
 import { audit } from './en/audit'
 import { board } from './en/board'
 import { common } from './en/common'
+import { condition } from './en/condition'
 import { custody } from './en/custody'
 import { due } from './en/due'
 import { feed } from './en/feed'
@@ -55,6 +56,7 @@ export const en = {
   ...audit,
   ...board,
   ...common,
+  ...condition,
   ...custody,
   ...due,
   ...feed,
