@@ -129,7 +129,7 @@ export interface ConditionProblem {
 
 /** What is wrong with a condition from outside; empty if it can be read. */
 export function findConditionProblems(value: unknown): ConditionProblem[] {
-  const parsed = condition.safeParse(value)
+  const parsed = condition.safeParse(omitEmpty(value))
   if (parsed.success) return []
   return parsed.error.issues.flatMap((issue): ConditionProblem[] => {
     const parts = CONDITION_PARTS.join(', ')
@@ -150,6 +150,12 @@ export function findConditionProblems(value: unknown): ConditionProblem[] {
       ]
     return [{ part, detail: message('condition.fault.value', { part }), right: describeAllowed(part) }]
   })
+}
+
+/** Empty counts as absent, as everywhere in an event. */
+function omitEmpty(value: unknown): unknown {
+  if (value === null || typeof value !== 'object' || Array.isArray(value)) return value
+  return Object.fromEntries(Object.entries(value).filter(([, member]) => member !== null && member !== ''))
 }
 
 function describeAllowed(part: ConditionPart): Message {
@@ -223,7 +229,7 @@ export function readCondition(facts: Record<string, unknown> | null): Condition 
     temperature,
   }
   const readable = Object.entries({ ...earlier, ...own }).filter(
-    ([part, value]) => findConditionProblems({ [part]: value }).length === 0,
+    ([part, value]) => condition.safeParse({ [part]: value }).success,
   )
   return condition.parse(Object.fromEntries(readable))
 }

@@ -102,3 +102,28 @@ describe('facts that are nested', () => {
     expect(items.map(({ problem }) => problem?.status ?? null)).toEqual([422, null])
   })
 })
+
+test('a receipt takes its condition beside the other facts, and empty parts count as absent', () => {
+  const condition = { seal: 'broken', sealNumber: 4711, specimen: null, form: '', temperature: -3.5 }
+  expect(readEvent(wire({ kind: 'received', facts: { condition, by: 'gate 2' } })).facts).toEqual({
+    condition,
+    by: 'gate 2',
+  })
+  expect(readEvent(wire({ kind: 'received', condition })).facts).toEqual({ condition })
+  // The facts of other kinds are free.
+  expect(readEvent(wire({ kind: 'scanned', condition: 'good' })).facts).toEqual({ condition: 'good' })
+})
+
+test('a receipt in CSV has its condition in the facts', () => {
+  const csv = `source,id,sample,kind,at,facts\ndesk,e1,${KIT},received,2026-10-20T10:00:00Z,"{""condition"":{""seal"":""broken""}}"\n`
+  const [item] = readBody(csv, 'csv')
+  expect(item?.event?.facts).toEqual({ condition: { seal: 'broken' } })
+})
+
+test('a withdrawal of an event needs no reason, one of a fault does', () => {
+  expect(readEvent(wire({ kind: 'withdrawn', corrects: 'desk/e0' })).facts).toBeNull()
+  const facts = { reason: 'looked at the wrong bag' }
+  expect(readEvent(wire({ kind: 'withdrawn', corrects: 'desk/e0#seal', facts })).corrects).toBe(
+    'desk/e0#seal',
+  )
+})

@@ -1,10 +1,9 @@
 import { type CustodyEvent, EVENT_KINDS, isEventKind, type ReadEvent } from '@/lib/custody/event'
-import { KINDS } from '@/lib/custody/eventKinds'
-import { readExtension } from '@/lib/custody/extension'
 import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { isReadingFault, nameField, type Reading, type ReadingFault, readTime } from '@/lib/custody/reading'
 import { findTextFault } from '@/lib/custody/storableText'
 import { type Message, message } from '@/lib/messages/message'
+import { findContentFaults } from './contentFaults'
 import { quote } from './limits'
 import type { FieldFault } from './problem'
 
@@ -22,13 +21,14 @@ const MAX_LENGTHS = {
   waybill: 100,
   product: 100,
   lot: 200,
-  corrects: 301,
+  // With the longest source and id, a slash, and the longest name of a fault after its `#`.
+  corrects: 313,
 } as const
 
 type TextField = keyof typeof MAX_LENGTHS
 const TEXT_FIELDS = Object.keys(MAX_LENGTHS) as TextField[]
 const MAX_FACTS_LENGTH = 16_384
-export const FACTS_EXAMPLE = '{"seal intact": true}'
+export const FACTS_EXAMPLE = '{"condition": {"seal": "intact"}}'
 
 /** Keys and columns of an event on the wire. Anything else goes under `facts`. */
 export const WIRE_FIELDS: readonly string[] = [...TEXT_FIELDS, 'facts']
@@ -97,8 +97,8 @@ export function readWireEvent(
     })
   if (texts.reportedAt !== null)
     event.reportedAt = readReportedAt(texts.reportedAt, event.zone, placeZone, faults)
-  const missing = hasFault(faults, 'kind') ? null : findMissingContent(event, placeZone)
-  if (missing !== null && !faults.some(({ pointer }) => pointer === missing.pointer)) faults.push(missing)
+  const wrong = hasFault(faults, 'kind') ? [] : findContentFaults(event, placeZone)
+  for (const fault of wrong) if (!faults.some(({ pointer }) => pointer === fault.pointer)) faults.push(fault)
   if (faults.length > 0 || reading === null) return { faults }
   return { event: Object.assign(event, reading) }
 }
@@ -232,24 +232,4 @@ function readReportedAt(
       right: nameField(reading.right, 'reportedAt'),
     })
   return null
-}
-
-/** The fault of an event that lacks what its kind requires; null if it has it. */
-function findMissingContent(event: CustodyEvent, placeZone: string | null): FieldFault | null {
-  switch (KINDS[event.kind].requiredContent) {
-    case undefined:
-      return null
-    case 'corrects':
-      if (event.corrects !== null) return null
-      return {
-        pointer: '/corrects',
-        detail: message('intake.noCorrects'),
-        right: message('intake.fix.noCorrects'),
-      }
-    case 'extension': {
-      const extension = readExtension(event, placeZone)
-      if (!('detail' in extension)) return null
-      return { pointer: '/facts', detail: extension.detail, right: extension.right }
-    }
-  }
 }

@@ -160,7 +160,8 @@ function toFormFault({ pointer, detail }: FieldFault, kind: EventKind): FormFaul
   if (detail.key === 'extension.noUntil') return { field: 'untilDate', detail }
   if (detail.key === 'extension.until')
     return { field: 'untilDate', detail: (detail.values.fault as Message | undefined) ?? detail }
-  if (field === 'facts') return { field: KINDS[kind].fields.at(-1) ?? 'note', detail }
+  if (field === 'facts' || field.startsWith('facts/'))
+    return { field: KINDS[kind].fields.at(-1) ?? 'note', detail }
   const known: readonly string[] = ['product', 'lot', 'service', 'waybill', 'corrects']
   return { field: known.includes(field) ? (field as EventFormField) : 'kind', detail }
 }

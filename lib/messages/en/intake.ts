@@ -34,6 +34,10 @@ export const intake = {
   'intake.fix.corrects': 'Write the source and the id of the other event as source/id.',
   'intake.noCorrects': 'A withdrawal does not say what it withdraws.',
   'intake.fix.noCorrects': 'Add `corrects`, the source and id of the event to withdraw.',
+  'intake.noSampleOfFault': 'A fault is taken back of one sample, and this names none.',
+  'intake.fix.noSampleOfFault': 'Add `sample`, the kit code.',
+  'intake.noReason': 'A fault is taken back only with a reason.',
+  'intake.fix.noReason': 'Add facts.reason: why the fault was none.',
 
   'intake.item.long': 'It has {length, number} characters. The most is {max, number}.',
   'intake.item.deep': 'It is nested more than {max, number} levels deep.',
