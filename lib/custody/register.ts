@@ -3,6 +3,7 @@ import { createHolidayLookup } from '@/lib/hold/holidayRule'
 import type { Limit } from '@/lib/hold/limit'
 import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
 import { parseIsoDate } from '@/lib/hold/zone'
+import type { ConditionRules } from './condition'
 import { buildPlantCalendar } from './plantCalendar'
 import { getMaker } from './pooling'
 import { type Reading, readTime } from './reading'
@@ -57,11 +58,12 @@ export interface RegisterRemoval {
   holdsFromAt: number
 }
 
-/** The limits of a protocol from an instant (ms UTC) until its next version. */
+/** The limits of a protocol, and what it says of the condition at receipt, from an instant (ms UTC) until its next version. */
 export interface LimitsInForce {
   holdsFromAt: number
   protocol: string
   limits: readonly Limit[]
+  condition: ConditionRules
 }
 
 /**
@@ -208,8 +210,9 @@ export class Register {
       const code = findInForce(products, holdsFromAt)?.content.protocol
       const protocol =
         code === undefined ? undefined : findInForce(this.#versionsOf('protocol', code), holdsFromAt)
-      if (protocol)
-        found.push({ holdsFromAt, protocol: protocol.content.code, limits: protocol.content.limits })
+      if (!protocol) continue
+      const { code: name, limits, condition = {} } = protocol.content
+      found.push({ holdsFromAt, protocol: name, limits, condition })
     }
     this.#limits.set(product, found)
     return found

@@ -5,6 +5,7 @@ import { MILESTONES } from '@/lib/hold/milestone'
 import { LIMIT_UNITS } from '@/lib/hold/units'
 import { getWeekday, isZone, toDayNumber } from '@/lib/hold/zone'
 import { type Message, message } from '@/lib/messages/message'
+import { conditionRules } from './conditionRules'
 import { toCanonical } from './kitCode'
 import { isReadingFault, type Reading, readTime } from './reading'
 import { toSchemaError } from './schemaError'
@@ -133,6 +134,8 @@ export const protocolFields = z.looseObject({
   limits: z.array(limitFields),
   tight: chance.optional(),
   atRisk: chance.optional(),
+  /** Which temperatures are right at receipt, and how grave each fault is. */
+  condition: conditionRules.optional(),
 })
 
 export const protocol = protocolFields.extend({ limits: z.array(limit) })

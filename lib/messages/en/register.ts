@@ -12,6 +12,7 @@ export const register = {
   'register.hoursSpan': '“{span}” is not a span within one day. Enter hours as 08:00-16:30.',
   'register.hoursOverlap': '“{first}” and “{second}” overlap.',
   'register.weekdays': 'Enter weekdays as mon, tue, wed, thu, fri, sat, sun.',
+  'register.temperatureRange': 'The highest temperature is below the lowest.',
   'register.tooManyClosed':
     'A place can be closed on at most {max, number} days. Leave out those that are long past.',
   'register.tooManyHolidays': 'A laboratory can have at most {max, number} holidays.',
