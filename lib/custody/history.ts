@@ -15,8 +15,10 @@ export interface MilestoneReading extends Reading {
 /** What the counted events of a sample say together. */
 export interface History {
   milestones: ReadonlyMap<Milestone, MilestoneReading>
-  /** The first ending, if the sample ended early. */
+  /** The first ending that is not outweighed, if the sample ended early. */
   ending: { kind: Ending; at: number } | null
+  /** The reports that it was lost or returned, by time, although it was received later. They end nothing. */
+  outweighed: ReadEvent[]
   /** The last reported milestone in the order of life. */
   stage: Milestone | null
   /** As named by `collected`, else by `produced`. */
@@ -32,13 +34,14 @@ export interface History {
 export function readHistory(placed: readonly PlacedEvent[]): History {
   const counted = placed.filter(isCounted).map((one) => one.event)
   const milestones = new Map<Milestone, MilestoneReading>()
+  const outweighed = findOutweighed(counted)
   let ending: History['ending'] = null
   for (const event of counted) {
     if (isMilestone(event.kind)) {
       const known = milestones.get(event.kind)
       if (known) known.events.push(event)
       else milestones.set(event.kind, { earliestAt: 0, latestAt: 0, isDisputed: false, events: [event] })
-    } else if (isEnding(event.kind) && isFirstEnding(event, ending)) {
+    } else if (isEnding(event.kind) && isFirstEnding(event, ending) && !outweighed.has(event)) {
       ending = { kind: event.kind, at: event.earliestAt }
     }
   }
@@ -50,12 +53,27 @@ export function readHistory(placed: readonly PlacedEvent[]): History {
   return {
     milestones,
     ending,
+    outweighed: [...outweighed].sort(compareByTime),
     stage: MILESTONES.findLast((milestone) => milestones.has(milestone)) ?? null,
     product: naming.find((event) => event.product !== null)?.product ?? null,
     lot: naming.find((event) => event.lot !== null)?.lot ?? null,
     held: null,
     replacedBy: findReplacement(counted),
   }
+}
+
+/**
+ * Of events that all count, those that say it was lost or returned before it was received: the carrier's word, which the
+ * desk's own outweighs. The latest reading of a receipt is held against the earliest of an ending.
+ */
+export function findOutweighed(counted: readonly ReadEvent[]): Set<ReadEvent> {
+  const receipts = counted.filter(({ kind }) => kind === 'received')
+  const receivedAt = findLatest(receipts.map(({ latestAt }) => latestAt))
+  return new Set(
+    counted.filter(
+      ({ kind, earliestAt }) => (kind === 'lost' || kind === 'returned') && earliestAt < receivedAt,
+    ),
+  )
 }
 
 function findReplacement(counted: readonly ReadEvent[]): string | null {

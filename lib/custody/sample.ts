@@ -25,6 +25,8 @@ export interface Sample {
   history: History
   /** Every event reported for it, counted or not, by time. */
   events: PlacedEvent[]
+  /** When it ended early (ms UTC), by an ending or by a ruling to cut it again; null if it did not. */
+  endedAt: number | null
   /** One clock for each hold limit of its protocol, sorted by name. */
   clocks: Clock[]
   /** Null while the sample is open. */
@@ -53,8 +55,10 @@ export function deriveSample(
   const made = register.findProduct(kit.plant, product)
   const versions = made === null ? [] : register.listLimits(made.code)
   const current = versions.findLast((version) => version.holdsFromAt <= now) ?? versions[0]
-  const clocks = computeClocks(kit, history, placed, versions, register, now)
-  const isEnded = history.ending !== null
+  const { findings } = readFindings(placed)
+  const endedAt = history.ending?.at ?? findRuledOutAt(findings)
+  const isEnded = endedAt !== null
+  const clocks = computeClocks(kit, history, isEnded, placed, versions, register, now)
   const hasStopped = clocks.length > 0 && clocks.every((clock) => clock.stoppedAt !== null)
   const isSettled = isEnded || hasStopped || history.milestones.has('reported')
   const protocol = current?.protocol ?? null
@@ -66,13 +70,22 @@ export function deriveSample(
     history,
     events: [...placed].sort(comparePlacedEvents),
     clocks,
+    endedAt,
     settled: isSettled ? getSettledStanding(clocks, isEnded) : null,
     standingTimes: computeStandingTimes(clocks),
-    findings: readFindings(placed).findings,
+    findings,
     formCopyAt: findFormCopyAt(placed),
     ...findSpan(placed, versions, now),
   }
   return { ...sample, flags: findFlags(sample, register) }
+}
+
+/** When the first standing ruling says to cut the sample again, ms UTC; null if none does. */
+function findRuledOutAt(findings: readonly Finding[]): number | null {
+  const rulings = findings.flatMap(({ decision }) =>
+    decision?.ruling === 'cut again' ? [decision.at] : [],
+  )
+  return rulings.length > 0 ? findEarliest(rulings) : null
 }
 
 /** Whether a limit's start or stop is missing although a later milestone was reported. */
@@ -86,6 +99,7 @@ function isNotReported(limit: Limit, milestones: History['milestones']): boolean
 function computeClocks(
   kit: Kit,
   history: History,
+  isEnded: boolean,
   placed: readonly PlacedEvent[],
   versions: readonly LimitsInForce[],
   register: Register,
@@ -107,7 +121,7 @@ function computeClocks(
         startedAt: history.milestones.get(limit.from)?.earliestAt ?? null,
         stoppedAt: history.milestones.get(limit.to)?.latestAt ?? null,
         extendedDueAt: extensions.get(limit.name)?.untilAt ?? null,
-        isEnded: history.ending !== null,
+        isEnded,
         isNotReported: isNotReported(limit, history.milestones),
       },
       places,
@@ -150,7 +164,6 @@ function comparePlacedEvents(a: PlacedEvent, b: PlacedEvent): number {
   return a.event.id < b.event.id ? -1 : 1
 }
 
-/** The first time after `now` at which an event or a version of the limits takes effect. */
 /** The span of time around `now` in which no event or limit takes effect. */
 function findSpan(
   placed: readonly PlacedEvent[],

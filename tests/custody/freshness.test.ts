@@ -13,7 +13,8 @@ const MAY_BECOME: Record<ClockState, ClockState[]> = {
   'not started': ['not started'],
   running: ['running', 'overrun'],
   overrun: ['overrun'],
-  ended: ['ended'],
+  // A later receipt outweighs that it was lost: the clock goes on, and ended was not fresh.
+  ended: ['ended', 'running', 'overrun'],
   kept: ['kept', 'lapsed'],
   lapsed: ['lapsed'],
   // The start may turn out to lie before the stop; the clock was unproven before, which is not fresh.

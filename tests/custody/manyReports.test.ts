@@ -13,7 +13,7 @@ test('a sample may have more reports of each kind than a function takes argument
     event('collected', '2026-11-02T10:00:00Z'),
     event('form copy', '2026-11-02T11:00:00Z'),
     event('lost', '2026-11-03T11:00:00Z'),
-    event('received', '2027-01-03T11:00:00Z'),
+    event('loaded', '2027-01-03T11:00:00Z'),
   ]
   const placed = kinds.flatMap((one) =>
     Array.from({ length: MANY }, (_, n) => ({

@@ -1,4 +1,5 @@
 import { type CustodyEvent, consignmentKey, eventKey, type ReadEvent } from '@/lib/custody/event'
+import { findOutweighed } from '@/lib/custody/history'
 import { toCanonical } from '@/lib/custody/kitCode'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import type { Sample } from '@/lib/custody/sample'
@@ -79,12 +80,13 @@ function formatConsignment({ service, waybill }: CustodyEvent): string {
   return JSON.stringify([service, toCanonical(waybill as string)])
 }
 
-/** The first ending. */
+/** The first ending that no receipt outweighs. */
 function findEnding(
   standing: readonly ReadEvent[],
   getKnownAt: (event: ReadEvent) => number,
 ): JourneyEnding | null {
-  const endings = standing.filter(({ kind }) => isEnding(kind))
+  const outweighed = findOutweighed(standing)
+  const endings = standing.filter((event) => isEnding(event.kind) && !outweighed.has(event))
   const [first] = [...endings].sort((a, b) => a.earliestAt - b.earliestAt || (a.kind < b.kind ? -1 : 1))
   if (!first) return null
   const same = endings.filter(

@@ -103,7 +103,7 @@ export function toDerivedRow(sample: Sample, register: Register, knownAt: KnownA
     stage: history.stage,
     stage_at: text(stageAt),
     settled: sample.settled,
-    settled_at: sample.settled === null ? null : text(history.ending?.at ?? stageAt),
+    settled_at: sample.settled === null ? null : text(sample.endedAt ?? stageAt),
     ending: history.ending?.kind ?? null,
     tight_at: text(standingTimes.tightAt),
     at_risk_at: text(standingTimes.atRiskAt),
