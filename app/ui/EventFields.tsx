@@ -2,10 +2,12 @@ import { useTranslate } from '#translate'
 import type { EventKind } from '@/lib/custody/event'
 import { type EventField, KINDS } from '@/lib/custody/eventKinds'
 import { RULING_LABELS, RULINGS } from '@/lib/custody/finding'
-import type { EventFormValues } from '@/lib/intake/hand/eventForm'
+import { CONDITION_FIELDS, getConditionField, readConditionAnswers } from '@/lib/intake/hand/conditionForm'
+import type { EventFormValues, SingleField } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
+import { ConditionFields } from './ConditionFields'
 import styles from './EventForm.module.css'
 import { Field } from './Field'
 
@@ -25,8 +27,6 @@ const LABELS = {
   lot: 'record.field.lot',
   service: 'record.field.service',
   waybill: 'record.field.waybill',
-  seal: 'record.field.seal',
-  temperature: 'record.field.temperature',
   what: 'record.field.what',
   on: 'record.field.on',
   ruling: 'record.field.ruling',
@@ -35,9 +35,9 @@ const LABELS = {
   kit: 'record.field.kit',
   reason: 'record.field.reason',
   note: 'record.field.note',
-} as const satisfies Record<Exclude<EventField, 'untilDate' | 'untilTime'>, MessageKey>
+} as const satisfies Record<Exclude<SingleField, 'untilDate' | 'untilTime'>, MessageKey>
 
-const MAX_LENGTHS: Partial<Record<EventField, number>> = { waybill: 100, lot: 200, kit: 40, by: 100 }
+const MAX_LENGTHS: Partial<Record<SingleField, number>> = { waybill: 100, lot: 200, kit: 40, by: 100 }
 
 /** The fields of `names` that a kind asks for. */
 export function EventFields({
@@ -59,6 +59,7 @@ export function EventFields({
     .filter((name) => names.includes(name))
     .map((name) => {
       if (name === 'untilTime') return null
+      if (name === 'condition') return <FoldedCondition key={name} form={form} faults={faults} />
       if (name === 'untilDate')
         return (
           <div key={name} className={styles.pair}>
@@ -91,7 +92,6 @@ export function EventFields({
               <input
                 {...field}
                 type="text"
-                inputMode={name === 'temperature' ? 'decimal' : undefined}
                 maxLength={MAX_LENGTHS[name] ?? 500}
                 autoComplete="off"
                 autoCapitalize={
@@ -107,6 +107,18 @@ export function EventFields({
     })
 }
 
+/** The condition of what is received, folded until something is answered: a sound sample needs no answer. */
+function FoldedCondition({ form, faults }: { form: EventFormValues; faults: readonly FormFault[] }) {
+  const t = useTranslate()
+  const answers = readConditionAnswers((part) => form[getConditionField(part)])
+  return (
+    <details className={styles.more} open={CONDITION_FIELDS.some((field) => form[field] !== '')}>
+      <summary>{t('record.condition.summary')}</summary>
+      <ConditionFields prefix="condition" answers={answers} faults={faults} />
+    </details>
+  )
+}
+
 interface SelectField {
   /** The option that chooses nothing. */
   none: string
@@ -116,7 +128,7 @@ interface SelectField {
 function buildSelectFields(
   t: Translate,
   { services, products, limits, deviations }: FieldChoices,
-): Partial<Record<EventField, SelectField>> {
+): Partial<Record<SingleField, SelectField>> {
   const toOption = ({ code, name }: { code: string; name: string }) => ({ value: code, label: name })
   const none = t('record.choice.none')
   return {
@@ -128,13 +140,6 @@ function buildSelectFields(
       options: deviations.map(({ key, label }) => ({ value: key, label: label ?? t(KINDS.deviation.label) })),
     },
     ruling: { none, options: RULINGS.map((ruling) => ({ value: ruling, label: t(RULING_LABELS[ruling]) })) },
-    seal: {
-      none: t('record.choice.notChecked'),
-      options: [
-        { value: 'yes', label: t('record.choice.yes') },
-        { value: 'no', label: t('record.choice.no') },
-      ],
-    },
   }
 }
 

@@ -200,7 +200,7 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
     ...(place ? [t('samples.event.place', { place })] : []),
     ...(product ? [t('samples.event.product', { product })] : []),
     ...(lot ? [t('samples.event.lot', { lot })] : []),
-    ...formatFacts(t, facts),
+    ...formatFacts(t, event.kind, facts),
   ]
   const time = <Instant at={event.earliestAt} zone={zone} now={now} />
   return (

@@ -11,8 +11,7 @@ export const EVENT_FIELDS = [
   'lot',
   'service',
   'waybill',
-  'seal',
-  'temperature',
+  'condition',
   'what',
   'on',
   'ruling',
@@ -92,7 +91,7 @@ const MILESTONE_KINDS: Record<Milestone, EventKindRow> = {
     reportedBy: ['laboratory'],
     zoneOwner: 'laboratory',
     isOnSite: true,
-    fields: ['seal', 'temperature', 'note'],
+    fields: ['condition', 'note'],
     label: 'event.received.label',
   },
   conditioned: {

@@ -116,7 +116,7 @@ describe('recording by hand', () => {
 
 describe('withdrawing by hand', () => {
   test('needs the right to report the same kind', async () => {
-    await recordAs(server, server.desk, { kind: 'received', sample: second, seal: 'no' })
+    await recordAs(server, server.desk, { kind: 'received', sample: second, 'condition.seal': 'broken' })
     const received = (await readEvents(second)).find(({ kind }) => kind === 'received')
     const event = `${received?.source}/${received?.id}`
     const undo = { sample: second, event }

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS, type EventKind } from '@/lib/custody/event'
-import { type EventField, type EventKindRow, KINDS } from '@/lib/custody/eventKinds'
-import { type EventFormField, readEventForm } from '@/lib/intake/hand/eventForm'
+import { type EventKindRow, KINDS } from '@/lib/custody/eventKinds'
+import { type EventFormField, readEventForm, type SingleField } from '@/lib/intake/hand/eventForm'
 import { type EventFormKit, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import { message } from '@/lib/messages/message'
 import { KIT, OTHER_KIT } from '@/tests/cases/smallProgramme'
@@ -14,13 +14,12 @@ const SPARE: EventFormKit = { code: KIT, plant: 'PL1', laboratory: 'LAB', produc
 const writer = { source: 'hand p1', id: 'token KIT', name: 'Someone' }
 
 /** A valid value for each field. */
-const SAID: Record<EventField, string> = {
+const SAID = {
   product: 'FELT',
   lot: 'L 1',
   service: 'road',
   waybill: 'W 1',
-  seal: 'no',
-  temperature: '21.5',
+  ...{ 'condition.seal': 'broken', 'condition.temperature': '21.5', 'condition.codeMatches': 'false' },
   what: 'a torn bag',
   on: 'desk/1',
   ruling: 'use',
@@ -31,7 +30,7 @@ const SAID: Record<EventField, string> = {
   kit: OTHER_KIT,
   reason: 'a slip',
   note: 'seen',
-}
+} satisfies Partial<Record<EventFormField, string>> & Record<SingleField, string>
 
 /** What a kind requires on the wire besides its time, and the pointer of the fault without it. */
 const REQUIRED: Record<
@@ -64,7 +63,14 @@ describe('by hand', () => {
       ...(isOnSite ? { place } : { place: null, zone: ZONES[place] }),
     })
     const told = JSON.stringify(found.event)
-    for (const field of fields.filter((one) => one !== 'seal')) expect(told, field).toContain(SAID[field])
+    for (const field of fields)
+      if (field === 'condition')
+        expect(found.event.facts?.condition).toEqual({
+          seal: 'broken',
+          codeMatches: false,
+          temperature: 21.5,
+        })
+      else expect(told, field).toContain(SAID[field])
     if (!fields.includes('reason')) expect(told).not.toContain(SAID.reason)
   })
 

@@ -3,7 +3,9 @@ import { useTranslate } from '#translate'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
-import { eventKey, type ReadEvent } from '@/lib/custody/event'
+import { formatCondition } from '@/app/ui/words/condition'
+import { condition } from '@/lib/custody/condition'
+import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import type { Flag } from '@/lib/custody/flags'
 import type { PlacedEvent } from '@/lib/custody/placing'
@@ -183,21 +185,26 @@ function listFlagLabels(t: Translate, flags: readonly Flag[], key: string): stri
   return [...new Set(labels)].flatMap((label) => (label === null ? [] : [t(label)]))
 }
 
-function listContent(t: Translate, { place, service, waybill, product, lot, facts }: ReadEvent): string[] {
+function listContent(
+  t: Translate,
+  { kind, place, service, waybill, product, lot, facts }: ReadEvent,
+): string[] {
   return [
     ...(place === null ? [] : [t('samples.event.place', { place })]),
     ...(service === null || waybill === null ? [] : [t('samples.event.consignment', { service, waybill })]),
     ...(product === null ? [] : [t('samples.event.product', { product })]),
     ...(lot === null ? [] : [t('samples.event.lot', { lot })]),
-    ...formatFacts(t, facts),
+    ...formatFacts(t, kind, facts),
   ]
 }
 
-/** Facts as sent, a short text each: "seal intact: yes". */
-export function formatFacts(t: Translate, facts: Record<string, unknown> | null): string[] {
-  return Object.entries(facts ?? {}).map(([name, value]) =>
-    t('samples.event.fact', { name, value: formatFactValue(t, value) }),
-  )
+/** Facts as sent, a short text each: "note: a dent". The condition of a receipt is told part by part. */
+export function formatFacts(t: Translate, kind: EventKind, facts: Record<string, unknown> | null): string[] {
+  return Object.entries(facts ?? {}).flatMap(([name, value]) => {
+    const told = kind === 'received' && name === 'condition' ? condition.safeParse(value) : null
+    if (told?.success) return formatCondition(t, told.data)
+    return [t('samples.event.fact', { name, value: formatFactValue(t, value) })]
+  })
 }
 
 function formatFactValue(t: Translate, value: unknown): string {

@@ -9,8 +9,8 @@ import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
-import { type EventField, KINDS } from '@/lib/custody/eventKinds'
-import type { EventFormField, EventFormValues } from '@/lib/intake/hand/eventForm'
+import { KINDS } from '@/lib/custody/eventKinds'
+import type { EventFormField, EventFormValues, SingleField } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { EventFormState } from './eventFormState'
@@ -158,7 +158,7 @@ function WithdrawForm({
 }
 
 /** Fields that are seldom needed: they stay folded until one is filled in or has a fault. */
-const FOLDED_FIELDS: readonly EventField[] = ['note']
+const FOLDED_FIELDS: readonly SingleField[] = ['note']
 
 /** Records one kind of event for one kit: now by one press, or with a time and a note. */
 function EventForm({
@@ -182,7 +182,7 @@ function EventForm({
 }) {
   const t = useTranslate()
   const isCorrecting = form.corrects !== ''
-  const seldom: readonly EventField[] =
+  const seldom: readonly SingleField[] =
     isSpare || kind !== 'collected' ? FOLDED_FIELDS : [...FOLDED_FIELDS, 'product']
   const offered = { form, faults, choices, kind }
   const folded: readonly EventFormField[] = [...seldom, 'date', 'time']
@@ -196,7 +196,10 @@ function EventForm({
       <input type="hidden" name="sample" value={code} />
       <input type="hidden" name="kind" value={kind} />
       {isCorrecting && <input type="hidden" name="corrects" value={form.corrects} />}
-      <EventFields {...offered} names={KINDS[kind].fields.filter((name) => !seldom.includes(name))} />
+      <EventFields
+        {...offered}
+        names={KINDS[kind].fields.filter((name) => name === 'condition' || !seldom.includes(name))}
+      />
       {isCorrecting && <TimeFields {...form} place={place} faults={faults} />}
       {faults
         .filter(({ field }) => field === 'kind' || field === 'corrects')

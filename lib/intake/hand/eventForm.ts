@@ -1,11 +1,26 @@
+import { readCondition } from '@/lib/custody/condition'
 import type { ReadEvent } from '@/lib/custody/event'
-import { EVENT_FIELDS } from '@/lib/custody/eventKinds'
+import { EVENT_FIELDS, type EventField } from '@/lib/custody/eventKinds'
 import { splitDateAndTime } from '@/lib/custody/handTime'
+import { CONDITION_FIELDS, type ConditionField, toConditionAnswers } from './conditionForm'
+
+/** What a form asks in one field; the condition of a receipt has a field for each of its parts. */
+export type SingleField = Exclude<EventField, 'condition'>
+
+export const SINGLE_FIELDS = EVENT_FIELDS.filter((field): field is SingleField => field !== 'condition')
+
+export type EventFormField = 'kind' | 'date' | 'time' | SingleField | ConditionField | 'corrects'
 
 /** The fields of the form that records an event. All are texts, empty where not filled in. */
-export const EVENT_FORM_FIELDS = ['kind', 'date', 'time', ...EVENT_FIELDS, 'corrects'] as const
+export const EVENT_FORM_FIELDS: readonly EventFormField[] = [
+  'kind',
+  'date',
+  'time',
+  ...SINGLE_FIELDS,
+  ...CONDITION_FIELDS,
+  'corrects',
+]
 
-export type EventFormField = (typeof EVENT_FORM_FIELDS)[number]
 export type EventFormValues = Record<EventFormField, string>
 
 export function readEventForm(get: (field: EventFormField) => string | null | undefined): EventFormValues {
@@ -24,7 +39,7 @@ export function toEventForm(event: ReadEvent, zone: string): EventFormValues {
     return typeof value === 'string' || typeof value === 'number' ? String(value) : ''
   }
   const [untilDate = '', untilTime = ''] = fact('until').split('T')
-  const intact = facts?.['seal intact']
+  const answers = Object.entries(toConditionAnswers(readCondition(facts)))
   const values: Partial<EventFormValues> = {
     kind,
     date: isDate ? event.at : date,
@@ -33,7 +48,7 @@ export function toEventForm(event: ReadEvent, zone: string): EventFormValues {
     waybill: waybill ?? '',
     product: product ?? '',
     lot: lot ?? '',
-    seal: typeof intact === 'boolean' ? (intact ? 'yes' : 'no') : '',
+    ...Object.fromEntries(answers.map(([part, answer]) => [`condition.${part}`, answer])),
     untilDate,
     untilTime,
     corrects: `${source}/${id}`,

@@ -1,12 +1,18 @@
 import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
-import { EVENT_FIELDS, type EventField, KINDS } from '@/lib/custody/eventKinds'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { RULINGS } from '@/lib/custody/finding'
 import { type HandTimeFault, parseHandTime } from '@/lib/custody/handTime'
 import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { type Message, message } from '@/lib/messages/message'
 import type { FieldFault } from '../formats/problem'
 import { readWireEvent } from '../formats/wireEvent'
-import type { EventFormField, EventFormValues } from './eventForm'
+import {
+  type ConditionAnswers,
+  getConditionField,
+  parseCondition,
+  readConditionAnswers,
+} from './conditionForm'
+import { type EventFormField, type EventFormValues, SINGLE_FIELDS, type SingleField } from './eventForm'
 
 /** A field of the form, and what is wrong with it. */
 export interface FormFault {
@@ -54,10 +60,11 @@ export function parseEventForm(
   const place = kit[zoneOwner]
   const zone = findZone(place) ?? 'UTC'
   const time = parseHandTime(form, zone, now)
-  const get = (field: EventField) => (fields.includes(field) && form[field] !== '' ? form[field] : undefined)
+  const get = (field: SingleField) => (fields.includes(field) && form[field] !== '' ? form[field] : undefined)
   const faults = [
     ...('at' in time ? [] : [time satisfies HandTimeFault]),
     ...findMissingFields(kind, form, kit),
+    ...(fields.includes('condition') ? findConditionFaults(readAnswers(form)) : []),
   ]
   const read = readWireEvent(
     {
@@ -73,7 +80,7 @@ export function parseEventForm(
       product: get('product'),
       lot: get('lot'),
       corrects: form.corrects || undefined,
-      facts: buildFacts(kind, get, author, kit.previousFacts ?? {}),
+      facts: buildFacts(form, kind, get, author, kit.previousFacts ?? {}),
     },
     findZone,
   )
@@ -88,6 +95,7 @@ function findMissingFields(kind: EventKind, form: EventFormValues, kit: EventFor
   if (kit.reported.includes(kind) && form.corrects === '')
     faults.push({ field: 'kind', detail: message('record.fault.reportedAlready') })
   for (const field of fields) {
+    if (field === 'condition') continue
     const isNeeded = form[field] === '' && (field !== 'product' || kit.product === null)
     const missing = isNeeded && requiredFields[field]
     const detail = missing ? message(missing) : FIELD_CHECKS[field]?.(form[field], kit)
@@ -97,9 +105,7 @@ function findMissingFields(kind: EventKind, form: EventFormValues, kit: EventFor
 }
 
 /** What is wrong with the text of a field, whichever kind asks for it; undefined where nothing is. */
-const FIELD_CHECKS: Partial<Record<EventField, (text: string, kit: EventFormKit) => Message | undefined>> = {
-  temperature: (text) =>
-    text !== '' && parseDegrees(text) === null ? message('record.fault.temperature') : undefined,
+const FIELD_CHECKS: Partial<Record<SingleField, (text: string, kit: EventFormKit) => Message | undefined>> = {
   ruling: (text) =>
     (RULINGS as readonly string[]).includes(text) ? undefined : message('record.fault.ruling'),
   kit: (text, kit) => {
@@ -109,21 +115,26 @@ const FIELD_CHECKS: Partial<Record<EventField, (text: string, kit: EventFormKit)
   },
 }
 
-function parseDegrees(text: string): number | null {
-  const value = Number(text.replace(',', '.').replace('−', '-'))
-  return Number.isFinite(value) && value >= -100 && value <= 150 ? value : null
+/** The answers about the condition of a receipt. */
+function readAnswers(form: EventFormValues): ConditionAnswers {
+  return readConditionAnswers((part) => form[getConditionField(part)])
 }
 
-type FieldReader = (field: EventField) => string | undefined
+function findConditionFaults(answers: ConditionAnswers): FormFault[] {
+  return parseCondition(answers).faults.map(({ part, detail }) => ({
+    field: getConditionField(part),
+    detail,
+  }))
+}
+
+type FieldReader = (field: SingleField) => string | undefined
 
 /** The fact that a field becomes; null for a field with a wire key of its own, or that is part of another's fact. */
-const FACTS: Record<EventField, { name: string; value?(text: string, get: FieldReader): unknown } | null> = {
+const FACTS: Record<SingleField, { name: string; value?(text: string, get: FieldReader): unknown } | null> = {
   product: null,
   lot: null,
   service: null,
   waybill: null,
-  seal: { name: 'seal intact', value: (text) => text === 'yes' },
-  temperature: { name: 'temperature', value: (text) => parseDegrees(text) ?? undefined },
   what: { name: 'what' },
   on: { name: 'on' },
   ruling: { name: 'ruling' },
@@ -136,14 +147,20 @@ const FACTS: Record<EventField, { name: string; value?(text: string, get: FieldR
   note: { name: 'note' },
 }
 
+/** Facts in which the seal and the temperature stood before a condition had its own: a correction says them there. */
+const EARLIER_CONDITION = { 'seal intact': undefined, temperature: undefined }
+
 function buildFacts(
+  form: EventFormValues,
   kind: EventKind,
   get: FieldReader,
   author: EventAuthor,
   previous: Record<string, unknown>,
 ): Record<string, unknown> | undefined {
   const facts: Record<string, unknown> = { approvedBy: kind === 'extended' ? author.name : undefined }
-  for (const field of EVENT_FIELDS) {
+  if (KINDS[kind].fields.includes('condition'))
+    Object.assign(facts, EARLIER_CONDITION, { condition: parseCondition(readAnswers(form)).condition })
+  for (const field of SINGLE_FIELDS) {
     const fact = FACTS[field]
     const text = get(field)
     if (fact) facts[fact.name] = text !== undefined && fact.value ? fact.value(text, get) : text
@@ -160,10 +177,14 @@ function toFormFault({ pointer, detail }: FieldFault, kind: EventKind): FormFaul
   if (detail.key === 'extension.noUntil') return { field: 'untilDate', detail }
   if (detail.key === 'extension.until')
     return { field: 'untilDate', detail: (detail.values.fault as Message | undefined) ?? detail }
-  if (field === 'facts' || field.startsWith('facts/'))
-    return { field: KINDS[kind].fields.at(-1) ?? 'note', detail }
+  if (field === 'facts' || field.startsWith('facts/')) return { field: getLastField(kind), detail }
   const known: readonly string[] = ['product', 'lot', 'service', 'waybill', 'corrects']
   return { field: known.includes(field) ? (field as EventFormField) : 'kind', detail }
+}
+
+function getLastField(kind: EventKind): EventFormField {
+  const last = KINDS[kind].fields.at(-1)
+  return last === undefined || last === 'condition' ? 'note' : last
 }
 
 function keepFirstPerField(faults: readonly FormFault[]): FormFault[] {

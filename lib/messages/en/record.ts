@@ -16,6 +16,8 @@ export const record = {
   'record.more.time': 'At another time, or with a note',
   'record.more.timeHint': 'A time without a day means today. A day is enough if you do not know the time.',
 
+  'record.condition.summary': 'Its condition on arrival: seal, packaging, form, temperature',
+
   'record.withdraw.about': 'Reported: {kind}, {time}. Withdraw it if it did not happen, or correct it below.',
   'record.withdraw.submit': 'Withdraw the report',
   'record.withdraw.keep': 'The first report stays visible, struck through. <link>Leave it as it is</link>.',
@@ -43,8 +45,6 @@ export const record = {
   'record.field.lot': 'Lot',
   'record.field.service': 'Carrier service',
   'record.field.waybill': 'Waybill number, if it has one',
-  'record.field.seal': 'Seal intact',
-  'record.field.temperature': 'Temperature on receipt, °C',
   'record.field.what': 'What was found',
   'record.field.on': 'Deviation',
   'record.field.ruling': 'Ruling',
@@ -60,16 +60,13 @@ export const record = {
 
   'record.choice.none': 'Choose',
   'record.choice.kitProduct': 'As its kit says',
-  'record.choice.notChecked': 'Not checked',
-  'record.choice.yes': 'Yes',
-  'record.choice.no': 'No',
+  'record.choice.notChecked': 'not checked',
   'record.ruling.use': 'use',
   'record.ruling.useWithNote': 'use with a note',
   'record.ruling.cutAgain': 'cut again',
 
   'record.fault.kind': 'Choose what happened.',
   'record.fault.reportedAlready': 'It is reported already. If that report is wrong, correct or withdraw it.',
-  'record.fault.temperature': 'Enter the temperature in degrees Celsius, such as 21.5.',
   'record.fault.ruling': 'Choose a ruling.',
   'record.fault.replacesItself': 'A kit cannot replace itself.',
   'record.fault.tickOne': 'Tick at least one sample.',

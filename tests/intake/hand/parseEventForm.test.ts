@@ -42,14 +42,42 @@ describe('an event recorded by hand', () => {
     expect(event({ kind: 'lost' })).toMatchObject({ place: null, zone: 'Europe/Lisbon' })
   })
 
-  test('has typed facts: yes or no, a number, a text', () => {
-    const received = event({ kind: 'received', seal: 'no', temperature: '21,5', note: 'a dent' })
-    expect(received.facts).toEqual({ 'seal intact': false, temperature: 21.5, note: 'a dent' })
-    expect(faults({ kind: 'received', temperature: 'warm' })).toEqual(['temperature'])
+  test('tells the condition of a receipt, and nothing of what was not checked', () => {
+    const said = {
+      'condition.seal': 'other number',
+      'condition.sealNumber': 'S 17',
+      'condition.codeMatches': 'false',
+      'condition.airtight': 'true',
+      'condition.temperature': '−2,5',
+      'condition.packaging': '',
+    } as const
+    expect(event({ kind: 'received', ...said, note: 'a dent' }).facts).toEqual({
+      condition: {
+        seal: 'other number',
+        sealNumber: 'S 17',
+        codeMatches: false,
+        airtight: true,
+        temperature: -2.5,
+      },
+      note: 'a dent',
+    })
+    expect(event({ kind: 'received' }).facts).toBeNull()
+    expect(event({ kind: 'loaded', ...said }).facts).toBeNull()
+  })
+
+  test('shows what an answer may be beside each that it cannot be', () => {
+    const wrong = {
+      kind: 'received',
+      'condition.seal': 'wax',
+      'condition.temperature': 'warm',
+      'condition.sealNumber': 'S'.repeat(101),
+    } as const
+    expect(faults(wrong)).toEqual(['condition.seal', 'condition.sealNumber', 'condition.temperature'])
+    expect(faults({ kind: 'received', 'condition.temperature': '151' })).toEqual(['condition.temperature'])
   })
 
   test('leaves out fields that its kind does not ask for', () => {
-    expect(event({ kind: 'sealed', waybill: 'W1', seal: 'yes' })).toMatchObject({
+    expect(event({ kind: 'sealed', waybill: 'W1', 'condition.seal': 'intact' })).toMatchObject({
       waybill: null,
       facts: null,
     })
@@ -101,13 +129,27 @@ describe('an event recorded by hand', () => {
 })
 
 test('a correction starts from the report, and keeps facts that the form does not ask for', () => {
-  const first = event({ kind: 'received', seal: 'yes', temperature: '21.5' })
+  const first = event({ kind: 'received', 'condition.seal': 'broken', 'condition.temperature': '21.5' })
   const form = toEventForm({ ...first, facts: { ...first.facts, signedBy: 'packer' } }, 'America/New_York')
-  expect(form).toMatchObject({ date: '2026-10-30', time: '12:10', seal: 'yes', temperature: '21.5' })
+  expect(form).toMatchObject({
+    date: '2026-10-30',
+    time: '12:10',
+    'condition.seal': 'broken',
+    'condition.temperature': '21.5',
+    'condition.airtight': '',
+  })
   const again = event(
-    { ...form, time: '11:00', seal: '' },
-    { reported: ['received'], previousFacts: { signedBy: 'packer', 'seal intact': true } },
+    { ...form, time: '11:00', 'condition.seal': '' },
+    { reported: ['received'], previousFacts: { ...first.facts, signedBy: 'packer' } },
   )
   expect(again).toMatchObject({ at: '2026-10-30T11:00', corrects: 'hand p1/token KIT' })
-  expect(again.facts).toEqual({ signedBy: 'packer', temperature: 21.5 })
+  expect(again.facts).toEqual({ signedBy: 'packer', condition: { temperature: 21.5 } })
+})
+
+test('a correction says in the condition what once stood in facts of its own', () => {
+  const earlier = { 'seal intact': false, temperature: 21.5, signedBy: 'packer' }
+  const first = { ...event({ kind: 'received' }), facts: earlier }
+  const form = toEventForm(first, 'America/New_York')
+  const again = event(form, { reported: ['received'], previousFacts: earlier })
+  expect(again.facts).toEqual({ signedBy: 'packer', condition: { seal: 'broken', temperature: 21.5 } })
 })
