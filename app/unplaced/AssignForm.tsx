@@ -4,6 +4,7 @@ import styles from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
 import { FormToken } from '@/app/ui/FormToken'
 import { rich } from '@/app/ui/language/rich'
+import { isOfUnknownBox } from '@/lib/custody/event'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import type { UnplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
@@ -32,7 +33,9 @@ export function AssignForm({
       <form method="post" action="/api/record/assign" className={styles.form}>
         <FormToken value={createFormToken()} />
         <input type="hidden" name="event" value={key} />
-        {event.sample === null && <p className={styles.hint}>{t('unplaced.assign.consignment')}</p>}
+        {event.sample === null && !isOfUnknownBox(event) && (
+          <p className={styles.hint}>{t('unplaced.assign.consignment')}</p>
+        )}
         {isClaim && <input type="hidden" name="kit" value={event.sample ?? ''} />}
         {likely.length > 0 && !isClaim && (
           <ul className={styles.ticks}>

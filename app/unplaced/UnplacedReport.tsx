@@ -6,9 +6,10 @@ import { Instant } from '@/app/ui/Instant'
 import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
 import { spellFirstNumber } from '@/app/ui/words/number'
-import type { ReadEvent } from '@/lib/custody/event'
+import { isOfUnknownBox, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
+import type { Translate } from '@/lib/messages/translate'
 import type { CorrectedUnplaced } from '@/lib/store/read/unplaced/correctedUnplaced'
 import type { UnplacedEvent, UnplacedPage } from '@/lib/store/read/unplaced/unplacedEvents'
 import { AssignForm, type AssignFormState } from './AssignForm'
@@ -81,7 +82,9 @@ function matchesSearch({ event, key }: Pick<UnplacedEvent, 'event' | 'key'>, sea
   const codes = [event.sample, event.waybill].map((one) => toCanonical(one ?? ''))
   return (
     (canonical !== '' && codes.some((one) => one.includes(canonical))) ||
-    [key, event.kind, event.service ?? ''].some((one) => one.toLowerCase().includes(text))
+    [key, event.kind, event.service ?? '', String(event.facts?.writtenOnBox ?? '')].some((one) =>
+      one.toLowerCase().includes(text),
+    )
   )
 }
 
@@ -142,7 +145,7 @@ function CorrectedItem({ one, now }: { one: CorrectedUnplaced; now: number }) {
         out: (text) => <s>{text}</s>,
         code,
         kind: t(KINDS[event.kind].label),
-        about: formatAbout(event),
+        about: formatAbout(t, event),
         time: <Instant at={event.earliestAt} zone={event.zone ?? one.placeZone ?? 'UTC'} now={now} />,
         key: one.key,
       })}
@@ -164,8 +167,10 @@ function CorrectedItem({ one, now }: { one: CorrectedUnplaced; now: number }) {
   )
 }
 
-/** The kit code of an event, or the consignment it is about. */
-function formatAbout({ sample, service, waybill }: ReadEvent): string {
+/** The kit code of an event, the consignment it is about, or that it is about a box without a code. */
+function formatAbout(t: Translate, event: ReadEvent): string {
+  const { sample, service, waybill } = event
+  if (isOfUnknownBox(event)) return t('unplaced.box')
   return sample === null ? `${service} ${waybill}` : formatKitCode(sample)
 }
 
@@ -194,19 +199,23 @@ function UnplacedList({
 function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
   const t = useTranslate()
   const { event, reason, likely, acceptedAt } = one
-  const { place, product, lot, facts } = event
+  const { product, lot, facts } = event
+  const { writtenOnBox, ...otherFacts } = facts ?? {}
+  const waybill = isOfUnknownBox(event) ? event.waybill : null
   const zone = event.zone ?? one.placeZone ?? 'UTC'
   const details = [
-    ...(place ? [t('samples.event.place', { place })] : []),
+    ...(one.placeName ? [t('samples.event.place', { place: one.placeName })] : []),
+    ...(waybill ? [t('unplaced.waybill', { waybill })] : []),
+    ...(typeof writtenOnBox === 'string' ? [t('unplaced.writtenOnBox', { text: writtenOnBox })] : []),
     ...(product ? [t('samples.event.product', { product })] : []),
     ...(lot ? [t('samples.event.lot', { lot })] : []),
-    ...formatFacts(t, event.kind, facts),
+    ...formatFacts(t, event.kind, otherFacts),
   ]
   const time = <Instant at={event.earliestAt} zone={zone} now={now} />
   return (
     <>
       <h2>
-        {rich(t, 'unplaced.event', { code, kind: t(KINDS[event.kind].label), about: formatAbout(event) })}
+        {rich(t, 'unplaced.event', { code, kind: t(KINDS[event.kind].label), about: formatAbout(t, event) })}
       </h2>
       <p>
         {details.length === 0
@@ -236,7 +245,11 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
         </ul>
       ) : (
         <p className={styles.quiet}>
-          {t(event.sample === null ? 'unplaced.noLikelyWaybill' : 'unplaced.noLikelyKit')}
+          {t(
+            event.sample === null && event.waybill !== null
+              ? 'unplaced.noLikelyWaybill'
+              : 'unplaced.noLikelyKit',
+          )}
         </p>
       )}
     </>

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import { requireUser } from '@/lib/access/guard'
+import { isOfUnknownBox } from '@/lib/custody/event'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { getBoard } from '@/lib/store/read/board'
@@ -70,7 +71,9 @@ async function readAssignFormState(
     { from: chosen.isClaim ? '' : (chosen.event.sample ?? ''), to, kinds: [chosen.event.kind], reason },
     now,
   )
-  const isPlaceable = chosen.event.sample !== null || (await findConsignment(person, to, now)) !== null
+  const { event } = chosen
+  const isPlaceable =
+    event.sample !== null || isOfUnknownBox(event) || (await findConsignment(person, to, now)) !== null
   if (faults.length === 0 && !isPlaceable) faults.push(NO_CONSIGNMENT)
   return { key: chosen.key, to, reason, faults }
 }

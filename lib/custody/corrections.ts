@@ -1,5 +1,5 @@
 import { addTo } from './addTo'
-import { type CustodyEvent, type EventKind, eventKey } from './event'
+import { type CustodyEvent, type EventKind, eventKey, isOfUnknownBox } from './event'
 
 /**
  * Whether the reporter of an event may report a kind on a sample, or (null) on one that nobody knows yet. The policy answers.
@@ -37,7 +37,9 @@ export function judgeCorrections(
     findCorrectors(event, sample) {
       if (correctors.size === 0) return []
       const found = correctors.get(eventKey(event)) ?? []
-      const isForAll = (by: CustodyEvent) => event.sample !== null || by.sample === null
+      // A box without a code is of one sample, whichever it turns out to be.
+      const isForAll = (by: CustodyEvent) =>
+        event.sample !== null || by.sample === null || isOfUnknownBox(event)
       // Then only its own source, and reporters without restrictions, may correct it.
       const isUnknown = sample === null || !mayReport(event, event.kind, sample)
       const mayCorrect = (by: CustodyEvent) =>

@@ -15,7 +15,7 @@ export function isEventKind(text: string): text is EventKind {
 export interface CustodyEvent {
   source: string
   id: string
-  /** Canonical kit code; null if the event is about a consignment. */
+  /** Canonical kit code; null if the event is about a consignment, or about a box without a readable code. */
   sample: string | null
   kind: EventKind
   /** As sent: an instant, a local time or a local date. */
@@ -65,6 +65,11 @@ export function consignmentKey(event: { service: string | null; waybill: string 
   return event.service !== null && event.waybill !== null
     ? `${event.service}\u0000${toCanonical(event.waybill)}`
     : null
+}
+
+/** Whether an event names neither a kit nor a consignment: it is about a box without a readable code, at its place. */
+export function isOfUnknownBox(event: Pick<CustodyEvent, 'sample' | 'service' | 'waybill'>): boolean {
+  return event.sample === null && consignmentKey(event) === null
 }
 
 /**

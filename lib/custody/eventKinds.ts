@@ -42,6 +42,8 @@ export interface EventKindRow {
    * What every report needs besides its time, by hand or not: the event it corrects, or the facts of an extension.
    */
   requiredContent?: 'corrects' | 'extension'
+  /** It may name neither a kit nor a consignment, but its place: a box without a readable code, and a report of one taken back. */
+  mayNameNoKit?: true
   /** Its name in a list of events. */
   label: PlainMessageKey
   /** Its name on the button that records it, if different. */
@@ -92,6 +94,7 @@ const MILESTONE_KINDS: Record<Milestone, EventKindRow> = {
     zoneOwner: 'laboratory',
     isOnSite: true,
     fields: ['condition', 'note'],
+    mayNameNoKit: true,
     label: 'event.received.label',
   },
   conditioned: {
@@ -182,6 +185,7 @@ const OTHER_KINDS = {
     isOnSite: false,
     fields: [],
     requiredContent: 'corrects',
+    mayNameNoKit: true,
     label: 'event.withdrawn.label',
   },
   extended: {

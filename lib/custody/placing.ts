@@ -1,7 +1,7 @@
 import { addTo } from './addTo'
 import { type Claim, type Dispatch, isOfSameTime, judgeClaims, type PlacingPolicy } from './claims'
 import { type Corrections, judgeCorrections, type MayReport } from './corrections'
-import { consignmentKey, eventKey, type ReadEvent } from './event'
+import { consignmentKey, eventKey, isOfUnknownBox, type ReadEvent } from './event'
 
 /** An event as it applies to one sample. */
 export interface PlacedEvent {
@@ -47,7 +47,8 @@ export interface CorrectedEvent {
 /**
  * Assigns events, in any order, to the known samples (canonical codes) at `now` (ms UTC). An event of a consignment
  * counts for every sample with a counted dispatch by the same service and waybill within 60 days whose claim on that waybill
- * stands. An event that its reporter may not report on a known sample is treated like one of an unknown sample.
+ * stands. An event that its reporter may not report on a known sample is treated like one of an unknown sample. A box without
+ * a readable code is unplaced until an event of a sample corrects it.
  */
 export function placeEvents(...input: Parameters<typeof placeEventsInSteps>): Placement {
   const steps = placeEventsInSteps(...input)
@@ -75,7 +76,10 @@ export function* placeEventsInSteps(
   }
   const consignments: ReadEvent[] = []
   for (const event of events) {
-    if (event.sample === null) consignments.push(event)
+    if (isOfUnknownBox(event)) {
+      // What takes one back needs no sample itself.
+      if (event.kind !== 'withdrawn') setUnplaced(event)
+    } else if (event.sample === null) consignments.push(event)
     else if (isKnown(event.sample) && mayReport(event, event.kind, event.sample))
       addTo(bySample, event.sample, toPlacedEvent(event, event.sample, corrections, now))
     else setUnplaced(event)

@@ -54,6 +54,18 @@ describe('an event is refused, with a pointer to the field and what would be rig
       '/waybill',
       'sample',
     ],
+    [
+      'of a box without a code, at no place',
+      { ...without('sample'), kind: 'received', service: 'air' },
+      '/waybill',
+      'place',
+    ],
+    [
+      'with neither sample nor waybill, at a place, of a kind that needs one',
+      { ...without('sample'), place: 'CORK', service: 'air' },
+      '/waybill',
+      'sample',
+    ],
     ['with a correction that names no source', wire({ corrects: 'e0' }), '/corrects', 'source/id'],
     ['with a correction that names no id', wire({ corrects: 'desk/' }), '/corrects', 'source/id'],
     ['as a withdrawal of nothing', wire({ kind: 'withdrawn' }), '/corrects', 'corrects'],

@@ -1,5 +1,5 @@
 import { findMoveFaults } from '@/app/samples/[code]/findMoveFaults'
-import { consignmentKey, eventKey, type ReadEvent } from '@/lib/custody/event'
+import { consignmentKey, eventKey, isOfUnknownBox, type ReadEvent } from '@/lib/custody/event'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { canBeMoved, isCounted } from '@/lib/custody/placing'
 import type { Register } from '@/lib/custody/register'
@@ -32,10 +32,10 @@ export interface Move {
   facts: Record<string, string>
 }
 
-const describeMove = (event: ReadEvent, reason: string) => ({
-  'moved from': getOrigin(event),
-  'moved because': reason,
-})
+function describeMove(event: ReadEvent, reason: string): Record<string, string> {
+  const from = getOrigin(event)
+  return { ...(from === null ? {} : { 'moved from': from }), 'moved because': reason }
+}
 
 /** The same event reported again by a person, where it belongs: it corrects the old one. */
 function buildMovedEvent(
@@ -142,7 +142,8 @@ export async function assignEvent(
   const from = isClaim ? '' : (event.sample ?? '')
   const faults = await findMoveFaults(person, { from, to, kinds: [event.kind], reason }, now)
   if (faults.length > 0) return { kind: 'refused', faults }
-  const move = event.sample === null ? await findConsignment(person, to, now) : { sample: to }
+  const isOfConsignment = event.sample === null && !isOfUnknownBox(event)
+  const move = isOfConsignment ? await findConsignment(person, to, now) : { sample: to }
   if (move === null) return { kind: 'refused', faults: [NO_CONSIGNMENT] }
   return acceptSubmission(
     person,
@@ -169,6 +170,7 @@ export function getTargetKit(submission: Submission): string {
   return submission.get('otherKit').trim() || submission.get('kit')
 }
 
-function getOrigin(event: ReadEvent): string {
-  return event.sample ?? `${event.service} ${event.waybill}`
+/** The kit or consignment that an event names; null for a box without a code, whose facts say what is written on it. */
+function getOrigin(event: ReadEvent): string | null {
+  return event.sample ?? (isOfUnknownBox(event) ? null : `${event.service} ${event.waybill}`)
 }

@@ -203,9 +203,10 @@ function checkFields(event: CustodyEvent, texts: Texts, faults: FieldFault[]): v
   if (texts.id === null) fault('id', message('intake.noId'), message('intake.fix.id'))
   if (event.sample !== null && !isKitCode(event.sample))
     fault('sample', findKitCodeFault(event.sample), message('intake.fix.kitCode'))
-  if (event.sample === null && texts.service === null)
+  const needsConsignment = event.sample === null && !mayNameNoKit(texts)
+  if (needsConsignment && texts.service === null)
     fault('service', message('intake.noService'), message('intake.fix.consignment'))
-  if (event.sample === null && texts.waybill === null)
+  if (needsConsignment && texts.waybill === null)
     fault('waybill', message('intake.noWaybill'), message('intake.fix.consignment'))
   if (event.corrects !== null && !/^[^/]+\/.+$/s.test(event.corrects))
     fault(
@@ -213,6 +214,10 @@ function checkFields(event: CustodyEvent, texts: Texts, faults: FieldFault[]): v
       message('intake.badCorrects', { corrects: event.corrects }),
       message('intake.fix.corrects'),
     )
+}
+
+function mayNameNoKit({ kind, place }: Texts): boolean {
+  return kind !== null && isEventKind(kind) && KINDS[kind].mayNameNoKit === true && place !== null
 }
 
 function readReportedAt(

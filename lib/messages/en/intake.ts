@@ -27,7 +27,8 @@ export const intake = {
   'intake.fix.kitCode': 'Send the code that is on the label.',
   'intake.noService': 'An event without `sample` is about a consignment, and this one names no service.',
   'intake.noWaybill': 'An event without `sample` is about a consignment, and this one names no waybill.',
-  'intake.fix.consignment': 'Add `sample`, or both `service` and `waybill`.',
+  'intake.fix.consignment':
+    'Add `sample`, or both `service` and `waybill`; to a `received` of a box without a readable code, `place`.',
   'intake.manyOfConsignment': 'The body has more than {max, number} events of this consignment.',
   'intake.fix.manyOfConsignment': 'Send the others in a body of their own.',
   'intake.badCorrects': '“{corrects}” does not name an event.',

@@ -14,6 +14,9 @@ export const unplaced = {
   'unplaced.empty':
     'Nothing is waiting here. An event with a wrong code, or one that comes before its kit, will be shown.',
   'unplaced.event': '{kind} <code>{about}</code>',
+  'unplaced.box': 'a box without a readable code',
+  'unplaced.waybill': 'waybill {waybill}',
+  'unplaced.writtenOnBox': 'on the box: “{text}”',
   'unplaced.time': '{time}.',
   'unplaced.timeAndDetails': '{time}; {details}.',
   'unplaced.reported': 'Reported by <code>{key}</code> as <code>{at}</code>; reached Holdfast {acceptedAt}.',

@@ -1,6 +1,7 @@
 /** Why an event matches no sample, and which kits it may have meant. */
 export const unplacedReason = {
   'unplaced.reason.noDispatch': 'No hand-over of a known kit names {service} {waybill} within 60 days of it.',
+  'unplaced.reason.noCode': 'Its kit is not known: no code on the box could be read.',
   'unplaced.reason.unknownKit': 'The register has no kit {code}.',
   'unplaced.reason.notAllowed': 'The register has no kit {code}, or none that its reporter may report on.',
   'unplaced.reason.claimed':

@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { type CustodyEvent, consignmentKey } from '@/lib/custody/event'
+import { type CustodyEvent, consignmentKey, isOfUnknownBox } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
 import { deriveSample } from '@/lib/custody/sample'
 import { mayReport } from '@/lib/policy/mayReport'
@@ -65,11 +65,12 @@ async function writeUnplaced(
   const added = new Set(touched.added.map(({ seq }) => seq))
   const isHidden = (event: LedgerEvent, consignment: string) =>
     added.has(event.seq) && touched.hidden.has(consignment)
-  const isTouched = (event: LedgerEvent) =>
-    event.sample === null
-      ? touched.consignments.has(consignmentKey(event) as string) ||
-        isHidden(event, consignmentKey(event) as string)
-      : touched.codes.has(event.sample) || isElsewhere(event, event.sample)
+  const isTouched = (event: LedgerEvent) => {
+    if (isOfUnknownBox(event)) return inChain.has(event.seq)
+    if (event.sample !== null) return touched.codes.has(event.sample) || isElsewhere(event, event.sample)
+    const consignment = consignmentKey(event) as string
+    return touched.consignments.has(consignment) || isHidden(event, consignment)
+  }
   const candidates = events.filter(isTouched)
   const claims = new Set<CustodyEvent>(waitingClaims)
   const waits = new Set<CustodyEvent>([...unplaced, ...claims])

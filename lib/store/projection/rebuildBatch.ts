@@ -2,10 +2,11 @@ import type pg from 'pg'
 import { z } from 'zod'
 import { consignmentKey } from '@/lib/custody/event'
 import { findKits, getRegister } from '../ledger/currentRegister'
+import { declareEventQuery } from '../ledger/eventLedger'
 import { command, statement } from '../scope/statement'
 import { derive } from './derive'
 import { type RebuildPosition, saveRebuild } from './rebuildProgress'
-import { touchOnly } from './relatedEvents'
+import { touchBoxes, touchOnly } from './relatedEvents'
 
 /** A due that a rebuild changed; instants in ms UTC, null for none. */
 export interface MovedDue {
@@ -24,8 +25,8 @@ export interface RebuiltBatch {
 }
 
 /**
- * Derives the next `size` kit codes of a rebuild at `now` (ms UTC), or after them the next consignments, and saves its new
- * position. Needs a write transaction.
+ * Derives the next `size` kit codes of a rebuild at `now` (ms UTC), or after them the next consignments, or last the boxes without
+ * a readable code, and saves its new position. Needs a write transaction.
  */
 export async function rebuildBatch(
   pool: pg.Pool,
@@ -59,6 +60,7 @@ export async function rebuildBatch(
   const last = consignments.at(-1)
   if (last)
     await saveRebuild(client, { ...position, afterService: last.service, afterWaybill: last.waybill_key })
+  else await derive(client, touchBoxes(await BOXES(client)), register, now)
   return { movedDues: [], done: position.done, total: position.total, isLast: !last }
 }
 
@@ -83,6 +85,9 @@ const LONE_CONSIGNMENTS = statement(
        and d.sample is not null and d.kind = 'dispatched' and d.waybill_key is not null)
    order by 1, 2 limit $3`,
 )
+
+/** All at once: few boxes lose their code, and each is derived by itself. */
+const BOXES = declareEventQuery('where e.sample is null and (e.service is null or e.waybill_key is null)')
 
 const DELETE = command('delete from sample where code = any($1)')
 

@@ -17,7 +17,7 @@ export interface Touched {
   consignments: Map<string, { service: string; waybillKey: string }>
   /** Events added in this transaction, which need no query. */
   added: readonly LedgerEvent[]
-  /** The added events and those they correct, directly or through others. */
+  /** The added events and those they correct, directly or through others; or boxes without a readable code to derive again. */
   chain: readonly LedgerEvent[]
   /** The claims on the consignments of the added events, with what corrects them; empty if the reporter is not restricted. */
   claims: readonly LedgerEvent[]
@@ -56,6 +56,11 @@ export function touchSamples(
 /** Touches these samples and consignments so that only these samples are written. */
 export function touchOnly(codes: readonly string[], consignments?: Touched['consignments']): Touched {
   return { ...touchSamples(codes, consignments), written: new Set(codes) }
+}
+
+/** Touches boxes without a readable code, which no sample or consignment leads to. */
+export function touchBoxes(boxes: readonly LedgerEvent[]): Touched {
+  return { ...touchOnly([]), chain: boxes }
 }
 
 /** Adds the event's sample, and its consignment if it is a consignment's event or places such events. */

@@ -37,7 +37,7 @@ async function post(...events: Record<string, unknown>[]) {
   return items.map(({ acceptance }) => acceptance)
 }
 
-/** An event of a sample, of an unknown kit, of a consignment that nobody names, or of one that a sample's dispatch names. */
+/** An event of a sample, an unknown kit, a consignment that nobody names, one that a dispatch names, or a box without a code. */
 function makeNextEvent(): Record<string, unknown> {
   posted += 1
   const sample = codes[(posted * 997) % codes.length]
@@ -47,6 +47,7 @@ function makeNextEvent(): Record<string, unknown> {
     { ...event, sample: generateKitCode(makeRandom(posted)) },
     { ...event, service: 'road', waybill: `lone ${posted}` },
     { ...event, sample, kind: 'dispatched', service: 'road', waybill: `lone ${posted - 1}` },
+    { ...event, kind: 'received', place: 'LB1' },
   ]
   return turns[posted % turns.length] as Record<string, unknown>
 }

@@ -37,7 +37,9 @@ export async function listCorrectedUnplaced(
 ): Promise<CorrectedUnplaced[]> {
   const candidates = await CANDIDATES(client, [new Date(now), MAX_EVENTS])
   const codes = candidates.flatMap(({ sample }) => sample ?? [])
-  const related = await findRelatedEvents(client, touchSamples(codes, getConsignments(candidates)))
+  // Nothing else leads to a box without a code.
+  const touched = { ...touchSamples(codes, getConsignments(candidates)), chain: candidates }
+  const related = await findRelatedEvents(client, touched)
   const { kits, read, unplacedCorrected } = await placeLedgerEvents(client, related, register, now)
   const outByKey = new Map(unplacedCorrected.map((one) => [eventKey(one.event), one]))
   const byKey = new Map(read.map((event) => [eventKey(event), event]))

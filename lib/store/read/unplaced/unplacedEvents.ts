@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { eventKey, type ReadEvent } from '@/lib/custody/event'
+import { eventKey, isOfUnknownBox, type ReadEvent } from '@/lib/custody/event'
 import { formatKitCode, listTypos, toCanonical } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
 import { type Message, message } from '@/lib/messages/message'
@@ -27,6 +27,8 @@ export interface UnplacedEvent {
   acceptedAt: number
   /** The zone of the place it was reported from; null if the register does not have that place. */
   placeZone: string | null
+  /** The name of that place, else its code. */
+  placeName: string | null
   /** Why it matches no sample. */
   reason: Message
   likely: LikelyKit[]
@@ -107,8 +109,13 @@ function toUnplacedEvent(
     event: readLedgerEvent(event, register),
     acceptedAt: event.acceptedAt,
     placeZone: register.getZone(event.place),
+    placeName: getPlaceName(event.place, register),
     ...why,
   }
+}
+
+function getPlaceName(place: string | null, { laboratories, plants }: Register): string | null {
+  return place === null ? null : (laboratories.get(place)?.name ?? plants.get(place)?.name ?? place)
 }
 
 const FIRST_CLAIM = statement(
@@ -180,7 +187,9 @@ export async function findUnplacedEvent(
   })
 }
 
-function explainUnplaced({ sample, service, waybill, reporter }: LedgerEvent): Message {
+function explainUnplaced(event: LedgerEvent): Message {
+  const { sample, service, waybill, reporter } = event
+  if (isOfUnknownBox(event)) return message('unplaced.reason.noCode')
   if (sample === null)
     return message('unplaced.reason.noDispatch', { service: service ?? '', waybill: waybill ?? '' })
   return message(
@@ -212,18 +221,21 @@ const TRAVELLING = statement(
    order by s.settled is not null, d.sample limit 1000`,
 )
 
-/** Kits whose code is one typing error away from the event’s; for a consignment’s event, kits under a similar waybill. */
+/**
+ * Kits whose code is one typing error away from the event’s, or from what is written on its box; for an event that names no kit,
+ * kits under a similar waybill.
+ */
 async function findLikelyKits(db: Queryable, events: readonly LedgerEvent[], register: Register) {
   const asked = events.flatMap((event) =>
-    event.sample === null ? [] : listTypos(event.sample).map((code) => ({ key: eventKey(event), code })),
+    listTypos(event.sample ?? readWrittenCode(event)).map((code) => ({ key: eventKey(event), code })),
   )
   const near = await NEAR.all(db, [asked.map(({ key }) => key), asked.map(({ code }) => code)])
-  const consigned = events.filter((event) => event.sample === null)
+  const named = events.flatMap((event) => listPossibleConsignments(event, register))
   const travelling = await TRAVELLING.all(db, [
-    consigned.map(eventKey),
-    consigned.map(({ service }) => service),
-    consigned.map(({ waybill }) => toCanonical(waybill as string)),
-    consigned.map(({ acceptedAt }) => new Date(acceptedAt)),
+    named.map(({ key }) => key),
+    named.map(({ service }) => service),
+    named.map(({ waybill }) => waybill),
+    named.map(({ acceptedAt }) => new Date(acceptedAt)),
   ])
   const found = new Map<string, LikelyKit[]>()
   const add = (key: string, code: string, plant: string, why: Message) => {
@@ -237,4 +249,23 @@ async function findLikelyKits(db: Queryable, events: readonly LedgerEvent[], reg
   for (const { key, code, plant, waybill } of travelling)
     add(key, code, plant, message('unplaced.likely.waybill', { waybill }))
   return found
+}
+
+/** The code that may be meant by what is written on a box; empty where that is none. */
+function readWrittenCode({ facts }: LedgerEvent): string {
+  const written = toCanonical(String(facts?.writtenOnBox ?? ''))
+  return /^[0-9A-Z]{8}$/.test(written) ? written : ''
+}
+
+/** The consignments that an event without a kit may name: a box tells a waybill, and not always whose. */
+function listPossibleConsignments(event: LedgerEvent, register: Register) {
+  const { sample, service, waybill, acceptedAt } = event
+  if (sample !== null || waybill === null) return []
+  const services = service === null ? [...register.services.keys()] : [service]
+  return services.map((one) => ({
+    key: eventKey(event),
+    service: one,
+    waybill: toCanonical(waybill),
+    acceptedAt,
+  }))
 }
