@@ -1,4 +1,5 @@
 import { type CustodyEvent, EVENT_KINDS, isEventKind, type ReadEvent } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { isReadingFault, nameField, type Reading, type ReadingFault, readTime } from '@/lib/custody/reading'
 import { findTextFault } from '@/lib/custody/storableText'
