@@ -1,4 +1,6 @@
+import type { Grant } from '@/lib/hold/clock'
 import { type Message, message } from '@/lib/messages/message'
+import { addTo } from './addTo'
 import type { ReadEvent } from './event'
 import { isReadingFault, nameField, readAcceptedTime, readTime } from './reading'
 
@@ -49,25 +51,22 @@ export function readExtension(
   return { limit, untilAt: isDate ? reading.latestAt : reading.earliestAt }
 }
 
-/** The extension of each limit that counts: the one with the latest `at`, then by source and id. */
-export function findExtensions(
+/** The extensions of each limit by `at`, then by source and id: of those that its clock lets count, the last stands. */
+export function findGrants(
   events: readonly ReadEvent[],
   getZone: (code: string | null) => string | null,
-): Map<string, { untilAt: number; event: ReadEvent }> {
-  const found = new Map<string, { untilAt: number; event: ReadEvent }>()
-  for (const event of events) {
-    if (event.kind !== 'extended') continue
+): Map<string, Grant[]> {
+  const found = new Map<string, Grant[]>()
+  for (const event of events.filter(({ kind }) => kind === 'extended').sort(compareBySource)) {
     const extension = readExtension(event, getZone(event.place), readAcceptedTime)
-    if ('detail' in extension) continue
-    const known = found.get(extension.limit)
-    if (!known || isLater(event, known.event))
-      found.set(extension.limit, { untilAt: extension.untilAt, event })
+    if (!('detail' in extension))
+      addTo(found, extension.limit, { grantedAt: event.earliestAt, untilAt: extension.untilAt })
   }
   return found
 }
 
-function isLater(a: ReadEvent, b: ReadEvent): boolean {
-  if (a.earliestAt !== b.earliestAt) return a.earliestAt > b.earliestAt
-  if (a.source !== b.source) return a.source > b.source
-  return a.id > b.id
+function compareBySource(a: ReadEvent, b: ReadEvent): number {
+  if (a.earliestAt !== b.earliestAt) return a.earliestAt - b.earliestAt
+  if (a.source !== b.source) return a.source < b.source ? -1 : 1
+  return a.id < b.id ? -1 : 1
 }

@@ -1,4 +1,4 @@
-import type { Clock } from '@/lib/hold/clock'
+import { type Clock, getFirstDueAt, mayExtend } from '@/lib/hold/clock'
 import { MILESTONES, type Milestone } from '@/lib/hold/milestone'
 import { type Message, message } from '@/lib/messages/message'
 import { type EventKind, eventKey } from './event'
@@ -24,6 +24,7 @@ export interface Flag {
     | 'product unknown'
     | 'not reported'
     | 'unknown limit'
+    | 'extension without effect'
     | 'ruling settles nothing'
   detail: Message
   /** Keys of the events it is about. */
@@ -67,11 +68,22 @@ function findEventFlags({ kit, events, clocks }: Flaggable, register: Register):
       flag('another place', message('flag.elsewhere.detail', { event: name, place: event.place }))
     if (event.kind === 'extended') {
       const extension = readExtension(event, register.getZone(event.place), readAcceptedTime)
-      if ('limit' in extension && !clocks.some((clock) => clock.limit.name === extension.limit))
-        flag('unknown limit', message('flag.unknownLimit.detail', { limit: extension.limit }))
+      if (!('limit' in extension)) continue
+      const { limit } = extension
+      const clock = clocks.find((one) => one.limit.name === limit)
+      if (!clock) flag('unknown limit', message('flag.unknownLimit.detail', { limit }))
+      else if (clock.limit.extendable === false)
+        flag('extension without effect', message('flag.notExtendable.detail', { limit }))
+      else if (isTooLate(clock, event.earliestAt))
+        flag('extension without effect', message('flag.extendedLate.detail', { limit }))
     }
   }
   return flags
+}
+
+function isTooLate(clock: Clock, grantedAt: number): boolean {
+  const firstDueAt = getFirstDueAt(clock)
+  return firstDueAt !== null && !mayExtend(clock.limit, firstDueAt, grantedAt)
 }
 
 function findOrderFlags(milestones: History['milestones']): Flag[] {

@@ -110,6 +110,8 @@ const limitFields = z.looseObject({
   amount: z.number(),
   unit: z.enum(LIMIT_UNITS),
   counting: z.enum(['elapsed', 'calendar']).optional(),
+  atLeast: z.number().optional(),
+  extendable: z.boolean().optional(),
   zone: z.enum(['plant', 'laboratory']).optional(),
   citation: z.string().optional(),
 })

@@ -8,7 +8,7 @@ import {
   type SettledStanding,
   type StandingTimes,
 } from '@/lib/hold/standing'
-import { findExtensions } from './extension'
+import { findGrants } from './extension'
 import { type Finding, findFormCopyAt, readFindings } from './finding'
 import { type Flag, findFlags } from './flags'
 import { type History, readHistory } from './history'
@@ -105,7 +105,7 @@ function computeClocks(
   register: Register,
   now: number,
 ): Clock[] {
-  const extensions = findExtensions(
+  const grants = findGrants(
     placed.filter(isCounted).map((one) => one.event),
     (code) => register.getZone(code),
   )
@@ -113,20 +113,23 @@ function computeClocks(
     plantZone: register.getZone(kit.plant) as string,
     laboratory: register.getCalendar(kit.laboratory),
   }
-  return findApplicableLimits(history, versions, now).map((limit) =>
-    buildClock(
+  return findApplicableLimits(history, versions, now).map((limit) => {
+    const [start, stop] = [history.milestones.get(limit.from), history.milestones.get(limit.to)]
+    // The reading that makes the sample look least fresh: the earliest start, the latest stop.
+    return buildClock(
       limit,
       {
-        // The reading that makes the sample look least fresh: the earliest start, the latest stop.
-        startedAt: history.milestones.get(limit.from)?.earliestAt ?? null,
-        stoppedAt: history.milestones.get(limit.to)?.latestAt ?? null,
-        extendedDueAt: extensions.get(limit.name)?.untilAt ?? null,
+        startedAt: start?.earliestAt ?? null,
+        startedLatestAt: start?.latestAt ?? null,
+        stoppedAt: stop?.latestAt ?? null,
+        stoppedEarliestAt: stop?.earliestAt ?? null,
+        grants: grants.get(limit.name) ?? [],
         isEnded,
         isNotReported: isNotReported(limit, history.milestones),
       },
       places,
-    ),
-  )
+    )
+  })
 }
 
 /**

@@ -9,11 +9,18 @@ interface LimitBase {
   to: Milestone
   /** A whole number from 0 to 10,000 of its unit. */
   amount: number
+  /** A least time, counted as `amount` is and not more than it; absent: it may stop at once. */
+  atLeast?: number | undefined
+  /** Whether the programme may extend it; absent: yes. A regulation’s limit may not be. */
+  extendable?: boolean | undefined
   /** Its source: a standard, a regulation, a contract. */
   citation?: string | undefined
 }
 
-/** A hold limit: the longest time allowed from one milestone to another. `UNITS` says how each unit is counted. */
+/**
+ * A hold limit: the longest time allowed from one milestone to another, and the least if there is one. `UNITS` says how each
+ * unit is counted.
+ */
 export type Limit = LimitBase & Counting
 
 /** The fields of a limit before they are checked against each other. */
@@ -35,7 +42,7 @@ export interface LimitFault {
 export function findLimitFaults(limit: LimitFields): LimitFault[] {
   const faults: LimitFault[] = []
   const fault = (field: keyof LimitFields, detail: Message) => faults.push({ field, detail })
-  const { unit, amount, counting } = limit
+  const { unit, amount, atLeast, counting } = limit
   if (!isValidAmount(amount))
     fault('amount', message('limit.fault.amount', { max: MAX_AMOUNT, amount: String(amount) }))
   const { elapsed, calendar } = UNITS[unit]
@@ -50,6 +57,12 @@ export function findLimitFaults(limit: LimitFields): LimitFault[] {
         ? message('limit.fault.zoneCounting', { counting, unit })
         : message('limit.fault.zone', { unit }),
     )
+  if (atLeast !== undefined) {
+    if (!isValidAmount(atLeast) || atLeast > amount)
+      fault('atLeast', message('limit.fault.atLeast', { atLeast: String(atLeast) }))
+    if (isByCalendar && calendar?.hasLeastTime === false)
+      fault('atLeast', message('limit.fault.atLeastUnit', { unit }))
+  }
   if (limit.from === limit.to) fault('to', message('limit.fault.sameMilestone'))
   return faults
 }

@@ -68,14 +68,14 @@ export function getOpenStanding(times: StandingTimes, now: number): OpenStanding
 }
 
 /**
- * The standing of a settled sample, which no longer depends on time. A clock whose stop was not reported before the report
- * was issued is unproven too.
+ * The standing of a settled sample, which no longer depends on time. Kept means proven: by a limit at least, and by every
+ * clock. An early one, or one whose start or stop was not reported, proves nothing.
  */
 export function getSettledStanding(clocks: readonly Clock[], isEnded: boolean): SettledStanding {
   const states = clocks.map((clock) => getClockState(clock, Number.POSITIVE_INFINITY))
   if (states.includes('lapsed')) return 'lapsed'
   if (isEnded) return 'ended'
-  return states.includes('unproven') || states.includes('overrun') ? 'unproven' : 'kept'
+  return states.length > 0 && states.every((state) => state === 'kept') ? 'kept' : 'unproven'
 }
 
 /**

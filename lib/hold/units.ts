@@ -44,13 +44,18 @@ interface CalendarMethod {
   by: 'calendar'
   /** Its days are the laboratory's or the plant's, as the limit chooses; else always the laboratory's. */
   hasChoiceOfOwner: boolean
-  /** The local day at whose end `amount` are over, from the local day of the start. Day numbers in the zone of counting. */
+  /**
+   * The local day at whose end `amount` are over, and with whose first instant a least time of so many is over, from the
+   * local day of the start. Day numbers in the zone of counting.
+   */
   lastDay(startDay: number, amount: number, laboratory: Calendar): number
   /** The word in a CSV and the value in a form; "at the plant" or "at the laboratory" follows if both are possible. */
   choice: string
   label: { laboratory: CountingLabel; plant?: CountingLabel }
   /** "10 days of the plant’s calendar" */
   count: { laboratory: CountMessage; plant?: CountMessage }
+  /** Whether a limit may have a least time too: nobody knows one that is counted in months. */
+  hasLeastTime: boolean
   /** Whether an amount of 0 means the end of the day of the start itself. */
   isSameDayAtZero: boolean
   /** How the count is shown: every day of it, or its last day, which is `amount` times so many days or months on. */
@@ -96,6 +101,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
       choice: 'calendar days',
       label: { laboratory: 'counting.days.laboratory.label', plant: 'counting.days.plant.label' },
       count: { laboratory: 'count.days.laboratory', plant: 'count.days.plant' },
+      hasLeastTime: true,
       isSameDayAtZero: true,
       sum: { text: 'sum.days', times: 1 },
     },
@@ -116,6 +122,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
       choice: 'weeks of 7 calendar days',
       label: { laboratory: 'counting.weeks.laboratory.label', plant: 'counting.weeks.plant.label' },
       count: { laboratory: 'count.weeks.laboratory', plant: 'count.weeks.plant' },
+      hasLeastTime: true,
       isSameDayAtZero: true,
       sum: { text: 'sum.weeks', times: 7 },
     },
@@ -131,6 +138,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
       choice: 'months',
       label: { laboratory: 'counting.months.laboratory.label', plant: 'counting.months.plant.label' },
       count: { laboratory: 'count.months.laboratory', plant: 'count.months.plant' },
+      hasLeastTime: false,
       isSameDayAtZero: false,
       sum: { text: 'sum.months', times: 1 },
     },
@@ -143,6 +151,7 @@ export const UNITS: Record<LimitUnit, Unit> = {
       choice: 'working days of the laboratory',
       label: { laboratory: 'counting.workingDays.laboratory.label' },
       count: { laboratory: 'count.workingDays.laboratory' },
+      hasLeastTime: true,
       isSameDayAtZero: false,
       sum: 'each day',
     },

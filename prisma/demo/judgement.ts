@@ -100,7 +100,9 @@ function toClocks(
       {
         startedAt: spans.get(limit.from)?.first ?? null,
         stoppedAt: spans.get(limit.to)?.last ?? null,
-        extendedDueAt: extended ? Date.parse(String(extended.facts?.until)) : null,
+        grants: extended
+          ? [{ grantedAt: extended.time.earliestAt, untilAt: Date.parse(String(extended.facts?.until)) }]
+          : [],
         isEnded,
         isNotReported: isPassed(limit.from) || isPassed(limit.to),
       },

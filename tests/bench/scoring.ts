@@ -71,6 +71,8 @@ function makeOpenSamples(count: number, chance: Chance): Open[] {
       },
       startedAt: cutAt,
       stoppedAt: null,
+      stoppedEarliestAt: null,
+      earliestStopAt: null,
       dueAt: cutAt + 10 * DAY,
       firstDueAt: null,
       isEnded: false,

@@ -4,13 +4,13 @@ import { deduplicateEvents } from '@/lib/custody/assess'
 import type { ReadEvent } from '@/lib/custody/event'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
-import { anyReports } from './anyReports'
+import { anyReports, REPORTED_REGISTER } from './anyReports'
 import { deriveKit, kits, listUnplaced } from './desk'
 
 /** Everything derived from a set of events, as plain values. */
 const deriveAll = (events: readonly ReadEvent[]) => ({
   samples: [...kits.keys()].map((of) => {
-    const { history, ...sample } = deriveKit(events, { of })
+    const { history, ...sample } = deriveKit(events, { of, register: REPORTED_REGISTER })
     return {
       ...sample,
       history: { ...history, milestones: MILESTONES.map((one) => history.milestones.get(one)) },

@@ -2,7 +2,13 @@ import fc from 'fast-check'
 import { EVENT_KINDS, type EventKind, type ReadEvent } from '@/lib/custody/event'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
-import { KIT, register, SECOND, SPARE } from './desk'
+import { KIT, register, registerWithLimits, SECOND, SPARE } from './desk'
+
+/** The desk's register with a least time and a limit that cannot be extended, for random reports. */
+export const REPORTED_REGISTER = registerWithLimits({
+  'dock to chamber': { atLeast: 1 },
+  'cut to carrier': { extendable: false },
+})
 
 /** Milestones twice as often as other kinds. */
 const ANY_KIND: EventKind[] = [...MILESTONES, ...EVENT_KINDS]
@@ -35,7 +41,7 @@ export const anyReports: fc.Arbitrary<ReadEvent[]> = fc
       waybill: fc.constantFrom('W1', 'w-1', 'W2', null),
       corrects: fc.option(fc.nat(13), { freq: 3 }),
       product: fc.constantFrom('TILE', 'PANEL', null, null),
-      limit: fc.constantFrom('cut to chamber', 'in transit'),
+      limit: fc.constantFrom('cut to chamber', 'in transit', 'cut to carrier'),
     }),
     { maxLength: 14 },
   )

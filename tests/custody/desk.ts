@@ -7,6 +7,7 @@ import { type Kit, listEntries, Register, type RegisterEntry, toKit } from '@/li
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { deriveSample, type Sample } from '@/lib/custody/sample'
 import { getClockState } from '@/lib/hold/clock'
+import type { LimitFields } from '@/lib/hold/limit'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 
 export const NOW = Date.parse('2026-11-10T12:00:00Z')
@@ -127,6 +128,16 @@ export function checkedRegister(input: unknown = registerInput()): RegisterDocum
 const document = checkedRegister()
 export const register = new Register(listEntries(document, ALWAYS))
 export const kits = new Map(document.kits.map((content) => [content.code, toKit(content)]))
+
+/** The register with fields of its limits changed, by the limit's name. */
+export function registerWithLimits(changes: Record<string, Partial<LimitFields>>): Register {
+  const input = registerInput()
+  const protocols = input.protocols.map((one) => ({
+    ...one,
+    limits: one.limits.map((limit) => ({ ...limit, ...changes[limit.name] })),
+  }))
+  return new Register(listEntries(checkedRegister({ ...input, protocols }), ALWAYS))
+}
 
 /** The register with more versions of its entries. */
 export const registerWith = (...entries: RegisterEntry[]) =>

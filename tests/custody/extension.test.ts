@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { deriveKit, event, findClock, getState, iso, listFlags } from './desk'
+import { deriveKit, event, findClock, getState, iso, listFlags, registerWithLimits } from './desk'
 
 const cut = event('collected', '2026-10-20T10:00:00Z')
 const extended = (at: string, until: string, more: Record<string, unknown> = {}) =>
@@ -66,6 +66,40 @@ describe('an extension', () => {
 
   test('that is dated in the future does not count yet', () => {
     expect(dues(extended('2026-11-11T10:00:00Z', '2026-11-25T17:00:00Z'))).toEqual([FIRST_DUE, null])
+  })
+
+  test('that comes after the first due changes nothing, and is flagged', () => {
+    const inTime = extended(FIRST_DUE, '2026-11-05T17:00:00Z', { id: 'in time' })
+    const late = extended('2026-10-31T04:00:00Z', '2026-11-05T17:00:00Z', { id: 'late' })
+    expect(dues(inTime)).toEqual(['2026-11-05T17:00:00.000Z', FIRST_DUE])
+    expect(dues(late)).toEqual([FIRST_DUE, null])
+    expect(getState(deriveKit([cut, late]), 'cut to chamber')).toBe('overrun')
+    expect(deriveKit([cut, late]).flags).toMatchObject([
+      {
+        kind: 'extension without effect',
+        detail: { key: 'flag.extendedLate.detail' },
+        events: ['desk/late'],
+      },
+    ])
+    expect(listFlags(deriveKit([cut, inTime]))).toEqual([])
+  })
+
+  test('counts by its earliest reading, and each of several is held against the first due', () => {
+    const day = { place: 'NORTH' }
+    expect(dues(extended('2026-10-30', '2026-11-05T17:00:00Z', day))[0]).toBe('2026-11-05T17:00:00.000Z')
+    const late = extended('2026-11-04T10:00:00Z', '2026-11-09T17:00:00Z')
+    const sample = deriveKit([cut, granted, late])
+    expect(iso(findClock(sample, 'cut to chamber').dueAt)).toBe('2026-11-05T17:00:00.000Z')
+    expect(listFlags(sample)).toEqual(['extension without effect'])
+  })
+
+  test('of a limit that cannot be extended changes nothing, and is flagged', () => {
+    const register = registerWithLimits({ 'cut to chamber': { extendable: false } })
+    const sample = deriveKit([cut, granted], { register })
+    expect(findClock(sample, 'cut to chamber')).toMatchObject({ firstDueAt: null })
+    expect(sample.flags).toMatchObject([
+      { kind: 'extension without effect', detail: { key: 'flag.notExtendable.detail' } },
+    ])
   })
 
   test('of an unknown limit is flagged', () => {

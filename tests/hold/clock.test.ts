@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { buildClock, getClockState } from '@/lib/hold/clock'
+import { buildClock, type ClockFacts, type Grant, getClockState } from '@/lib/hold/clock'
 import { clock, limit, places } from './places'
 
 const HOUR = 3_600_000
@@ -45,9 +45,11 @@ describe('the state of a clock', () => {
   })
 })
 
-describe('a clock from its facts', () => {
-  const tenHours = limit({ amount: 10, unit: 'hours' })
+const tenHours = limit({ amount: 10, unit: 'hours' })
+const extend = (...grants: Grant[]) =>
+  buildClock(tenHours, { startedAt: 0, stoppedAt: null, grants }, places())
 
+describe('a clock from its facts', () => {
   test('has a due if it has a start', () => {
     expect(buildClock(tenHours, { startedAt: 0, stoppedAt: null }, places())).toMatchObject({
       dueAt: 10 * HOUR,
@@ -58,23 +60,65 @@ describe('a clock from its facts', () => {
   })
 
   test('takes the due of an extension, and keeps the first one visible', () => {
-    const extended = buildClock(
-      tenHours,
-      { startedAt: 0, stoppedAt: null, extendedDueAt: 30 * HOUR },
-      places(),
-    )
+    const extended = extend({ grantedAt: HOUR, untilAt: 30 * HOUR })
     expect(extended).toMatchObject({ dueAt: 30 * HOUR, firstDueAt: 10 * HOUR })
     expect(getClockState({ ...extended, stoppedAt: 30 * HOUR }, LATE)).toBe('kept')
     expect(getClockState({ ...extended, stoppedAt: 30 * HOUR + 1 }, LATE)).toBe('lapsed')
   })
 
+  test('takes none that came after its first due: what has lapsed stays so', () => {
+    expect(extend({ grantedAt: 10 * HOUR, untilAt: 30 * HOUR }).dueAt).toBe(30 * HOUR)
+    expect(extend({ grantedAt: 10 * HOUR + 1, untilAt: 30 * HOUR })).toMatchObject({
+      dueAt: 10 * HOUR,
+      firstDueAt: null,
+    })
+  })
+
+  test('holds each of several against its first due, not against an extended one', () => {
+    const first = { grantedAt: HOUR, untilAt: 30 * HOUR }
+    const second = { grantedAt: 2 * HOUR, untilAt: 20 * HOUR }
+    const late = { grantedAt: 20 * HOUR, untilAt: 60 * HOUR }
+    expect(extend(first, second, late).dueAt).toBe(20 * HOUR)
+  })
+
+  test('takes none if its limit cannot be extended', () => {
+    const grants = [{ grantedAt: HOUR, untilAt: 30 * HOUR }]
+    const facts = { startedAt: 0, stoppedAt: null, grants }
+    expect(buildClock({ ...tenHours, extendable: false }, facts, places()).dueAt).toBe(10 * HOUR)
+    expect(buildClock({ ...tenHours, extendable: true }, facts, places()).dueAt).toBe(30 * HOUR)
+  })
+
   test('is not started by an extension', () => {
-    const extended = buildClock(
-      tenHours,
-      { startedAt: null, stoppedAt: null, extendedDueAt: 30 * HOUR },
-      places(),
-    )
+    const grants = [{ grantedAt: 0, untilAt: 30 * HOUR }]
+    const extended = buildClock(tenHours, { startedAt: null, stoppedAt: null, grants }, places())
     expect(extended).toMatchObject({ dueAt: null, firstDueAt: null })
     expect(getClockState(extended, LATE)).toBe('not started')
+  })
+})
+
+describe('a clock with a least time', () => {
+  const rest = limit({ amount: 72, atLeast: 24, unit: 'hours' })
+  const state = (facts: Partial<ClockFacts>) =>
+    getClockState(buildClock(rest, { startedAt: 0, stoppedAt: null, ...facts }, places()), LATE)
+
+  test('is early when it stops before that is over, and kept from then on', () => {
+    expect(state({ stoppedAt: 24 * HOUR - 1 })).toBe('early')
+    expect(state({ stoppedAt: 24 * HOUR })).toBe('kept')
+  })
+
+  test('is unproven or lapsed rather than early', () => {
+    expect(state({ stoppedAt: -1 })).toBe('unproven')
+    expect(state({ stoppedAt: 73 * HOUR, stoppedEarliestAt: HOUR })).toBe('lapsed')
+  })
+
+  test('holds the earliest reading of its stop against the latest of its start', () => {
+    expect(state({ startedLatestAt: 2 * HOUR, stoppedAt: 26 * HOUR - 1 })).toBe('early')
+    expect(state({ startedLatestAt: 2 * HOUR, stoppedAt: 26 * HOUR })).toBe('kept')
+    expect(state({ stoppedEarliestAt: 24 * HOUR - 1, stoppedAt: 30 * HOUR })).toBe('early')
+  })
+
+  test('has an earliest stop only with a start', () => {
+    expect(buildClock(rest, { startedAt: null, stoppedAt: 5 }, places()).earliestStopAt).toBeNull()
+    expect(buildClock(tenHours, { startedAt: 0, stoppedAt: 5 }, places()).earliestStopAt).toBeNull()
   })
 })

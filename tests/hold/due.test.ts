@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { computeDueAt, findCountingZone } from '@/lib/hold/due'
+import { computeDueAt, computeEarliestStopAt, findCountingZone } from '@/lib/hold/due'
 import { iso, limit, ms, places } from './places'
 
 const due = (parts: Parameters<typeof limit>[0], start: string, ...closed: string[]) =>
@@ -103,4 +103,37 @@ test('a limit that counts local days has a zone of counting', () => {
     limit({ unit: 'working days' }),
   ].map((one) => findCountingZone(one, places()))
   expect(zones).toEqual([undefined, undefined, 'America/New_York', 'Europe/Lisbon', 'America/New_York'])
+})
+
+describe('a least time is over', () => {
+  const earliest = (parts: Parameters<typeof limit>[0], start: string, ...closed: string[]) =>
+    iso(computeEarliestStopAt(limit(parts), ms(start), places(...closed)))
+
+  test('to the instant, in hours or elapsed days, whatever the clocks do', () => {
+    // Summer time ends in New York on 1 November 2026.
+    const start = '2026-10-31T10:10:00.001-04:00'
+    expect(earliest({ atLeast: 10 }, start)).toBe('2026-11-01T00:10:00.001Z')
+    expect(earliest({ atLeast: 1, unit: 'days', counting: 'elapsed' }, start)).toBe(
+      '2026-11-01T14:10:00.001Z',
+    )
+  })
+
+  test('with the first instant of a local day, on the clocks of that day', () => {
+    const oneDay = { atLeast: 1, unit: 'days', counting: 'calendar' } as const
+    // Saturday, 1:30 in Lisbon is Friday, 21:30 in New York (-04:00).
+    expect(earliest(oneDay, '2026-10-31T01:30:00Z')).toBe('2026-10-31T04:00:00.000Z')
+    expect(earliest({ ...oneDay, zone: 'plant' }, '2026-10-31T01:30:00Z')).toBe('2026-11-01T00:00:00.000Z')
+    expect(earliest({ ...oneDay, atLeast: 3 }, '2026-10-31T01:30:00Z')).toBe('2026-11-02T05:00:00.000Z')
+    expect(earliest({ ...oneDay, unit: 'weeks' }, '2026-10-31T01:30:00Z')).toBe('2026-11-06T05:00:00.000Z')
+  })
+
+  test('with the first instant of an open day, in working days', () => {
+    // Friday, 30 October 2026; Monday is closed.
+    const start = '2026-10-30T16:10:00Z'
+    const twoDays = { atLeast: 2, unit: 'working days' } as const
+    expect(earliest(twoDays, start)).toBe('2026-11-03T05:00:00.000Z')
+    expect(earliest(twoDays, start, '2026-11-02')).toBe('2026-11-04T05:00:00.000Z')
+    expect(earliest({ ...twoDays, atLeast: 0 }, start)).toBe('2026-10-30T04:00:00.000Z')
+    expect(earliest({ ...twoDays, atLeast: 0 }, '2026-10-31T16:10:00Z')).toBe('2026-11-02T05:00:00.000Z')
+  })
 })

@@ -24,6 +24,26 @@ describe('a hold limit', () => {
     expect(fields({ amount })).toEqual(['amount'])
   })
 
+  test.each([
+    { atLeast: 0 },
+    { atLeast: 10 },
+    { atLeast: 2, unit: 'days', counting: 'calendar', zone: 'plant' },
+    { atLeast: 2, unit: 'days', counting: 'elapsed' },
+    { atLeast: 2, unit: 'weeks', counting: 'calendar' },
+    { atLeast: 2, unit: 'working days' },
+    { extendable: false },
+  ] as const)('may have %o besides', (parts) => {
+    expect(fields(parts)).toEqual([])
+  })
+
+  test.each([-1, 1.5, 11, Number.NaN])('of 10 has no least time of %d', (atLeast) => {
+    expect(fields({ atLeast })).toEqual(['atLeast'])
+  })
+
+  test('in months has no least time', () => {
+    expect(fields({ atLeast: 1, unit: 'months' })).toEqual(['atLeast'])
+  })
+
   test('in days must say how they are counted', () => {
     expect(fields({ unit: 'days' })).toEqual(['counting'])
   })

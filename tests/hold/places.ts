@@ -36,6 +36,8 @@ export function clock(parts: Partial<Clock> & { name?: string } = {}): Clock {
     limit: limit({ name: name ?? 'cut to chamber' }),
     startedAt: 0,
     stoppedAt: null,
+    stoppedEarliestAt: rest.stoppedAt ?? null,
+    earliestStopAt: null,
     dueAt: 100,
     firstDueAt: null,
     isEnded: false,

@@ -70,6 +70,17 @@ describe('a settled sample is', () => {
     expect(getSettledStanding([kept, unproven], false)).toBe('unproven')
   })
 
+  test('or is early, never started, or never stopped', () => {
+    const early = clock({ stoppedAt: 50, earliestStopAt: 60 })
+    const notStarted = clock({ startedAt: null, dueAt: null })
+    for (const one of [early, notStarted, stillOpen])
+      expect(getSettledStanding([kept, one], false)).toBe('unproven')
+  })
+
+  test('or if there is no limit, since nothing was to be kept', () => {
+    expect(getSettledStanding([], false)).toBe('unproven')
+  })
+
   test('else kept', () => {
     expect(getSettledStanding([kept, kept], false)).toBe('kept')
   })

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { computeDueAt } from '@/lib/hold/due'
+import { computeDueAt, computeEarliestStopAt } from '@/lib/hold/due'
 import { explainDue } from '@/lib/hold/dueBreakdown'
 import { findLimitFaults, isLimit } from '@/lib/hold/limit'
 import {
@@ -10,7 +10,7 @@ import {
   LIMIT_UNITS,
   UNITS,
 } from '@/lib/hold/units'
-import { getDayEnd } from '@/lib/hold/zone'
+import { getDayEnd, getDayStart, toLocalDay } from '@/lib/hold/zone'
 import { limit, limitFields, ms, places } from './places'
 
 const START = ms('2026-10-30T16:10:00Z')
@@ -39,6 +39,23 @@ describe.each([...COUNTING_CHOICES])('a limit in %s', (choice, says) => {
     expect(dues).toEqual([...dues].sort((a, b) => a - b))
     expect(new Set(dues).size).toBe(dues.length)
     expect(dues[0]).toBeGreaterThanOrEqual(START)
+  })
+
+  test('lets go, for a least time, within the day that an amount of as many ends with, if it may have one', () => {
+    const method = findCountingMethod(of(3))
+    if (method.by === 'calendar' && !method.hasLeastTime) {
+      expect(findLimitFaults(limitFields({ ...says, atLeast: 1 })).map(({ field }) => field)).toEqual([
+        'atLeast',
+      ])
+      return
+    }
+    const stops = [0, 1, 2, 3, 40].map(
+      (atLeast) => computeEarliestStopAt({ ...of(40), atLeast }, START, places()) as number,
+    )
+    const dues = [0, 1, 2, 3, 40].map((amount) => computeDueAt(of(amount), START, places()))
+    const zone = explainDue(of(3), START, places()).zone
+    expect(stops).toEqual(dues.map((due) => (zone === null ? due : getDayStart(toLocalDay(due, zone), zone))))
+    expect(computeEarliestStopAt(of(3), START, places())).toBeNull()
   })
 
   test('has a sum that ends at its due', () => {

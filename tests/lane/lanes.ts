@@ -84,6 +84,8 @@ export function running(
     limit: { name: `${from} to ${to}`, from, to, amount: 1, unit: 'hours' },
     startedAt: ms(startedAt),
     stoppedAt: null,
+    stoppedEarliestAt: null,
+    earliestStopAt: null,
     dueAt: ms(dueAt),
     firstDueAt: null,
     isEnded: false,

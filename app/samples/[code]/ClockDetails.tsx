@@ -17,7 +17,7 @@ import { DueCalculation } from './DueCalculation'
 export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: SampleDossier }) {
   const t = useTranslate()
   const { asOf, plant, laboratory, dueCalculations, sample } = dossier
-  const { limit, startedAt, stoppedAt, dueAt } = clock
+  const { limit, startedAt, stoppedAt, dueAt, earliestStopAt } = clock
   const fromZone = findMilestoneZone(limit.from, plant.zone, laboratory.zone)
   const toZone = findMilestoneZone(limit.to, plant.zone, laboratory.zone)
   const calculation = dueCalculations[limit.name]
@@ -37,6 +37,7 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
         <dt>{t('samples.clock.limit')}</dt>
         <dd>
           {formatLimit(t, limit)}
+          {limit.extendable === false && ` ${t('samples.clock.notExtendable')}`}
           {limit.citation && (
             <span className={styles.source}> {t('samples.clock.source', { citation: limit.citation })}</span>
           )}
@@ -67,6 +68,17 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
                 zone={fromZone}
                 now={asOf}
               />
+            </dd>
+          </>
+        )}
+        {earliestStopAt !== null && (
+          <>
+            <dt>{t('samples.clock.earliestStop')}</dt>
+            <dd>
+              {rich(t, 'samples.clock.earliestStopTime', {
+                time: <Instant at={earliestStopAt} zone={calculation?.zone ?? toZone} now={asOf} />,
+                reading: isRange(limit.from) ? 'latest' : 'only',
+              })}
             </dd>
           </>
         )}

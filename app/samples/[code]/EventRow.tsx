@@ -27,6 +27,7 @@ const FLAG_LABELS: Record<Flag['kind'], Extract<MessageKey, `samples.event.flag.
   'product unknown': 'samples.event.flag.productUnknown',
   'not reported': 'samples.event.flag.notReported',
   'unknown limit': 'samples.event.flag.unknownLimit',
+  'extension without effect': 'samples.event.flag.extension',
   'ruling settles nothing': 'samples.event.flag.ruling',
 }
 

@@ -51,15 +51,16 @@ export function LiveStanding({
         })}
       </p>
       {row.standing === 'unproven' &&
-        clocks.filter(isUnproven).map((one) => (
+        clocks.filter(isOpenQuestion).map((one) => (
           <p key={one.limit.name}>
             {rich(t, 'samples.standing.unproven', {
               name: one.limit.name,
               limit: (inside: ReactNode) => <i>{inside}</i>,
-              why: one.startedAt === null ? 'noStart' : one.stoppedAt === null ? 'noStop' : 'order',
+              why: findGap(one),
             })}
           </p>
         ))}
+      {row.standing === 'unproven' && clocks.length === 0 && <p>{t('samples.standing.noLimit')}</p>}
       {clock && clock.dueAt !== null && (
         <Due at={clock.dueAt} isExtended={clock.firstDueAt !== null} zones={zones} now={asOf} />
       )}
@@ -104,8 +105,14 @@ function Due({
   )
 }
 
-/** A clock that keeps a settled sample from being proven. */
-function isUnproven(clock: Clock): boolean {
-  const state = getClockState(clock, Number.POSITIVE_INFINITY)
-  return state === 'unproven' || state === 'overrun'
+/** Whether a clock keeps a settled sample from being kept, though it did not lapse. */
+function isOpenQuestion(clock: Clock): boolean {
+  return getClockState(clock, Number.POSITIVE_INFINITY) !== 'kept'
+}
+
+/** What such a clock lacks. */
+function findGap(clock: Clock) {
+  if (clock.startedAt === null) return 'noStart'
+  if (clock.stoppedAt === null) return 'noStop'
+  return getClockState(clock, Number.POSITIVE_INFINITY) === 'early' ? 'early' : 'order'
 }

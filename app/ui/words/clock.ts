@@ -16,9 +16,7 @@ export function formatClock(t: Translate, clock: Clock, now: number): string {
       if (clock.isEnded) return t('clock.neverStarted')
       return isNotReported ? t('clock.startNotReported') : t('clock.notStarted', { from: limit.from })
     case 'running':
-      return isNotReported
-        ? t('clock.stopNotReported')
-        : t('clock.running', { left: formatDuration(t, due - now) })
+      return isNotReported ? t('clock.stopNotReported') : formatRunning(t, clock, due - now, now)
     case 'overrun':
       return isNotReported
         ? t('clock.stopNotReported')
@@ -27,11 +25,26 @@ export function formatClock(t: Translate, clock: Clock, now: number): string {
       return t('clock.ended')
     case 'unproven':
       return t(clock.startedAt === null ? 'clock.unproven.noStart' : 'clock.unproven.order')
+    case 'early':
+      return t('clock.early', { wait: formatWait(t, clock, clock.stoppedEarliestAt as number) })
     case 'kept':
       return formatKept(t, clock, stoppedAt as number)
     case 'lapsed':
       return t('standing.lapsed.missedBy', { late: formatDuration(t, (stoppedAt as number) - due) })
   }
+}
+
+function formatRunning(t: Translate, clock: Clock, leftMs: number, now: number): string {
+  const left = formatDuration(t, leftMs)
+  const isResting = clock.earliestStopAt !== null && now < clock.earliestStopAt
+  return isResting
+    ? t('clock.resting', { left, wait: formatWait(t, clock, now) })
+    : t('clock.running', { left })
+}
+
+/** How long before its earliest stop `at` is. */
+function formatWait(t: Translate, { earliestStopAt }: Clock, at: number): string {
+  return formatDuration(t, (earliestStopAt as number) - at)
 }
 
 function formatKept(t: Translate, { dueAt, firstDueAt }: Clock, stoppedAt: number): string {
@@ -40,13 +53,16 @@ function formatKept(t: Translate, { dueAt, firstDueAt }: Clock, stoppedAt: numbe
   return t(isByExtension ? 'clock.keptByExtension' : 'clock.kept', { spare })
 }
 
-/** What a limit allows, as a sentence without its name. */
+/** What a limit allows, as a sentence without its name. A least time within the same day asks for nothing. */
 export function formatLimit(t: Translate, limit: Limit): string {
-  const { from, to, amount } = limit
+  const { from, to, amount, atLeast } = limit
   const method = findCountingMethod(limit)
   if (amount === 0 && method.by === 'calendar' && method.isSameDayAtZero)
     return t(`limit.sameDay.${findCalendarOwner(limit) ?? 'laboratory'}`, { from, to })
-  return t('limit.atMost', { allowance: formatAllowance(t, limit), from, to })
+  const allowance = formatAllowance(t, limit)
+  return atLeast === undefined
+    ? t('limit.atMost', { allowance, from, to })
+    : t('limit.between', { least: formatAllowance(t, { ...limit, amount: atLeast }), allowance, from, to })
 }
 
 /** The zone in which a milestone happens, the plant's or the laboratory's: its time comes first. */

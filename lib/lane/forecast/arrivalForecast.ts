@@ -31,6 +31,8 @@ function createArrivalClock(now: number): Clock {
     limit: { name: 'to receipt', from: 'produced', to: 'received', amount: 0, unit: 'hours' },
     startedAt: now,
     stoppedAt: null,
+    stoppedEarliestAt: null,
+    earliestStopAt: null,
     dueAt: now + 366 * DAY,
     firstDueAt: null,
     isEnded: false,

@@ -60,6 +60,9 @@ export const custody = {
     '“{event}” was not reported, though a later milestone was. Ask when it happened.',
   'flag.unknownLimit.detail':
     'The extension names the limit “{limit}”, which this sample’s protocol does not have.',
+  'flag.notExtendable.detail': 'The limit “{limit}” cannot be extended. The extension changes nothing.',
+  'flag.extendedLate.detail':
+    'The extension of “{limit}” came after its due. What has lapsed stays lapsed, so the extension changes nothing.',
   'flag.ruling.onNothing':
     'A ruling names no deviation of this sample that counts. Record it again on the deviation it is about.',
   'flag.ruling.unclear':

@@ -36,6 +36,8 @@ export const hold = {
   'clock.notStarted':
     'not started: begins once it {from, select, produced {is made} collected {is cut} sealed {is sealed} dispatched {is in the carrier’s hands} delivered {is delivered} received {is received} conditioned {is in conditioning} loaded {is in the chamber} other {is reported}}',
   'clock.running': 'running: {left} left',
+  'clock.resting': 'running: {left} left, and {wait} before it may stop',
+  'clock.early': 'early: stopped {wait} too soon',
   'clock.ended': 'ended with the sample',
   'clock.unproven.noStart': 'unproven: its start was not reported',
   'clock.unproven.order': 'unproven: its stop is before its start',
@@ -45,6 +47,8 @@ export const hold = {
   // What a limit allows.
   'limit.atMost':
     'At most {allowance} from when {from, select, produced {it was made} collected {it was cut} sealed {it was sealed} dispatched {it was handed over} delivered {it was delivered} received {it was received} conditioned {its conditioning began} loaded {it went into the chamber} other {it was reported}} until it {to, select, produced {is made} collected {is cut} sealed {is sealed} dispatched {is in the carrier’s hands} delivered {is delivered} received {is received} conditioned {is in conditioning} loaded {is in the chamber} other {is reported}}.',
+  'limit.between':
+    'At least {least} and at most {allowance} from when {from, select, produced {it was made} collected {it was cut} sealed {it was sealed} dispatched {it was handed over} delivered {it was delivered} received {it was received} conditioned {its conditioning began} loaded {it went into the chamber} other {it was reported}} until it {to, select, produced {is made} collected {is cut} sealed {is sealed} dispatched {is in the carrier’s hands} delivered {is delivered} received {is received} conditioned {is in conditioning} loaded {is in the chamber} other {is reported}}.',
   'limit.sameDay.plant':
     'By the end of the day on which {from, select, produced {it was made} collected {it was cut} sealed {it was sealed} dispatched {it was handed over} delivered {it was delivered} received {it was received} conditioned {its conditioning began} loaded {it went into the chamber} other {it was reported}}, by the plant’s calendar, it {to, select, produced {must be made} collected {must be cut} sealed {must be sealed} dispatched {must be in the carrier’s hands} delivered {must be delivered} received {must be received} conditioned {must be in conditioning} loaded {must be in the chamber} other {must be reported}}.',
   'limit.sameDay.laboratory':
@@ -94,6 +98,9 @@ export const hold = {
 
   // What is wrong with a limit. Names in quotes are keys of the register document.
   'limit.fault.amount': 'The amount must be a whole number from 0 to {max, number}, not {amount}.',
+  'limit.fault.atLeast':
+    'The least time must be a whole number from 0 to the amount of the limit, not {atLeast}.',
+  'limit.fault.atLeastUnit': 'A limit in {unit} has no least time; leave “atLeast” out.',
   'limit.fault.countingMissing':
     'A limit in {unit} must say how they are counted: “elapsed” (to the instant) or “calendar” (to the end of the local day).',
   'limit.fault.countingSuperfluous': 'A limit in {unit} is counted in only one way; leave “counting” out.',

@@ -42,5 +42,6 @@ export const sampleEvents = {
   'samples.event.flag.productUnknown': 'product unknown',
   'samples.event.flag.notReported': 'not reported',
   'samples.event.flag.unknownLimit': 'unknown limit',
+  'samples.event.flag.extension': 'extension without effect',
   'samples.event.flag.ruling': 'ruling settles nothing',
 } as const

@@ -18,7 +18,8 @@ export const samples = {
 
   'samples.standing.detail': '{hasLimit, select, yes {Limit: {detail}} other {{detail}}}',
   'samples.standing.unproven':
-    '<limit>{name}</limit>: {why, select, noStart {its start was not reported} noStop {its stop was not reported} other {its stop is before its start}}.',
+    '<limit>{name}</limit>: {why, select, noStart {its start was not reported} noStop {its stop was not reported} early {it stopped before its least time was over} other {its stop is before its start}}.',
+  'samples.standing.noLimit': 'No hold limit applies to it, so there was none to keep.',
   'samples.standing.due': '{isExtended, select, yes {Due by {due}, by extension.} other {Due by {due}.}}',
   'samples.standing.dueTwice':
     '{isExtended, select, yes {Due by {due}, which is {other}, by extension.} other {Due by {due}, which is {other}.}}',
@@ -61,6 +62,10 @@ export const samples = {
   'samples.clock.source': 'Source: {citation}',
   'samples.clock.start': 'Start',
   'samples.clock.calculation': 'Calculation',
+  'samples.clock.earliestStop': 'Not before',
+  'samples.clock.earliestStopTime':
+    '{reading, select, latest {{time}, from the latest reading of its start} other {{time}}}',
+  'samples.clock.notExtendable': 'It cannot be extended.',
   'samples.clock.due': 'Due',
   'samples.clock.stop': 'Stop',
   'samples.clock.state': 'State',

@@ -13,7 +13,7 @@ export const standing = {
   'standing.lapsed.ago': 'lapsed {ago} ago',
   'standing.lapsed.missedBy': 'lapsed: missed by {late}',
   'standing.ended':
-    '{ending, select, lost {ended: lost} returned {ended: returned} rejected {ended: rejected} cancelled {ended: cancelled} other {ended}}',
+    '{ending, select, lost {ended: lost} returned {ended: returned} rejected {ended: rejected} cancelled {ended: cancelled} other {ended: ruled out}}',
   'standing.noLimit': 'no hold limit known',
   'standing.noClock': 'no clock running',
   'standing.noClockYet': 'no clock running yet',

@@ -57,6 +57,9 @@ export const storedClock = z.strictObject({
   limit,
   startedAt: z.number().nullable(),
   stoppedAt: z.number().nullable(),
+  // Rows of version 9 and before have neither of these: no limit had a least time.
+  stoppedEarliestAt: z.number().nullable().default(null),
+  earliestStopAt: z.number().nullable().default(null),
   dueAt: z.number().nullable(),
   firstDueAt: z.number().nullable(),
   isEnded: z.boolean(),

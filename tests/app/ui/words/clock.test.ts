@@ -15,6 +15,12 @@ describe('the state of a clock', () => {
     ['its start was not reported', clock({ isNotReported: true })],
     ['never started', clock({ isEnded: true })],
     ['running: 9 days left', clock({ startedAt: cutAt })],
+    ['running: 9 days left, and 6 days before it may stop', clock({ startedAt: cutAt }, { atLeast: 7 * 24 })],
+    ['running: 9 days left', clock({ startedAt: cutAt }, { atLeast: 24 })],
+    [
+      'early: stopped 2 hours too soon',
+      clock({ startedAt: cutAt, stoppedAt: cutAt + 22 * HOUR }, { atLeast: 24 }),
+    ],
     ['kept with 9 days 12 hours to spare', clock({ startedAt: cutAt, stoppedAt: cutAt + 12 * HOUR })],
     ['lapsed: missed by 2 hours', clock({ startedAt: cutAt, stoppedAt: dueAt + 2 * HOUR })],
     ['ended with the sample', clock({ startedAt: cutAt, isEnded: true })],
@@ -23,7 +29,11 @@ describe('the state of a clock', () => {
     ['its stop was not reported', clock({ startedAt: cutAt, isNotReported: true })],
     [
       'kept with 1 day to spare, by extension',
-      clock({ startedAt: cutAt, stoppedAt: dueAt + DAY, extendedDueAt: dueAt + 2 * DAY }),
+      clock({
+        startedAt: cutAt,
+        stoppedAt: dueAt + DAY,
+        grants: [{ grantedAt: cutAt, untilAt: dueAt + 2 * DAY }],
+      }),
     ],
   ])('is %s', (words, one) => expect(formatClock(english, one, cutAt + DAY)).toBe(words))
 })
