@@ -8,7 +8,7 @@ import { readEvents } from '@/lib/intake/formats/readEvents'
 /** The time at which the shared cases are judged. */
 export const CASE_NOW = Date.parse('2026-11-10T12:00:00Z')
 
-export type CaseName = 'autumn' | 'edges'
+export type CaseName = 'autumn' | 'edges' | 'rest'
 
 /** A file of a shared case, as text. */
 export function caseFile(name: CaseName, file: string): string {

@@ -49,6 +49,7 @@ describe('assess prints', () => {
     ['autumn', 'events.ndjson'],
     ['autumn', 'events.csv'],
     ['edges', 'events.ndjson'],
+    ['rest', 'events.ndjson'],
   ] as const)('exactly the expected table of the case %s from %s', async (name, file) => {
     expect(await runCase(name, getCaseFile(name, file))).toEqual({
       code: 0,

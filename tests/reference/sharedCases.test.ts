@@ -17,9 +17,14 @@ function table(name: CaseName, events: readonly ReadEvent[]): string[] {
   return deriveSamples(once, kits, register, CASE_NOW)
     .flatMap((sample) => assessClocks(sample, CASE_NOW))
     .map((row) =>
-      [row.sample, row.limit, row.state, iso(row.startedAt), iso(row.dueAt), iso(row.stoppedAt)].join(','),
+      [row.sample, quote(row.limit), row.state, iso(row.startedAt), iso(row.dueAt), iso(row.stoppedAt)].join(
+        ',',
+      ),
     )
 }
+
+/** RFC 4180: a cell with a comma stands in quotes. */
+const quote = (cell: string) => (cell.includes(',') ? `"${cell}"` : cell)
 
 const expected = (name: CaseName) => caseFile(name, 'expected.csv').trimEnd().split('\n').slice(1)
 
@@ -27,6 +32,7 @@ describe.each([
   ['autumn', 'ndjson', 430],
   ['autumn', 'csv', 430],
   ['edges', 'ndjson', 50],
+  ['rest', 'ndjson', 718],
 ] as const)('the shared case %s from its %s file', (name, format, least) => {
   const { events } = sharedCase(name, format)
 
