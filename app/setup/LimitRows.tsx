@@ -4,7 +4,7 @@ import { COUNTING_LABELS } from '@/lib/hold/units'
 import { MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
 import styles from './Form.module.css'
 import { type FormState, SelectField, TextField } from './fields'
-import { MAX_LIMITS } from './forms/protocolForm'
+import { MAX_LIMITS, NOT_EXTENDABLE } from './forms/protocolForm'
 
 /** A row for each hold limit of a protocol, and two empty rows. */
 export function LimitRows({ form }: { form: FormState }) {
@@ -32,12 +32,24 @@ export function LimitRows({ form }: { form: FormState }) {
             options={milestones.slice(1)}
           />
           <TextField form={form} name={`amount${row}`} label={t('setup.limits.amount')} />
+          <TextField form={form} name={`atLeast${row}`} label={t('setup.limits.atLeast')} />
           <SelectField
             form={form}
             name={`counted${row}`}
             label={t('setup.limits.counted')}
             options={counting}
           />
+          <div className={styles.checks}>
+            <label>
+              <input
+                type="checkbox"
+                name={`extendable${row}`}
+                value={NOT_EXTENDABLE}
+                defaultChecked={form.values[`extendable${row}`] === NOT_EXTENDABLE}
+              />
+              {t('setup.limits.notExtendable')}
+            </label>
+          </div>
           <TextField form={form} name={`citation${row}`} label={t('setup.limits.citation')} />
         </div>
       ))}

@@ -2,7 +2,7 @@ import { findMilestoneZone } from '@/app/ui/words/clock'
 import { formatDeadline, formatLongDeadline, formatLongInstant } from '@/app/ui/words/instant'
 import { listEntries, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { computeDueAt } from '@/lib/hold/due'
+import { computeDueAt, computeEarliestStopAt } from '@/lib/hold/due'
 import { findInstants } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
 import { AWAITED_LABELS, MILESTONE_LABELS } from '@/lib/schedule/milestoneText'
@@ -37,12 +37,15 @@ export function describeDueDates(
       stopped: t(AWAITED_LABELS[limit.to]),
       due: formatLongDeadline(t, due, stopZone, now),
     }
+    const earliestStopAt = computeEarliestStopAt(limit, startedAt, places)
+    const least =
+      earliestStopAt === null
+        ? ''
+        : ` ${t('setup.limitPreview.earliest', { time: formatLongInstant(t, earliestStopAt, stopZone, now) })}`
     const otherZone = [plant.zone, laboratory.zone].find((zone) => zone !== stopZone)
-    if (otherZone === undefined) return t('setup.limitPreview.sentence', parts)
-    return t('setup.limitPreview.sentenceElsewhere', {
-      ...parts,
-      dueElsewhere: formatDeadline(t, due, otherZone, now),
-    })
+    if (otherZone === undefined) return t('setup.limitPreview.sentence', parts) + least
+    const dueElsewhere = formatDeadline(t, due, otherZone, now)
+    return t('setup.limitPreview.sentenceElsewhere', { ...parts, dueElsewhere }) + least
   })
 }
 

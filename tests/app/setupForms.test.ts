@@ -130,12 +130,33 @@ describe('the form of a laboratory', () => {
 describe('the form of a protocol', () => {
   test.each([...COUNTING_CHOICES])('reads back a limit in %s', (_, says) => {
     const base = { name: 'a', from: 'collected', to: 'loaded', amount: 3, citation: 'a contract' } as const
-    const limits = [limit({ ...base, ...says })]
+    const least = says.unit === 'months' ? {} : { atLeast: 2 }
+    const limits = [
+      limit({ ...base, ...says }),
+      limit({ ...base, ...says, ...least, name: 'b', extendable: false }),
+    ]
     const { content, problems } = parseProtocol(
       toProtocolValues({ code: 'P', name: 'P', limits, tight: 0.5, atRisk: 0.875 }),
     )
     expect(problems).toEqual([])
     expect(content).toEqual({ code: 'P', name: 'P', limits, tight: 0.5, atRisk: 0.875 })
+  })
+
+  test('refuses a least time and a word about extensions that it cannot read', () => {
+    const values = { limit1: 'a', from1: 'collected', to1: 'loaded', amount1: '3', counted1: 'hours' }
+    const fields = (more: Record<string, string>) =>
+      parseProtocol({ ...values, ...more }).problems.map(({ field }) => field)
+    expect(fields({ atLeast1: '', extendable1: 'yes' })).toEqual([])
+    expect(fields({ atLeast1: '1.5', extendable1: 'perhaps' })).toEqual(['atLeast1', 'extendable1'])
+  })
+
+  test('shows from when a sample may be in the chamber, if there is a least time', () => {
+    const rest = { name: 'rest', from: 'received', to: 'loaded', amount: 3, atLeast: 2 } as const
+    const values = toProtocolValues({ code: 'P', name: 'P', limits: [{ ...rest, unit: 'working days' }] })
+    const asked = { ...values, tryPlant: 'PL1', tryLaboratory: 'LAB', tryStart: '2026-10-30T16:10' }
+    expect(describeDueDates(english, asked, register, NOW)[0]).toMatch(
+      / Not before Tuesday 3 November, 00:00 in New York\.$/,
+    )
   })
 
   test('shows by when a sample has to be in the chamber, in both time zones', () => {

@@ -6,7 +6,7 @@ import { type EntryContent, REGISTER_LISTS, type RegisterList } from '@/lib/stor
 import type { EditProblem } from '@/lib/store/register/changeRegister'
 import type { FieldProblem, FormValues } from './formValues'
 import { parseLaboratory, toLaboratoryValues } from './laboratoryForm'
-import { parseProtocol, toProtocolValues } from './protocolForm'
+import { LIMIT_FIELDS, parseProtocol, toProtocolValues } from './protocolForm'
 import * as schedule from './scheduleForms'
 import * as simple from './simpleForms'
 
@@ -78,7 +78,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
     entryTitle: 'setup.entry.protocol',
     csvTitle: 'setup.csv.protocolsTitle',
     csvNote: 'setup.csv.protocols',
-    columns: ['code', 'name', 'tight', 'atRisk', 'limit', 'from', 'to', 'amount', 'counted', 'citation'],
+    columns: ['code', 'name', 'tight', 'atRisk', ...LIMIT_FIELDS],
     toValues: (entry) => toProtocolValues(entry as RegisterDocument['protocols'][number]),
     parse: parseProtocol,
   },

@@ -8,7 +8,19 @@ import { emptyToUndefined, type FieldProblem, type FormValues } from './formValu
 /** Rows of limits in the form. */
 export const MAX_LIMITS = 8
 
-export const LIMIT_FIELDS = ['limit', 'from', 'to', 'amount', 'counted', 'citation'] as const
+export const LIMIT_FIELDS = [
+  'limit',
+  'from',
+  'to',
+  'amount',
+  'atLeast',
+  'counted',
+  'extendable',
+  'citation',
+] as const
+
+/** What stands under `extendable` if a limit is not; anything else but "yes" or nothing is refused. */
+export const NOT_EXTENDABLE = 'no'
 
 /** Fills the form: chances in per cent, and the fields of each limit numbered from 1. */
 export function toProtocolValues(protocol: ProtocolInput): FormValues {
@@ -29,8 +41,17 @@ interface ProtocolInput {
 }
 
 function toLimitValues(limit: Limit): Record<(typeof LIMIT_FIELDS)[number], string> {
-  const { name, from, to, amount, citation = '' } = limit
-  return { limit: name, from, to, amount: String(amount), counted: formatCountingChoice(limit), citation }
+  const { name, from, to, amount, atLeast, extendable, citation = '' } = limit
+  return {
+    limit: name,
+    from,
+    to,
+    amount: String(amount),
+    atLeast: atLeast === undefined ? '' : String(atLeast),
+    counted: formatCountingChoice(limit),
+    extendable: extendable === false ? NOT_EXTENDABLE : '',
+    citation,
+  }
 }
 
 export function parseProtocol(values: FormValues): { content: EntryContent; problems: FieldProblem[] } {
@@ -61,7 +82,12 @@ function parseLimitRow(values: FormValues, row: number, problems: FieldProblem[]
   const problem = (field: (typeof LIMIT_FIELDS)[number], detail: Message) =>
     problems.push({ field: `${field}${row}`, detail })
   if (get('limit') === '') problem('limit', message('setup.fault.limitName'))
+  // Text that is not a number is kept for the register to refuse.
+  const number = (text: string) => (/^\d+$/.test(text) ? Number(text) : text)
   if (!/^\d+$/.test(get('amount'))) problem('amount', message('setup.fault.limitAmount'))
+  if (!/^\d*$/.test(get('atLeast'))) problem('atLeast', message('setup.fault.limitAtLeast'))
+  if (!['', 'yes', NOT_EXTENDABLE].includes(get('extendable')))
+    problem('extendable', message('setup.fault.limitExtendable'))
   const counted = COUNTING_CHOICES.get(get('counted'))
   if (!counted)
     problem(
@@ -72,9 +98,10 @@ function parseLimitRow(values: FormValues, row: number, problems: FieldProblem[]
     name: get('limit'),
     from: get('from'),
     to: get('to'),
-    // Text that is not a number is kept for the register to refuse.
-    amount: /^\d+$/.test(get('amount')) ? Number(get('amount')) : get('amount'),
+    amount: number(get('amount')),
+    ...(get('atLeast') !== '' && { atLeast: number(get('atLeast')) }),
     ...counted,
+    ...(get('extendable') === NOT_EXTENDABLE && { extendable: false }),
     citation: emptyToUndefined(get('citation')),
   }
 }

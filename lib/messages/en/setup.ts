@@ -176,6 +176,7 @@ export const setup = {
   'setup.limitPreview.sentence': '{limit}: {started} on {start}, to be {stopped} by {due}.',
   'setup.limitPreview.sentenceElsewhere':
     '{limit}: {started} on {start}, to be {stopped} by {due}, which is {dueElsewhere}.',
+  'setup.limitPreview.earliest': 'Not before {time}.',
 
   'setup.dutyPreview.incomplete':
     'To see the dates, enter the laboratory, the first day, the window and how long each step takes.',

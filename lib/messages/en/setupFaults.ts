@@ -24,6 +24,8 @@ export const setupFaults = {
   'setup.fault.noLimit': 'A protocol needs at least one hold limit; fill in a row.',
   'setup.fault.limitName': 'Enter a name for the limit, such as “cut to chamber”.',
   'setup.fault.limitAmount': 'Enter a whole number, such as 10.',
+  'setup.fault.limitAtLeast': 'Enter a whole number, such as 2, or leave it empty.',
+  'setup.fault.limitExtendable': 'Write “no” if it may not be extended, else leave it empty.',
   'setup.fault.limitCounted': 'Choose how it is counted: {choices}.',
   'setup.fault.manyLimits': 'A protocol has at most {max, number} limits; {code} has {count, number}.',
 

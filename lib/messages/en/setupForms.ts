@@ -59,11 +59,13 @@ export const setupForms = {
   'setup.posted.dayHint': 'The date at the plant. Only with “on this day”.',
 
   'setup.limits.legend':
-    'Hold limits: the longest time allowed from one milestone to another. A row without a name and an amount is ignored.',
+    'Hold limits: the longest time allowed from one milestone to another, and the least if there is one, both counted the same way. A row without a name and an amount is ignored.',
   'setup.limits.name': 'Limit {row, number}: name',
   'setup.limits.from': 'From',
   'setup.limits.to': 'Until',
   'setup.limits.amount': 'At most',
+  'setup.limits.atLeast': 'At least (optional)',
+  'setup.limits.notExtendable': 'May not be extended',
   'setup.limits.counted': 'Counted in',
   'setup.limits.citation': 'Source of the limit',
 
@@ -143,7 +145,8 @@ export const setupForms = {
     'The first line names the columns. A row whose code is already in the register changes only the columns it names; nothing is deleted. You see every change before it applies.',
   'setup.csv.laboratories':
     'Write hours as 08:00-16:30. Separate closures and holidays by semicolons, written as in the form.',
-  'setup.csv.protocols': 'Write one row per limit; rows with the same code make one protocol.',
+  'setup.csv.protocols':
+    'Write one row per limit; rows with the same code make one protocol. Write “no” under extendable if a limit may not be extended.',
   'setup.csv.pickups':
     'Write one row per plant and service, with times as 16:30. Leave a cell empty if there is no pickup.',
   'setup.csv.families': 'Members are product codes separated by semicolons.',
