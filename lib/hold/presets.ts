@@ -10,6 +10,7 @@ export interface Preset {
   note: PlainMessageKey
 }
 
+/** A regulation’s limit in days at the plant: where it is made, and where it may not be extended. */
 const buildDayLimit = (
   name: string,
   from: Limit['from'],
@@ -23,7 +24,8 @@ const buildDayLimit = (
   amount,
   unit: 'days',
   counting: 'calendar',
-  zone: 'laboratory',
+  zone: 'plant',
+  extendable: false,
   citation,
 })
 
@@ -31,7 +33,7 @@ const buildDayLimit = (
 export const PRESETS: readonly Preset[] = [
   {
     code: '770.20',
-    name: 'Formaldehyde from composite wood, quarterly sample',
+    name: 'Formaldehyde from composite wood',
     limits: [
       buildDayLimit(
         'made to conditioning',

@@ -72,29 +72,46 @@ describe('formaldehyde from composite wood is conditioned within 30 calendar day
       amount: 30,
       unit: 'days',
       counting: 'calendar',
+      zone: 'plant',
+      extendable: false,
     })
   })
 
+  // A plant in Los Angeles and a laboratory in New York, three hours ahead: it is the plant's days that count.
+  const acrossZones = { ...places, plantZone: 'America/Los_Angeles' }
+  const judge = (start: string, stop: string) => {
+    const facts = { startedAt: Date.parse(start), stoppedAt: Date.parse(stop) }
+    return getClockState(buildClock(rule, facts, acrossZones), Number.POSITIVE_INFINITY)
+  }
+
   test.each([
-    [
-      '31 January 2024',
-      '2024-01-31T15:00:00-06:00',
-      '2024-03-01T23:59:59.999-06:00',
-      '2024-03-02T00:00:00-06:00',
-    ],
-    [
-      '31 January 2023',
-      '2023-01-31T15:00:00-06:00',
-      '2023-03-02T23:59:59.999-06:00',
-      '2023-03-03T00:00:00-06:00',
-    ],
-  ])('made on %s', (_, start, last, tooLate) => {
-    expect(state(rule, start, last)).toBe('kept')
-    expect(state(rule, start, tooLate)).toBe('lapsed')
+    // Winter time on both ends.
+    ['31 January 2024', '2024-01-31T15:00:00-08:00', '2024-03-01', '-08:00'],
+    ['31 January 2023', '2023-01-31T15:00:00-08:00', '2023-03-02', '-08:00'],
+    // Summer time begins on 14 March 2027. At 22:30 it is 2 March in New York.
+    ['1 March 2027, late', '2027-03-01T22:30:00-08:00', '2027-03-31', '-07:00'],
+    ['1 March 2027, early', '2027-03-01T00:00:00-08:00', '2027-03-31', '-07:00'],
+  ])('made on %s', (_, start, day30, offset) => {
+    const end = Date.parse(`${day30}T23:59:59.999${offset}`)
+    expect(judge(start, new Date(end).toISOString())).toBe('kept')
+    expect(judge(start, new Date(end + 1).toISOString())).toBe('lapsed')
+  })
+
+  test('and in New York, 1 April at the plant’s hour is day 31', () => {
+    expect(judge('2027-03-01T22:30:00-08:00', '2027-04-01T02:59:59.999-04:00')).toBe('kept')
+    expect(judge('2027-03-01T22:30:00-08:00', '2027-04-01T03:00:00-04:00')).toBe('lapsed')
+    expect(judge('2027-03-01T22:30:00-08:00', '2027-04-01T10:00:00-04:00')).toBe('lapsed')
+  })
+
+  test('which no extension moves', () => {
+    const startedAt = Date.parse('2027-03-01T22:30:00-08:00')
+    const grants = [{ grantedAt: startedAt, untilAt: Date.parse('2027-05-01T00:00:00Z') }]
+    const clock = buildClock(rule, { startedAt, stoppedAt: null, grants }, acrossZones)
+    expect(clock).toMatchObject({ dueAt: Date.parse('2027-03-31T23:59:59.999-07:00'), firstDueAt: null })
   })
 
   test('and to be received on day 29 does not save what is conditioned on day 31', () => {
-    // Made on 1 March 2024: day 29 is 30 March, day 31 is 1 April.
+    // Made on 1 March 2024 (in Lisbon, the plant's zone here): day 29 is 30 March, day 31 is 1 April.
     const facts = { startedAt: Date.parse('2024-03-01T09:00:00-06:00'), stoppedAt: null }
     const received = Date.parse('2024-03-30T09:00:00-05:00')
     expect(getClockState(buildClock(rule, facts, places), received)).toBe('running')

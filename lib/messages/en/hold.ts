@@ -111,7 +111,7 @@ export const hold = {
   'holiday.example':
     'Write a name, a colon and the day: “25 December”, “third Monday of January”, “last Monday of May” or “Easter + 1”. Add “, observed” where a holiday on a weekend moves to the Friday before or the Monday after.',
   'preset.compositeWood.note':
-    'Counted from production to the beginning of conditioning; receipt does not stop it. The plant’s own manual may state a shorter time (40 CFR 770.21(a)(1)(iii)).',
+    'It holds for every sample under 40 CFR 770.20(a)(1), which is taken before finishing. Days are counted at the plant, from production to the beginning of conditioning; receipt does not stop them, and nobody can extend them. For quality-control samples the plant’s manual must state a maximum time of its own (40 CFR 770.21(a)(1)(iii)): give those samples a protocol with that time.',
   'preset.cdph.where': 'section 2, its table of times',
   'preset.iso16000.where': 'sampling, storage of samples, preparation',
   'preset.en16516.where': 'clause 5',
