@@ -82,9 +82,7 @@ export function deriveSample(
 
 /** When the first standing ruling says to cut the sample again, ms UTC; null if none does. */
 function findRuledOutAt(findings: readonly Finding[]): number | null {
-  const rulings = findings.flatMap(({ decision }) =>
-    decision?.ruling === 'cut again' ? [decision.at] : [],
-  )
+  const rulings = findings.flatMap(({ decision }) => (decision?.ruling === 'cut again' ? [decision.at] : []))
   return rulings.length > 0 ? findEarliest(rulings) : null
 }
 
