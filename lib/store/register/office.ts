@@ -21,10 +21,12 @@ export type Office = z.infer<typeof office>
 
 const READ_OFFICE = statement(office, 'select zone, weekdays, closed::text[] as closed from office')
 
-/** Until it is set: Monday to Friday in the zone of the first laboratory by code. */
 export async function readOffice(db: Queryable, register: Register): Promise<Office> {
-  const entered = await READ_OFFICE.first(db)
-  if (entered) return entered
+  return (await READ_OFFICE.first(db)) ?? getUsualOffice(register)
+}
+
+/** Until it is set: Monday to Friday in the zone of the first laboratory by code. */
+export function getUsualOffice(register: Register): Office {
   const first = [...register.laboratories.keys()].sort()[0]
   return {
     zone: (first && register.getZone(first)) ?? 'UTC',
