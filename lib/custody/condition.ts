@@ -177,6 +177,7 @@ export interface ConditionRules {
 
 /** Something wrong with a sample as it arrived. */
 export interface ConditionFault {
+  part: ConditionPart
   fault: Fault
   grade: Grade
   what: Message
@@ -187,7 +188,8 @@ export function listFaults(given: Condition, rules: ConditionRules): ConditionFa
   return CONDITION_PARTS.flatMap((part) => {
     const { fault, grade } = CONDITION[part]
     const what = findFault(part, given, rules)
-    return fault === null || what === null ? [] : [{ fault, grade: rules.grades?.[fault] ?? grade, what }]
+    if (fault === null || what === null) return []
+    return [{ part, fault, grade: rules.grades?.[fault] ?? grade, what }]
   })
 }
 

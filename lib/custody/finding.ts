@@ -1,9 +1,21 @@
+import type { Clock } from '@/lib/hold/clock'
 import { findEarliest } from '@/lib/hold/extremes'
-import { type Message, type MessageKey, message } from '@/lib/messages/message'
+import type { Message, MessageKey } from '@/lib/messages/message'
+import { addTo } from './addTo'
 import { eventKey, type ReadEvent } from './event'
 import type { Grade } from './grade'
-import { compareByTime } from './history'
+import { compareByTime, type History } from './history'
 import { isCounted, type PlacedEvent } from './placing'
+import { listReceiptFaults } from './receiptFaults'
+import type { LimitsInForce } from './register'
+import {
+  listArrivals,
+  listClockFindings,
+  listDeviations,
+  listRejectionsTakenBack,
+  type Telling,
+} from './telling'
+import { readTextFact } from './textFact'
 
 export const RULINGS = ['use', 'use with a note', 'cut again'] as const
 export type Ruling = (typeof RULINGS)[number]
@@ -26,8 +38,10 @@ export interface Decision {
 
 /** Something that was found wrong with a sample, reported or following from its events. */
 export interface Finding {
-  /** What rulings name: the key of the event that reports it, or that or a limit's name with `#` and a fault. */
+  /** What rulings name: the key of the event that reports it, or that or a limit's name with `#` and what was found. */
   key: string
+  /** The same, told again: rulings may name these keys as well. The first is `key`. */
+  keys: readonly string[]
   grade: Grade
   /** What was found, without a full stop. */
   what: Message
@@ -53,59 +67,78 @@ export function listUnruled(findings: readonly Finding[], now: number): Finding[
   return findings.filter((finding) => isUnruled(finding, now))
 }
 
-/**
- * The findings of a sample by time, each with its latest ruling, and the rulings without effect. Only counted
- * events matter; their order does not.
- */
-export function readFindings(placed: readonly PlacedEvent[]): {
-  findings: Finding[]
-  invalidRulings: InvalidRuling[]
-} {
-  // Others are not sorted: a sample may have many.
-  const counted = placed
-    .filter((one) => (one.event.kind === 'deviation' || one.event.kind === 'ruling') && isCounted(one))
-    .map((one) => one.event)
-    .sort(compareByTime)
-  const findings = new Map<string, Finding>()
-  for (const event of counted)
-    if (event.kind === 'deviation')
-      findings.set(eventKey(event), {
-        key: eventKey(event),
-        grade: 'hold',
-        what: describeDeviation(event),
-        at: event.earliestAt,
-        decision: null,
-      })
-  const invalidRulings: InvalidRuling[] = []
-  for (const event of counted) {
-    if (event.kind !== 'ruling') continue
-    const finding = findings.get(readTextFact(event, 'on') ?? '')
-    const ruling = RULINGS.find((one) => one === readTextFact(event, 'ruling'))
-    if (!finding) invalidRulings.push({ key: eventKey(event), fault: 'on nothing' })
-    else if (!ruling) invalidRulings.push({ key: eventKey(event), fault: 'unclear' })
-    else
-      finding.decision = {
-        ruling,
-        reason: readTextFact(event, 'reason'),
-        at: event.earliestAt,
-        key: eventKey(event),
-      }
-  }
-  return { findings: [...findings.values()], invalidRulings }
+/** What findings follow from, besides the events themselves. */
+export interface FindingBasis {
+  history: History
+  clocks: readonly Clock[]
+  /** Of the sample's protocol, earliest first. */
+  versions: readonly LimitsInForce[]
 }
 
-function describeDeviation(event: ReadEvent): Message {
-  const what = readTextFact(event, 'what')
-  return what === null ? message('finding.unspecified') : message('finding.reported', { what })
+/**
+ * The findings of a sample by time, each with its latest ruling, and the rulings without effect. The order of the events
+ * does not matter.
+ */
+export function readFindings(
+  placed: readonly PlacedEvent[],
+  { history, clocks, versions }: FindingBasis,
+): { findings: Finding[]; invalidRulings: InvalidRuling[] } {
+  const findings = joinTellings([
+    ...listDeviations(placed),
+    ...listReceiptFaults(placed, versions),
+    ...listClockFindings(clocks, history),
+    ...listArrivals(history),
+    ...listRejectionsTakenBack(placed),
+  ])
+  return { findings, invalidRulings: applyRulings(findings, placed) }
+}
+
+/** The same told more than once is one finding, known by the first telling, and as grave as the gravest. */
+function joinTellings(tellings: readonly Telling[]): Finding[] {
+  const sorted = [...tellings].sort((a, b) => a.at - b.at || (a.key < b.key ? -1 : 1))
+  const bySame = new Map<string, Telling[]>()
+  for (const telling of sorted) addTo(bySame, telling.same, telling)
+  return [...bySame.values()].map((told) => {
+    const { key, what, at } = told[0] as Telling
+    const grade = told.some((one) => one.grade === 'hold') ? 'hold' : 'note'
+    return { key, keys: told.map((one) => one.key), grade, what, at, decision: null }
+  })
+}
+
+/** Gives each finding its latest ruling, and returns the rulings without effect. */
+function applyRulings(findings: readonly Finding[], placed: readonly PlacedEvent[]): InvalidRuling[] {
+  const byKey = new Map<string, Finding>()
+  // An event that has exactly this key comes before the fault of another.
+  const isReported = ({ key }: Finding) => placed.some(({ event }) => eventKey(event) === key)
+  for (const finding of [...findings].sort((a, b) => Number(isReported(b)) - Number(isReported(a))))
+    for (const key of finding.keys) if (!byKey.has(key)) byKey.set(key, finding)
+  const invalid: InvalidRuling[] = []
+  // Others are not sorted: a sample may have many.
+  const rulings = placed
+    .filter((one) => one.event.kind === 'ruling' && isCounted(one))
+    .map((one) => one.event)
+    .sort(compareByTime)
+  for (const event of rulings) {
+    const key = eventKey(event)
+    const named = listNamed(event).flatMap((one) => byKey.get(one) ?? [])
+    const ruling = RULINGS.find((one) => one === readTextFact(event, 'ruling'))
+    if (named.length === 0) invalid.push({ key, fault: 'on nothing' })
+    else if (!ruling) invalid.push({ key, fault: 'unclear' })
+    else
+      for (const finding of named)
+        finding.decision = { ruling, reason: readTextFact(event, 'reason'), at: event.earliestAt, key }
+  }
+  return invalid
+}
+
+/** The keys that a ruling names: `on` is one or an array of them. */
+function listNamed({ facts }: ReadEvent): string[] {
+  const on = facts?.on
+  return (Array.isArray(on) ? on : [on]).flatMap((key) => (typeof key === 'string' ? [key.trim()] : []))
 }
 
 /** When a copy of the form was first sent in, ms UTC; null if none was. */
 export function findFormCopyAt(placed: readonly PlacedEvent[]): number | null {
   const copies = placed.filter((one) => isCounted(one) && one.event.kind === 'form copy')
   return copies.length === 0 ? null : findEarliest(copies.map(({ event }) => event.earliestAt))
-}
-
-function readTextFact({ facts }: ReadEvent, name: string): string | null {
-  const value = facts?.[name]
-  return typeof value === 'string' && value.trim() !== '' ? value.trim() : null
 }

@@ -4,7 +4,7 @@ import { type Message, message } from '@/lib/messages/message'
 import { type EventKind, eventKey } from './event'
 import { KINDS } from './eventKinds'
 import { readExtension } from './extension'
-import { readFindings } from './finding'
+import type { InvalidRuling } from './finding'
 import type { History } from './history'
 import { listMissingMilestones } from './missingMilestones'
 import { isCounted, type PlacedEvent } from './placing'
@@ -37,6 +37,7 @@ interface Flaggable {
   history: History
   events: readonly PlacedEvent[]
   clocks: readonly Clock[]
+  invalidRulings: readonly InvalidRuling[]
 }
 
 export function findFlags(sample: Flaggable, register: Register): Flag[] {
@@ -147,8 +148,8 @@ function findProductFlags({ kit, product, events }: Flaggable, register: Registe
   return flags
 }
 
-function findRulingFlags({ events }: Flaggable): Flag[] {
-  return readFindings(events).invalidRulings.map(({ key, fault }) => ({
+function findRulingFlags({ invalidRulings }: Flaggable): Flag[] {
+  return invalidRulings.map(({ key, fault }) => ({
     kind: 'ruling settles nothing',
     detail: message(fault === 'on nothing' ? 'flag.ruling.onNothing' : 'flag.ruling.unclear'),
     events: [key],

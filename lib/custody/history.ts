@@ -1,6 +1,6 @@
 import { findEarliest, findLatest } from '@/lib/hold/extremes'
 import { type Ending, isEnding, isMilestone, MILESTONES, type Milestone } from '@/lib/hold/milestone'
-import { eventKey, type ReadEvent } from './event'
+import type { ReadEvent } from './event'
 import { toCanonical } from './kitCode'
 import { isCounted, type PlacedEvent } from './placing'
 import type { Reading } from './reading'
@@ -105,5 +105,6 @@ function mergeReports(reading: MilestoneReading): void {
 /** Orders by earliest reading, then by source and id, so that the order is never a matter of chance. */
 export function compareByTime(a: ReadEvent, b: ReadEvent): number {
   if (a.earliestAt !== b.earliestAt) return a.earliestAt - b.earliestAt
-  return eventKey(a) < eventKey(b) ? -1 : 1
+  if (a.source !== b.source) return a.source < b.source ? -1 : 1
+  return a.id < b.id ? -1 : 1
 }

@@ -2,6 +2,7 @@ import { addTo } from './addTo'
 import { type Claim, type Dispatch, isOfSameTime, judgeClaims, type PlacingPolicy } from './claims'
 import { type Corrections, judgeCorrections, type MayReport } from './corrections'
 import { consignmentKey, eventKey, isOfUnknownBox, type ReadEvent } from './event'
+import { splitFaultKey } from './findingKey'
 
 /** An event as it applies to one sample. */
 export interface PlacedEvent {
@@ -14,6 +15,8 @@ export interface PlacedEvent {
   isByConsignment: boolean
   /** It is in a loop of corrections, none of which has an effect. */
   isLooping: boolean
+  /** The fault of a receipt (`source/id#fault`) that it takes back, if its reporter may. */
+  takesBack: string | null
 }
 
 /** Whether an event counts: it is neither corrected nor in the future. */
@@ -74,6 +77,14 @@ export function* placeEventsInSteps(
     if (correctedBy.length === 0) unplaced.push(event)
     else outUnplaced.push({ event, correctedBy })
   }
+  // An event that has exactly such a key is withdrawn itself.
+  const faultKeys = new Set(events.flatMap(({ corrects }) => (corrects?.includes('#') ? [corrects] : [])))
+  if (faultKeys.size > 0) for (const event of events) faultKeys.delete(eventKey(event))
+  const findTakenBack = (event: ReadEvent, sample: string) => {
+    const { kind, corrects } = event
+    if (kind !== 'withdrawn' || corrects === null || !faultKeys.has(corrects)) return null
+    return splitFaultKey(corrects) !== null && mayReport(event, 'received', sample) ? corrects : null
+  }
   const consignments: ReadEvent[] = []
   for (const event of events) {
     if (isOfUnknownBox(event)) {
@@ -81,7 +92,10 @@ export function* placeEventsInSteps(
       if (event.kind !== 'withdrawn') setUnplaced(event)
     } else if (event.sample === null) consignments.push(event)
     else if (isKnown(event.sample) && mayReport(event, event.kind, event.sample))
-      addTo(bySample, event.sample, toPlacedEvent(event, event.sample, corrections, now))
+      addTo(bySample, event.sample, {
+        ...toPlacedEvent(event, event.sample, corrections, now),
+        takesBack: findTakenBack(event, event.sample),
+      })
     else setUnplaced(event)
     yield
   }
@@ -94,7 +108,7 @@ export function* placeEventsInSteps(
         (claim.isStanding || isOfClaimant(event, claim.sample, mayReport)),
     )
     for (const sample of new Set(near.map((claim) => claim.sample)))
-      addTo(bySample, sample, toPlacedEvent(event, sample, corrections, now))
+      addTo(bySample, sample, { ...toPlacedEvent(event, sample, corrections, now), takesBack: null })
     if (near.length === 0) setUnplaced(event)
     yield
   }
@@ -160,7 +174,12 @@ function listDispatches(
   }))
 }
 
-function toPlacedEvent(event: ReadEvent, sample: string, corrections: Corrections, now: number): PlacedEvent {
+function toPlacedEvent(
+  event: ReadEvent,
+  sample: string,
+  corrections: Corrections,
+  now: number,
+): Omit<PlacedEvent, 'takesBack'> {
   return {
     event,
     correctedBy: corrections.findCorrectors(event, sample),

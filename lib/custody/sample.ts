@@ -13,6 +13,7 @@ import { type Finding, findFormCopyAt, readFindings } from './finding'
 import { type Flag, findFlags } from './flags'
 import { type History, readHistory } from './history'
 import { isCounted, type PlacedEvent } from './placing'
+import { isRangeMissing } from './receiptFaults'
 import type { Kit, LimitsInForce, Register } from './register'
 
 /** What the accepted events and the register say of one sample at one time. Instants in ms UTC. */
@@ -34,6 +35,8 @@ export interface Sample {
   standingTimes: StandingTimes
   /** By time. */
   findings: Finding[]
+  /** A receipt gives a temperature, and its protocol does not say which are right. */
+  isRangeMissing: boolean
   /** When a copy of its form was first sent in, ms UTC. */
   formCopyAt: number | null
   flags: Flag[]
@@ -55,10 +58,12 @@ export function deriveSample(
   const made = register.findProduct(kit.plant, product)
   const versions = made === null ? [] : register.listLimits(made.code)
   const current = versions.findLast((version) => version.holdsFromAt <= now) ?? versions[0]
-  const { findings } = readFindings(placed)
+  const running = computeClocks(kit, history, placed, versions, register, now)
+  const { findings, invalidRulings } = readFindings(placed, { history, clocks: running, versions })
   const endedAt = history.ending?.at ?? findRuledOutAt(findings)
   const isEnded = endedAt !== null
-  const clocks = computeClocks(kit, history, isEnded, placed, versions, register, now)
+  // A ruling can end a sample, and is given on what its stopped clocks say among others.
+  const clocks = running.map((clock) => ({ ...clock, isEnded }))
   const hasStopped = clocks.length > 0 && clocks.every((clock) => clock.stoppedAt !== null)
   const isSettled = isEnded || hasStopped || history.milestones.has('reported')
   const protocol = current?.protocol ?? null
@@ -74,10 +79,11 @@ export function deriveSample(
     settled: isSettled ? getSettledStanding(clocks, isEnded) : null,
     standingTimes: computeStandingTimes(clocks),
     findings,
+    isRangeMissing: isRangeMissing(placed, versions, now),
     formCopyAt: findFormCopyAt(placed),
     ...findSpan(placed, versions, now),
   }
-  return { ...sample, flags: findFlags(sample, register) }
+  return { ...sample, flags: findFlags({ ...sample, invalidRulings }, register) }
 }
 
 /** When the first standing ruling says to cut the sample again, ms UTC; null if none does. */
@@ -97,7 +103,6 @@ function isNotReported(limit: Limit, milestones: History['milestones']): boolean
 function computeClocks(
   kit: Kit,
   history: History,
-  isEnded: boolean,
   placed: readonly PlacedEvent[],
   versions: readonly LimitsInForce[],
   register: Register,
@@ -122,7 +127,6 @@ function computeClocks(
         stoppedAt: stop?.latestAt ?? null,
         stoppedEarliestAt: stop?.earliestAt ?? null,
         grants: grants.get(limit.name) ?? [],
-        isEnded,
         isNotReported: isNotReported(limit, history.milestones),
       },
       places,
@@ -165,6 +169,11 @@ function comparePlacedEvents(a: PlacedEvent, b: PlacedEvent): number {
   return a.event.id < b.event.id ? -1 : 1
 }
 
+/** Receipts and rejections leave findings even where they are corrected. */
+function hasEffect({ event, correctedBy }: PlacedEvent): boolean {
+  return correctedBy.length === 0 || event.kind === 'received' || event.kind === 'rejected'
+}
+
 /** The span of time around `now` in which no event or limit takes effect. */
 function findSpan(
   placed: readonly PlacedEvent[],
@@ -172,7 +181,7 @@ function findSpan(
   now: number,
 ): Pick<Sample, 'deriveAgainAt' | 'holdsFromAt'> {
   const changes = [
-    ...placed.filter((one) => one.correctedBy.length === 0).map((one) => one.event.earliestAt),
+    ...placed.filter(hasEffect).map((one) => one.event.earliestAt),
     // The first version holds before it was entered, too.
     ...versions.slice(1).map((version) => version.holdsFromAt),
   ]

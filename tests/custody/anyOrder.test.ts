@@ -23,6 +23,8 @@ const RUNS = chooseUsualOrLong({ usual: 300, long: 1_500 })
 
 test('a sample does not depend on the order or repetition of events', () => {
   let corrected = 0
+  let takenBack = 0
+  let ruled = 0
   fc.assert(
     fc.property(
       anyReports.chain((events) =>
@@ -40,6 +42,10 @@ test('a sample does not depend on the order or repetition of events', () => {
         const plain = deriveAll(events)
         if (plain.samples.some((sample) => sample.events.some(({ correctedBy }) => correctedBy.length > 0)))
           corrected += 1
+        if (plain.samples.some((sample) => sample.events.some(({ takesBack }) => takesBack !== null)))
+          takenBack += 1
+        if (plain.samples.some((sample) => sample.findings.some(({ decision }) => decision !== null)))
+          ruled += 1
         expect(deriveAll(mixed)).toEqual(plain)
       },
     ),
@@ -47,4 +53,6 @@ test('a sample does not depend on the order or repetition of events', () => {
   )
   // Makes sure that the random reports contain enough unusual cases.
   expect(corrected).toBeGreaterThan(RUNS / 15)
+  expect(takenBack).toBeGreaterThan(RUNS / 30)
+  expect(ruled).toBeGreaterThan(RUNS / 50)
 })

@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { EVENT_KINDS, type EventKind, type ReadEvent } from '@/lib/custody/event'
+import { RULINGS } from '@/lib/custody/finding'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import { KIT, register, registerWithLimits, SECOND, SPARE } from './desk'
@@ -10,8 +11,12 @@ export const REPORTED_REGISTER = registerWithLimits({
   'cut to carrier': { extendable: false },
 })
 
-/** Milestones twice as often as other kinds. */
-const ANY_KIND: EventKind[] = [...MILESTONES, ...EVENT_KINDS]
+/** Milestones twice as often as other kinds, and often what makes findings and what settles them. */
+const ANY_KIND: EventKind[] = [
+  ...MILESTONES,
+  ...EVENT_KINDS,
+  ...(['received', 'deviation', 'withdrawn', 'ruling', 'ruling'] as const),
+]
 
 /** Times in every form, around the end of summer time in Lisbon and New York, some in the future. */
 export const anyTime = fc.oneof(
@@ -31,7 +36,22 @@ export const anyTime = fc.oneof(
   }),
 )
 
-/** Random reports of three kits: consignments, corrections and loops, endings, extensions. */
+/** Some parts of a condition, right and wrong, so that the same fault is often told twice. */
+const anyCondition = fc.record(
+  {
+    seal: fc.constantFrom('intact', 'broken', 'missing'),
+    form: fc.constantFrom('complete', 'missing'),
+    temperature: fc.constantFrom(20, 61),
+  },
+  { requiredKeys: [] },
+)
+
+const anyFault = fc.constantFrom('seal', 'form', 'temperature')
+
+/** What can follow the key of an event in that of a finding. */
+const anyFound = fc.constantFrom('', '', '#seal', '#form', '#temperature', '#arrived', '#taken back')
+
+/** Random reports of three kits: consignments, corrections and loops, endings, extensions, faults and rulings. */
 export const anyReports: fc.Arbitrary<ReadEvent[]> = fc
   .array(
     fc.record({
@@ -42,11 +62,16 @@ export const anyReports: fc.Arbitrary<ReadEvent[]> = fc
       corrects: fc.option(fc.nat(13), { freq: 3 }),
       product: fc.constantFrom('TILE', 'PANEL', null, null),
       limit: fc.constantFrom('cut to chamber', 'in transit', 'cut to carrier'),
+      condition: anyCondition,
+      fault: fc.option(anyFault),
+      on: fc.array(fc.tuple(fc.nat(13), anyFound), { maxLength: 6 }),
+      ruling: fc.constantFrom(...RULINGS),
     }),
     { maxLength: 14 },
   )
   .map((reports) =>
-    reports.flatMap(({ time, kind, sample, waybill, corrects, product, limit }, index) => {
+    reports.flatMap((report, index) => {
+      const { time, kind, sample, waybill, corrects, product, fault } = report
       const read = readWireEvent(
         {
           source: index % 2 === 0 ? 'desk' : 'lab',
@@ -56,8 +81,11 @@ export const anyReports: fc.Arbitrary<ReadEvent[]> = fc
           service: waybill === null ? null : 'air',
           waybill,
           product: kind === 'collected' ? product : null,
-          corrects: corrects === null ? null : `${corrects % 2 === 0 ? 'desk' : 'lab'}/e${corrects}`,
-          facts: kind === 'extended' ? { limit, until: '2026-11-20T12:00:00Z' } : null,
+          corrects:
+            corrects === null
+              ? null
+              : formatKey(corrects) + (kind === 'withdrawn' && fault ? `#${fault}` : ''),
+          facts: buildFacts(kind, report),
           ...time,
         },
         (place) => register.getZone(place),
@@ -65,3 +93,22 @@ export const anyReports: fc.Arbitrary<ReadEvent[]> = fc
       return 'event' in read ? [read.event] : []
     }),
   )
+
+const formatKey = (index: number) => `${index % 2 === 0 ? 'desk' : 'lab'}/e${index}`
+
+interface AnyFacts {
+  limit: string
+  condition: object
+  on: readonly [number, string][]
+  ruling: string
+}
+
+function buildFacts(kind: EventKind, { limit, condition, on, ruling }: AnyFacts): object | null {
+  if (kind === 'extended') return { limit, until: '2026-11-20T12:00:00Z' }
+  if (kind === 'received') return { condition }
+  if (kind === 'withdrawn') return { reason: 'a slip' }
+  if (kind !== 'ruling') return null
+  const keys = on.map(([index, found]) => formatKey(index) + found)
+  const all = [...keys, 'in transit#unproven', 'cut to chamber#unproven', 'cut to carrier#unproven']
+  return { on: keys.length === 1 ? keys[0] : all, ruling }
+}

@@ -22,6 +22,7 @@ test('a sample may have more reports of each kind than a function takes argument
       isAhead: one.earliestAt > NOW,
       isByConsignment: false,
       isLooping: false,
+      takesBack: null,
     })),
   )
   const sample = deriveSample(kit, placed, register, NOW)

@@ -48,4 +48,10 @@ export const condition = {
   'finding.temperature.outside': '{temperature, number} °C, outside {min, number} to {max, number} °C',
   'finding.temperature.above': '{temperature, number} °C, above {max, number} °C',
   'finding.temperature.below': '{temperature, number} °C, below {min, number} °C',
+
+  'finding.unproven.noStart': '“{limit}” ended, and nobody reported when it began',
+  'finding.unproven.stopFirst': '“{limit}” ended before it began',
+  'finding.arrived.lost': 'received after it was given up as lost',
+  'finding.arrived.returned': 'received after it was reported returned',
+  'finding.takenBack': 'rejection taken back',
 } as const

@@ -1,0 +1,90 @@
+import { type Clock, getClockState } from '@/lib/hold/clock'
+import { type Message, message } from '@/lib/messages/message'
+import { eventKey, type ReadEvent } from './event'
+import { joinFindingKey } from './findingKey'
+import type { Grade } from './grade'
+import { compareByTime, type History } from './history'
+import { isCounted, type PlacedEvent } from './placing'
+import { readTextFact } from './textFact'
+
+/** One telling of something wrong with a sample. The same can be told more than once. */
+export interface Telling {
+  /** The key of the event that tells it, or that or a limit's name with `#` and what was found. */
+  key: string
+  /** Equal for tellings of the same. */
+  same: string
+  grade: Grade
+  /** Without a full stop. */
+  what: Message
+  /** Earliest reading, ms UTC. */
+  at: number
+}
+
+/** What was found wrong and reported as such. */
+export function listDeviations(placed: readonly PlacedEvent[]): Telling[] {
+  return placed
+    .filter((one) => one.event.kind === 'deviation' && isCounted(one))
+    .map(({ event }) => {
+      const key = eventKey(event)
+      return { key, same: key, grade: 'hold', what: describeDeviation(event), at: event.earliestAt }
+    })
+}
+
+function describeDeviation(event: ReadEvent): Message {
+  const what = readTextFact(event, 'what')
+  return what === null ? message('finding.unspecified') : message('finding.reported', { what })
+}
+
+/** The clocks that stopped and prove nothing, without a start before the stop. */
+export function listClockFindings(clocks: readonly Clock[], { milestones }: History): Telling[] {
+  return clocks.flatMap((clock) => {
+    const { name, to } = clock.limit
+    const stop = milestones.get(to)
+    if (!stop) return []
+    // A stopped clock's state no longer depends on the time.
+    const state = getClockState(clock, stop.latestAt)
+    if (state !== 'unproven') return []
+    const key = joinFindingKey(name, state)
+    return [{ key, same: key, grade: 'hold' as const, what: describeUnproven(clock), at: stop.earliestAt }]
+  })
+}
+
+function describeUnproven({ limit: { name }, startedAt }: Clock): Message {
+  return message(startedAt === null ? 'finding.unproven.noStart' : 'finding.unproven.stopFirst', {
+    limit: name,
+  })
+}
+
+/** A sample that was given up on its way and arrived: of each kind of report, one finding. */
+export function listArrivals({ outweighed, milestones }: History): Telling[] {
+  const receivedAt = milestones.get('received')?.earliestAt ?? Number.NEGATIVE_INFINITY
+  return outweighed.map((event) => ({
+    key: joinFindingKey(eventKey(event), 'arrived'),
+    same: `#arrived ${event.kind}`,
+    grade: 'hold',
+    what: message(event.kind === 'lost' ? 'finding.arrived.lost' : 'finding.arrived.returned'),
+    at: Math.max(event.earliestAt, receivedAt),
+  }))
+}
+
+/**
+ * A rejection that was taken back: the sample had proved nothing, and now it is to prove something again. It came about with the
+ * event that took the rejection back, if that is of this sample.
+ */
+export function listRejectionsTakenBack(placed: readonly PlacedEvent[]): Telling[] {
+  const rejections = placed.filter(({ event, isAhead }) => event.kind === 'rejected' && !isAhead)
+  if (rejections.length === 0 || rejections.some(isCounted)) return []
+  return rejections.map(({ event, correctedBy }) => {
+    const correctors = placed
+      .filter((one) => !one.isAhead && correctedBy.includes(eventKey(one.event)))
+      .map((one) => one.event)
+      .sort(compareByTime)
+    return {
+      key: joinFindingKey(eventKey(event), 'taken back'),
+      same: '#taken back',
+      grade: 'hold',
+      what: message('finding.takenBack'),
+      at: Math.max(event.earliestAt, correctors[0]?.earliestAt ?? event.earliestAt),
+    }
+  })
+}
