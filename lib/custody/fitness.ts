@@ -1,5 +1,4 @@
 import type { Ending } from '@/lib/hold/milestone'
-import { getOpenStanding } from '@/lib/hold/standing'
 import { listUnruled } from './finding'
 import type { Sample } from './sample'
 
@@ -12,7 +11,7 @@ export type Fitness = 'fit' | 'in question' | 'unfit'
 /** Why a sample proves nothing and is replaced. A cancelled kit is not: nothing was to be proved by it any more. */
 export type Failure = 'lapsed' | Exclude<Ending, 'cancelled'> | 'cut again'
 
-type Judged = Pick<Sample, 'clocks' | 'settled' | 'standingTimes' | 'history' | 'findings'>
+type Judged = Pick<Sample, 'clocks' | 'history' | 'findings'>
 
 /** The fitness at `now` (ms UTC). */
 export function getFitness(sample: Judged, now: number): Fitness {
@@ -26,18 +25,16 @@ export function getFitness(sample: Judged, now: number): Fitness {
 
 /** The first reason why a sample is unfit, and since when (ms UTC); null if it is not, or only cancelled. */
 export function findFailure(
-  { clocks, settled, standingTimes, history, findings }: Judged,
+  { clocks, history, findings }: Judged,
   now: number,
 ): { reason: Failure; at: number } | null {
   if (history.ending?.kind === 'cancelled') return null
   const failures: { reason: Failure; at: number }[] = []
-  if (settled === 'lapsed' || (settled === null && getOpenStanding(standingTimes, now) === 'lapsed')) {
-    const dues = clocks.flatMap(({ startedAt, stoppedAt, dueAt, isEnded, isNotReported }) => {
-      if (startedAt === null || dueAt === null) return []
-      const isMissed = stoppedAt === null ? !isEnded && !isNotReported && now > dueAt : stoppedAt > dueAt
-      return isMissed ? [dueAt] : []
-    })
-    if (dues.length > 0) failures.push({ reason: 'lapsed', at: Math.min(...dues) })
+  for (const { limit, startedAt, stoppedAt, dueAt, isEnded, isNotReported } of clocks) {
+    // A late report says nothing about the sample.
+    if (limit.to === 'reported' || startedAt === null || dueAt === null) continue
+    const isMissed = stoppedAt === null ? !isEnded && !isNotReported && now > dueAt : stoppedAt > dueAt
+    if (isMissed) failures.push({ reason: 'lapsed', at: dueAt })
   }
   const ending = history.ending
   if (ending && ending.kind !== 'cancelled') failures.push({ reason: ending.kind, at: ending.at })

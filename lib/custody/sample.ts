@@ -9,7 +9,7 @@ import {
   type StandingTimes,
 } from '@/lib/hold/standing'
 import { findGrants } from './extension'
-import { type Finding, findFormCopyAt, readFindings } from './finding'
+import { type Finding, findFormCopyAt, listUnruled, readFindings } from './finding'
 import { type Flag, findFlags } from './flags'
 import { type History, readHistory } from './history'
 import { isCounted, type PlacedEvent } from './placing'
@@ -76,7 +76,7 @@ export function deriveSample(
     events: [...placed].sort(comparePlacedEvents),
     clocks,
     endedAt,
-    settled: isSettled ? getSettledStanding(clocks, isEnded) : null,
+    settled: isSettled ? getSettledStanding(clocks, isEnded, listUnruled(findings, now).length > 0) : null,
     standingTimes: computeStandingTimes(clocks),
     findings,
     isRangeMissing: isRangeMissing(placed, versions, now),

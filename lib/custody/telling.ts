@@ -35,7 +35,7 @@ function describeDeviation(event: ReadEvent): Message {
   return what === null ? message('finding.unspecified') : message('finding.reported', { what })
 }
 
-/** The clocks that stopped and prove nothing, without a start before the stop. */
+/** The clocks that stopped and prove nothing: too early, or without a start before the stop. */
 export function listClockFindings(clocks: readonly Clock[], { milestones }: History): Telling[] {
   return clocks.flatMap((clock) => {
     const { name, to } = clock.limit
@@ -43,9 +43,17 @@ export function listClockFindings(clocks: readonly Clock[], { milestones }: Hist
     if (!stop) return []
     // A stopped clock's state no longer depends on the time.
     const state = getClockState(clock, stop.latestAt)
-    if (state !== 'unproven') return []
+    if (state !== 'early' && state !== 'unproven') return []
     const key = joinFindingKey(name, state)
-    return [{ key, same: key, grade: 'hold' as const, what: describeUnproven(clock), at: stop.earliestAt }]
+    return [
+      {
+        key,
+        same: key,
+        grade: 'hold' as const,
+        what: state === 'early' ? message('finding.early', { limit: name }) : describeUnproven(clock),
+        at: stop.earliestAt,
+      },
+    ]
   })
 }
 

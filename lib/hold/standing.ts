@@ -69,13 +69,18 @@ export function getOpenStanding(times: StandingTimes, now: number): OpenStanding
 
 /**
  * The standing of a settled sample, which no longer depends on time. Kept means proven: by a limit at least, and by every
- * clock. An early one, or one whose start or stop was not reported, proves nothing.
+ * clock. An early one, or one whose start or stop was not reported, proves nothing, and nothing is proved while it is in question.
  */
-export function getSettledStanding(clocks: readonly Clock[], isEnded: boolean): SettledStanding {
+export function getSettledStanding(
+  clocks: readonly Clock[],
+  isEnded: boolean,
+  isInQuestion: boolean,
+): SettledStanding {
   const states = clocks.map((clock) => getClockState(clock, Number.POSITIVE_INFINITY))
   if (states.includes('lapsed')) return 'lapsed'
   if (isEnded) return 'ended'
-  return states.length > 0 && states.every((state) => state === 'kept') ? 'kept' : 'unproven'
+  const isProven = states.length > 0 && states.every((state) => state === 'kept')
+  return isProven && !isInQuestion ? 'kept' : 'unproven'
 }
 
 /**

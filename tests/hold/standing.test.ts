@@ -56,32 +56,38 @@ describe('a settled sample is', () => {
   const stillOpen = clock()
 
   test('lapsed if any clock lapsed, before all else', () => {
-    expect(getSettledStanding([kept, unproven, lapsed], true)).toBe('lapsed')
-    expect(getSettledStanding([kept, unproven, lapsed], false)).toBe('lapsed')
+    expect(getSettledStanding([kept, unproven, lapsed], true, false)).toBe('lapsed')
+    expect(getSettledStanding([kept, unproven, lapsed], false, false)).toBe('lapsed')
   })
 
   test('else ended if it ended', () => {
-    expect(getSettledStanding([kept, unproven], true)).toBe('ended')
-    expect(getSettledStanding([{ ...stillOpen, isEnded: true }], true)).toBe('ended')
-    expect(getSettledStanding([], true)).toBe('ended')
+    expect(getSettledStanding([kept, unproven], true, false)).toBe('ended')
+    expect(getSettledStanding([{ ...stillOpen, isEnded: true }], true, false)).toBe('ended')
+    expect(getSettledStanding([], true, false)).toBe('ended')
   })
 
   test('else unproven if any clock is', () => {
-    expect(getSettledStanding([kept, unproven], false)).toBe('unproven')
+    expect(getSettledStanding([kept, unproven], false, false)).toBe('unproven')
   })
 
   test('or is early, never started, or never stopped', () => {
     const early = clock({ stoppedAt: 50, earliestStopAt: 60 })
     const notStarted = clock({ startedAt: null, dueAt: null })
     for (const one of [early, notStarted, stillOpen])
-      expect(getSettledStanding([kept, one], false)).toBe('unproven')
+      expect(getSettledStanding([kept, one], false, false)).toBe('unproven')
   })
 
   test('or if there is no limit, since nothing was to be kept', () => {
-    expect(getSettledStanding([], false)).toBe('unproven')
+    expect(getSettledStanding([], false, false)).toBe('unproven')
+  })
+
+  test('or while it is in question', () => {
+    expect(getSettledStanding([kept, kept], false, true)).toBe('unproven')
+    expect(getSettledStanding([kept, lapsed], false, true)).toBe('lapsed')
+    expect(getSettledStanding([kept, kept], true, true)).toBe('ended')
   })
 
   test('else kept', () => {
-    expect(getSettledStanding([kept, kept], false)).toBe('kept')
+    expect(getSettledStanding([kept, kept], false, false)).toBe('kept')
   })
 })

@@ -49,6 +49,7 @@ export const condition = {
   'finding.temperature.above': '{temperature, number} °C, above {max, number} °C',
   'finding.temperature.below': '{temperature, number} °C, below {min, number} °C',
 
+  'finding.early': '“{limit}” ended before its least time',
   'finding.unproven.noStart': '“{limit}” ended, and nobody reported when it began',
   'finding.unproven.stopFirst': '“{limit}” ended before it began',
   'finding.arrived.lost': 'received after it was given up as lost',
