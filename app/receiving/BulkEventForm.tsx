@@ -1,4 +1,5 @@
 import { useTranslate } from '#translate'
+import { ConfirmEarly } from '@/app/ui/ConfirmEarly'
 import { createFormToken } from '@/app/ui/createFormToken'
 import { EventFields, getRecordLabel, TimeFields } from '@/app/ui/EventFields'
 import styles from '@/app/ui/EventForm.module.css'
@@ -58,6 +59,7 @@ export function BulkEventForm({
         faults={faults}
         choices={choices}
       />
+      <ConfirmEarly form={form} faults={faults} />
       <button type="submit" className={styles.press}>
         {t('record.submitTicked', { kind: getRecordLabel(t, kind) })}
       </button>

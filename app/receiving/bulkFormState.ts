@@ -81,6 +81,7 @@ export function buildBulkFormState(
             samples.map(({ row }) => row),
             ticked,
             at,
+            [params.early].flat()[0] === 'yes',
           ),
     choices,
     zone,
@@ -100,11 +101,13 @@ function findFaults(
   rows: readonly SampleRow[],
   ticked: readonly string[],
   { getZone, now }: { getZone: (place: string | null) => string | null; now: number },
+  isEarly: boolean,
 ): FormFault[] {
   const chosen = rows.filter(({ code }) => ticked.includes(code))
   const gone = ticked.filter((code) => !rows.some((row) => row.code === code))
   const faults: FormFault[] = []
   if (ticked.length === 0) faults.push({ field: 'kind', detail: message('record.fault.tickOne') })
+  if (isEarly) faults.push({ field: 'confirm', detail: message('record.fault.earlySome') })
   if (gone.length > 0)
     faults.push({
       field: 'kind',
@@ -117,7 +120,8 @@ function findFaults(
   if (!judged) return faults
   const read = parseEventForm(
     form,
-    { ...judged, reported: [] },
+    // The clocks of the others matter as much: the reply to the form says what they have against it.
+    { ...judged, reported: [], clocks: [] },
     { source: 'hand', id: 'typed', name: '' },
     getZone,
     now,

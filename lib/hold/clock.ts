@@ -75,6 +75,12 @@ export function mayExtend({ extendable }: Limit, firstDueAt: number, grantedAt: 
   return extendable !== false && grantedAt <= firstDueAt
 }
 
+/** Whether an extension that is granted at `now` (ms UTC) would count: its clock has not stopped, and is not over. */
+export function canBeExtended(clock: Clock, now: number): boolean {
+  const firstDueAt = getFirstDueAt(clock) ?? Number.POSITIVE_INFINITY
+  return clock.stoppedAt === null && !clock.isEnded && mayExtend(clock.limit, firstDueAt, now)
+}
+
 /** Its due without any extension, ms UTC; null without a start. */
 export function getFirstDueAt({ firstDueAt, dueAt }: Clock): number | null {
   return firstDueAt ?? dueAt

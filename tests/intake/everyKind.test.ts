@@ -10,7 +10,14 @@ import { findPointers, readEvent, wire } from './wire'
 const NOW = Date.parse('2026-10-30T16:10:00Z')
 const ZONES: Record<string, string> = { PL1: 'Europe/Lisbon', LAB: 'America/New_York' }
 /** A spare kit, which requires a product. */
-const SPARE: EventFormKit = { code: KIT, plant: 'PL1', laboratory: 'LAB', product: null, reported: [] }
+const SPARE: EventFormKit = {
+  code: KIT,
+  plant: 'PL1',
+  laboratory: 'LAB',
+  product: null,
+  reported: [],
+  clocks: [],
+}
 const writer = { source: 'hand p1', id: 'token KIT', name: 'Someone' }
 
 /** A valid value for each field. */

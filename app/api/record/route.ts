@@ -4,7 +4,7 @@ import { EVENT_FORM_FIELDS, type EventFormValues, readEventForm } from '@/lib/in
 import { authorize } from '../authorize'
 import { withErrorHandling } from '../withErrorHandling'
 import { recordEvents } from './recordEvents'
-import { getReturnPath, readSubmission, respondWithOutcome } from './submission'
+import { getReturnPath, type Outcome, readSubmission, respondWithOutcome } from './submission'
 
 /** Records by hand what happened to one kit or several: one event for each, all or none. */
 export const POST = withErrorHandling(async (request: Request) => {
@@ -17,17 +17,20 @@ export const POST = withErrorHandling(async (request: Request) => {
   const path = getReturnPath(submission.get('from'), codes[0] ?? '', submission.get('plant'))
   return respondWithOutcome(outcome, submission, {
     path,
-    typed: toSearchParams(form, codes),
+    typed: toSearchParams(form, codes, outcome),
     anchor: 'record',
   })
 })
 
 /** What was typed, as the page reads it from its address. */
-function toSearchParams(form: EventFormValues, codes: readonly string[]): URLSearchParams {
+function toSearchParams(form: EventFormValues, codes: readonly string[], outcome: Outcome): URLSearchParams {
   const typed = new URLSearchParams({ record: form.kind })
   for (const field of EVENT_FORM_FIELDS)
     if (field !== 'kind' && form[field] !== '') typed.set(field, form[field])
   if (form.corrects !== '') typed.set('change', form.corrects)
+  // The page of many samples does not read the clocks of each.
+  if (outcome.kind === 'refused' && outcome.faults.some(({ field }) => field === 'confirm'))
+    typed.set('early', 'yes')
   for (const code of codes) typed.append('tick', toCanonical(code))
   typed.set('typed', 'yes')
   return typed

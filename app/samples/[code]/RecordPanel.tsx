@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
+import { ConfirmEarly } from '@/app/ui/ConfirmEarly'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import { createFormToken } from '@/app/ui/createFormToken'
 import { EventFields, type FieldChoices, getRecordLabel, TimeFields } from '@/app/ui/EventFields'
@@ -208,6 +209,7 @@ function EventForm({
             {t.message(detail)}
           </p>
         ))}
+      <ConfirmEarly form={form} faults={faults} />
       <button type="submit" className={styles.press}>
         {isCorrecting ? t('record.submitCorrection') : t('record.submit', { kind: getRecordLabel(t, kind) })}
       </button>

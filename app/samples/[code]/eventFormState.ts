@@ -3,6 +3,7 @@ import { EVENT_KINDS, type EventKind, eventKey, isEventKind, type ReadEvent } fr
 import { KINDS } from '@/lib/custody/eventKinds'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { canBeMoved, isCounted } from '@/lib/custody/placing'
+import { type Clock, canBeExtended } from '@/lib/hold/clock'
 import { isEnding, isMilestone } from '@/lib/hold/milestone'
 import { type EventFormValues, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
@@ -86,7 +87,7 @@ export async function loadEventFormState(
       services,
       // Only those who cut for a maker see what else it makes.
       products: mayReport('collected') ? products : [],
-      limits: sample.clocks.filter(({ stoppedAt }) => stoppedAt === null).map(({ limit }) => limit.name),
+      limits: listExtendable(sample.clocks, correcting, asOf),
       deviations: listDeviations(dossier),
       laboratoryPlace: formatZone(laboratory.zone),
     },
@@ -104,10 +105,10 @@ export async function loadEventFormState(
 }
 
 /** A milestone happens once; an ending only to a sample that has not ended. */
-function canStillHappen({ sample, row }: SampleDossier, kind: EventKind): boolean {
+function canStillHappen({ sample, row, asOf }: SampleDossier, kind: EventKind): boolean {
   if (kind === 'withdrawn') return false
   if (isMilestone(kind)) return !sample.history.milestones.has(kind)
-  if (kind === 'extended') return sample.clocks.some(({ stoppedAt }) => stoppedAt === null)
+  if (kind === 'extended') return sample.clocks.some((clock) => canBeExtended(clock, asOf))
   if (kind === 'ruling') return sample.events.some((one) => isCounted(one) && one.event.kind === 'deviation')
   return row.ending === null || !isEnding(kind)
 }
@@ -135,12 +136,25 @@ function findFaults(
 ) {
   const read = parseEventForm(
     form,
-    { ...sample.kit, product: sample.product, reported: row.milestones.map(({ milestone }) => milestone) },
+    {
+      ...sample.kit,
+      product: sample.product,
+      reported: row.milestones.map(({ milestone }) => milestone),
+      clocks: sample.clocks,
+    },
     { source: handSource(person), id: 'typed', name: person.name },
     (place) => (place === plant.code ? plant.zone : place === laboratory.code ? laboratory.zone : null),
     asOf,
   )
   return 'faults' in read ? read.faults : []
+}
+
+/** The limits that can be extended now, and the one of an extension that is being corrected. */
+function listExtendable(clocks: readonly Clock[], correcting: ReadEvent | null, now: number): string[] {
+  const known = correcting?.kind === 'extended' ? correcting.facts?.limit : null
+  return clocks
+    .filter((clock) => canBeExtended(clock, now) || clock.limit.name === known)
+    .map(({ limit }) => limit.name)
 }
 
 function listDeviations({ sample }: SampleDossier): FieldChoices['deviations'] {

@@ -9,7 +9,7 @@ export type SingleField = Exclude<EventField, 'condition'>
 
 export const SINGLE_FIELDS = EVENT_FIELDS.filter((field): field is SingleField => field !== 'condition')
 
-export type EventFormField = 'kind' | 'date' | 'time' | SingleField | ConditionField | 'corrects'
+export type EventFormField = 'kind' | 'date' | 'time' | SingleField | ConditionField | 'corrects' | 'confirm'
 
 /** The fields of the form that records an event. All are texts, empty where not filled in. */
 export const EVENT_FORM_FIELDS: readonly EventFormField[] = [
@@ -19,6 +19,7 @@ export const EVENT_FORM_FIELDS: readonly EventFormField[] = [
   ...SINGLE_FIELDS,
   ...CONDITION_FIELDS,
   'corrects',
+  'confirm',
 ]
 
 export type EventFormValues = Record<EventFormField, string>

@@ -3,9 +3,11 @@ import { KINDS } from '@/lib/custody/eventKinds'
 import { RULINGS } from '@/lib/custody/finding'
 import { type HandTimeFault, parseHandTime } from '@/lib/custody/handTime'
 import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
+import type { Clock } from '@/lib/hold/clock'
 import { type Message, message } from '@/lib/messages/message'
 import type { FieldFault } from '../formats/problem'
 import { readWireEvent } from '../formats/wireEvent'
+import { findClockFaults } from './clockFaults'
 import {
   type ConditionAnswers,
   getConditionField,
@@ -29,6 +31,7 @@ export interface EventFormKit {
   product: string | null
   /** Kinds of milestones that are reported already. */
   reported: readonly string[]
+  clocks: readonly Clock[]
   /** The facts of the event that is corrected: those that the form does not ask for are kept. */
   previousFacts?: Record<string, unknown> | null
 }
@@ -85,6 +88,7 @@ export function parseEventForm(
     findZone,
   )
   if ('faults' in read) faults.push(...read.faults.map((fault) => toFormFault(fault, kind)))
+  else faults.push(...findClockFaults(form, read.event, kit.clocks, zone))
   return 'event' in read && faults.length === 0 ? read : { faults: keepFirstPerField(faults) }
 }
 

@@ -69,6 +69,13 @@ export const record = {
   'record.fault.reportedAlready': 'It is reported already. If that report is wrong, correct or withdraw it.',
   'record.fault.ruling': 'Choose a ruling.',
   'record.fault.replacesItself': 'A kit cannot replace itself.',
+  'record.fault.early':
+    'It is too early: a least time ends at {time} on {date} ({zone}), so “{kind}” should not be before. If it happened all the same, confirm that.',
+  'record.fault.earlySome':
+    'For at least one of the ticked samples it is too early: a least time is not over, as its page says. If it happened all the same, confirm that.',
+  'record.field.confirmEarly': 'It happened early; record it all the same',
+  'record.fault.notExtendable': 'This limit cannot be extended.',
+  'record.fault.extendedLate': 'The due of this limit has passed. What has lapsed cannot be extended.',
   'record.fault.tickOne': 'Tick at least one sample.',
   'record.fault.tickFewer': 'Tick at most {max, number} samples.',
   'record.fault.notListed':

@@ -1,11 +1,21 @@
 import { describe, expect, test } from 'vitest'
+import type { ClockFacts } from '@/lib/hold/clock'
 import { type EventFormField, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
 import { type EventFormKit, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import { message } from '@/lib/messages/message'
+import { clock } from '../../app/sampleRows'
 import { KIT, OTHER_KIT } from '../../cases/smallProgramme'
 
 const NOW = Date.parse('2026-10-30T16:10:00Z')
 const ZONES: Record<string, string> = { PL1: 'Europe/Lisbon', LAB: 'America/New_York' }
-const kit: EventFormKit = { code: KIT, plant: 'PL1', laboratory: 'LAB', product: 'FELT', reported: [] }
+const kit: EventFormKit = {
+  code: KIT,
+  plant: 'PL1',
+  laboratory: 'LAB',
+  product: 'FELT',
+  reported: [],
+  clocks: [],
+}
 const writer = { source: 'hand p1', id: 'token KIT', name: 'Someone' }
 
 const read = (said: Partial<Record<EventFormField, string>>, about: Partial<EventFormKit> = {}) =>
@@ -152,4 +162,75 @@ test('a correction says in the condition what once stood in facts of its own', (
   const form = toEventForm(first, 'America/New_York')
   const again = event(form, { reported: ['received'], previousFacts: earlier })
   expect(again.facts).toEqual({ signedBy: 'packer', condition: { seal: 'broken', temperature: 21.5 } })
+})
+
+describe('what ends a clock before its least time is over', () => {
+  const rest = (facts: Partial<ClockFacts> = {}) =>
+    clock(
+      { startedAt: Date.parse('2026-10-30T10:10:00Z'), ...facts },
+      { name: 'rest', from: 'conditioned', amount: 72, atLeast: 5 },
+    )
+  const early = { kind: 'loaded', date: '2026-10-30', time: '11:09' }
+
+  test('is asked about first, with the time from which it is not early', () => {
+    const found = read(early, { clocks: [rest()] })
+    expect('faults' in found && found.faults).toEqual([
+      {
+        field: 'confirm',
+        detail: message('record.fault.early', {
+          kind: message('event.loaded.label'),
+          date: '2026-10-30',
+          time: '11:10',
+          zone: 'America/New_York',
+        }),
+      },
+    ])
+    expect(faults({ ...early, time: '11:10' }, { clocks: [rest()] })).toEqual([])
+  })
+
+  test('is recorded once that is confirmed, and only if it is', () => {
+    expect(event({ ...early, confirm: 'early' }, { clocks: [rest()] })).toMatchObject({ kind: 'loaded' })
+    expect(faults({ ...early, confirm: 'yes' }, { clocks: [rest()] })).toEqual(['confirm'])
+  })
+
+  test('is asked about for a date alone that may be too early', () => {
+    expect(faults({ kind: 'loaded', date: '2026-10-30' }, { clocks: [rest()] })).toEqual(['confirm'])
+  })
+
+  test('is asked about when a report is corrected to such a time', () => {
+    const clocks = [rest({ stoppedAt: Date.parse('2026-10-30T16:00:00Z') })]
+    const correction = { ...early, corrects: 'hand p1/loaded' }
+    expect(faults(correction, { clocks, reported: ['loaded'] })).toEqual(['confirm'])
+    expect(faults({ ...correction, time: '11:30' }, { clocks, reported: ['loaded'] })).toEqual([])
+  })
+
+  test('is nothing that another milestone, or a clock without a least time, asks about', () => {
+    expect(faults({ kind: 'reported' }, { clocks: [rest()] })).toEqual([])
+    expect(faults(early, { clocks: [clock({ startedAt: 0 })] })).toEqual([])
+  })
+})
+
+describe('an extension recorded by hand', () => {
+  const extended = { kind: 'extended', limit: 'cut to chamber', untilDate: '2026-11-20', reason: 'snow' }
+  const running = (startedAt: string, changes = {}) => clock({ startedAt: Date.parse(startedAt) }, changes)
+
+  test('is refused for a limit that cannot be extended', () => {
+    const clocks = [running('2026-10-29T10:00:00Z', { extendable: false })]
+    expect(faults(extended, { clocks })).toEqual(['limit'])
+    expect(faults(extended, { clocks: [running('2026-10-29T10:00:00Z')] })).toEqual([])
+  })
+
+  test('is refused once the first due has passed, even of a limit that was extended', () => {
+    // 240 hours from 20 October, 16:10.
+    expect(faults(extended, { clocks: [running('2026-10-20T16:10:00Z')] })).toEqual([])
+    expect(faults(extended, { clocks: [running('2026-10-20T16:09:59Z')] })).toEqual(['limit'])
+    const grants = [{ grantedAt: 0, untilAt: Date.parse('2026-11-05T00:00:00Z') }]
+    const again = clock({ startedAt: Date.parse('2026-10-20T16:09:59Z'), grants })
+    expect(faults(extended, { clocks: [again] })).toEqual(['limit'])
+  })
+
+  test('that was granted in time may be recorded later', () => {
+    const clocks = [running('2026-10-20T12:00:00Z')]
+    expect(faults({ ...extended, date: '2026-10-30', time: '07:00' }, { clocks })).toEqual([])
+  })
 })

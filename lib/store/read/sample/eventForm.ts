@@ -2,6 +2,7 @@ import type pg from 'pg'
 import { z } from 'zod'
 import { type EventKind, eventKey } from '@/lib/custody/event'
 import { toCanonical } from '@/lib/custody/kitCode'
+import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Scope } from '@/lib/policy/scope'
 import { declareEventQuery } from '../../ledger/eventLedger'
@@ -22,6 +23,7 @@ export interface VisibleKit {
   ending: string | null
   /** The milestones reported so far. */
   reported: Milestone[]
+  clocks: Clock[]
   plantZone: string
   laboratoryZone: string
 }
@@ -35,8 +37,9 @@ const VISIBLE_KITS = statement(
     stage: true,
     ending: true,
     milestones: true,
+    clocks: true,
   }),
-  `select code, plant, laboratory, product, stage, ending, milestones from sample
+  `select code, plant, laboratory, product, stage, ending, milestones, clocks from sample
    where code = any($1) order by code`,
 )
 
