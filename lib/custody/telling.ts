@@ -35,14 +35,17 @@ function describeDeviation(event: ReadEvent): Message {
   return what === null ? message('finding.unspecified') : message('finding.reported', { what })
 }
 
-/** The clocks that stopped and prove nothing: too early, or without a start before the stop. */
+/**
+ * The clocks that prove nothing: stopped too early or without a start before the stop, or neither started nor stopped when the
+ * report was issued.
+ */
 export function listClockFindings(clocks: readonly Clock[], { milestones }: History): Telling[] {
   return clocks.flatMap((clock) => {
     const { name, to } = clock.limit
-    const stop = milestones.get(to)
+    const stop = milestones.get(to) ?? milestones.get('reported')
     if (!stop) return []
     // A stopped clock's state no longer depends on the time.
-    const state = getClockState(clock, stop.latestAt)
+    const state = clock.stoppedAt === null ? 'unproven' : getClockState(clock, stop.latestAt)
     if (state !== 'early' && state !== 'unproven') return []
     const key = joinFindingKey(name, state)
     return [
@@ -57,8 +60,12 @@ export function listClockFindings(clocks: readonly Clock[], { milestones }: Hist
   })
 }
 
-function describeUnproven({ limit: { name }, startedAt }: Clock): Message {
-  return message(startedAt === null ? 'finding.unproven.noStart' : 'finding.unproven.stopFirst', {
+function describeUnproven({ limit: { name }, startedAt, stoppedAt }: Clock): Message {
+  if (startedAt === null)
+    return message(stoppedAt === null ? 'finding.unproven.neither' : 'finding.unproven.noStart', {
+      limit: name,
+    })
+  return message(stoppedAt === null ? 'finding.unproven.noStop' : 'finding.unproven.stopFirst', {
     limit: name,
   })
 }

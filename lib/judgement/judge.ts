@@ -1,4 +1,5 @@
 import { type Finding, listUnruled } from '@/lib/custody/finding'
+import { joinFindingKey } from '@/lib/custody/findingKey'
 import { type Fitness, findFailure, getFitness } from '@/lib/custody/fitness'
 import type { Sample } from '@/lib/custody/sample'
 import type { Standing } from '@/lib/hold/standing'
@@ -47,10 +48,23 @@ function isJudged({ sample, index, register }: SampleContext): boolean {
 
 function findRestraint(context: SampleContext, fitness: Fitness): Restraint | null {
   if (fitness === 'fit' || context.hasReached('loaded')) return null
+  if (fitness === 'in question' && listToRule(context).length === 0) return null
   if (context.sample.history.ending?.kind === 'lost') return null
   if (!context.hasReached('dispatched')) return 'do not send'
   if (fitness === 'in question' && !canWait(context)) return null
   return 'do not load'
+}
+
+/**
+ * The findings to rule on. A clock that is unproven for want of a time is no matter for a ruling while someone can give the time.
+ */
+function listToRule({ sample, now }: SampleContext): Finding[] {
+  const lacking = new Set(
+    sample.clocks
+      .filter((clock) => clock.isNotReported)
+      .map(({ limit }) => joinFindingKey(limit.name, 'unproven')),
+  )
+  return listUnruled(sample.findings, now).filter(({ key }) => !lacking.has(key))
 }
 
 /** Whether a ruling can still come before the sample has to be loaded. */
@@ -62,8 +76,11 @@ function listActs(context: SampleContext, fitness: Fitness): NextAct[] {
   switch (fitness) {
     case 'unfit':
       return listUnfitActs(context)
-    case 'in question':
-      return [...listQuestionActs(context), ...listMissing(context)]
+    case 'in question': {
+      const toRule = listToRule(context)
+      const acts = toRule.length > 0 ? listQuestionActs(context, toRule) : listStepActs(context)
+      return [...acts, ...listMissing(context)]
+    }
     case 'fit':
       return context.sample.history.replacedBy === null
         ? [...listStepActs(context), ...listMissing(context)]
@@ -93,9 +110,8 @@ function listUnfitActs(context: SampleContext): NextAct[] {
 }
 
 /** A sample in question: the programme rules on it, and everyone else is told what to do meanwhile. */
-function listQuestionActs(context: SampleContext): NextAct[] {
-  const { sample, now, plant, desk } = context
-  const unruled = listUnruled(sample.findings, now)
+function listQuestionActs(context: SampleContext, unruled: readonly Finding[]): NextAct[] {
+  const { now, plant, desk } = context
   const [first] = unruled as [Finding]
   const found = message('act.rule.why', { what: first.what, more: unruled.length - 1 })
   const isTested = context.hasReached('loaded')

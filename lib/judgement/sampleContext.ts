@@ -1,6 +1,7 @@
 import { findPickups } from '@/lib/custody/findPickups'
 import type { Sample } from '@/lib/custody/sample'
 import { addOpenDays, findOpenDay } from '@/lib/hold/calendar'
+import { findEarliestStop } from '@/lib/hold/earliestStop'
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
 import { findDepartureDay, isPickupDay } from '@/lib/hold/pickup'
 import {
@@ -107,8 +108,9 @@ export class SampleContext {
   }
 
   /** Before this instant a stop at the milestone would be early; null if it can be now. */
-  findEarliestStopAt(_milestone: Milestone): number | null {
-    return null
+  findEarliestStopAt(milestone: Milestone): number | null {
+    const at = findEarliestStop(this.sample.clocks, milestone, this.now)
+    return at !== null && at > this.now ? at : null
   }
 
   /** The end of the office's next working day. */

@@ -270,6 +270,60 @@ describe('a fit sample', () => {
   })
 })
 
+describe('a clock that proves nothing', () => {
+  test('leaves the test owed after a report of a kit that was never cut', () => {
+    const said: readonly (readonly [Kit, readonly EventInput[]])[] = [
+      [ONE, [['reported', '2026-11-03T15:00:00Z']]],
+    ]
+    const { fitness, standing, acts } = judged('2026-11-04T12:00:00Z', said)
+    expect({ fitness, standing }).toEqual({ fitness: 'in question', standing: 'unproven' })
+    expect(new Set(acts)).toEqual(new Set(['plant: give the time', 'laboratory: give the time']))
+    expect(new ProgrammeIndex(makeProgramme('2026-11-04T12:00:00Z', said)).owed).toHaveLength(1)
+  })
+
+  test('asks for a ruling if its stop lies before its start', () => {
+    const said: EventInput[] = [
+      ['collected', '2026-10-30T13:00:00Z'],
+      ['dispatched', '2026-10-30T12:00:00Z', { service: 'air' }],
+      COPY,
+      ['received', '2026-11-02T15:00:00Z'],
+    ]
+    expect(judged('2026-11-02T16:00:00Z', [[ONE, said]]).whole[0]).toMatchObject({
+      act: 'rule on it',
+      findings: ['cut to carrier#unproven'],
+    })
+  })
+})
+
+test('nobody is asked to load early, and what was loaded early waits for a ruling', () => {
+  const { protocols } = makeRegister()
+  const register = makeRegister({
+    protocols: [...protocols.values()].map((one) => ({
+      ...one,
+      limits: one.limits.map((limit) =>
+        limit.name === 'dock to chamber' ? { ...limit, atLeast: 2 } : limit,
+      ),
+    })),
+  })
+  const here: EventInput[] = [...SAFE, ['received', '2026-11-02T15:00:00Z']]
+  // Two working days from Monday 2 November: not before Wednesday 4 begins in New York, though the duty gives one.
+  const earliest = ms('2026-11-04T05:00:00Z')
+  const waiting = judged('2026-11-04T04:59:59.999Z', [[ONE, here]], { register })
+  expect(waiting.whole[0]).toMatchObject({
+    act: 'load it',
+    notBeforeAt: earliest,
+    isUrgent: false,
+    overdue: null,
+  })
+  const open = judged('2026-11-04T05:00:00Z', [[ONE, here]], { register })
+  expect(open.whole[0]).toMatchObject({ act: 'load it', notBeforeAt: null })
+  const early = judged('2026-11-03T20:00:00Z', [[ONE, [...here, ['loaded', '2026-11-03T15:00:00Z']]]], {
+    register,
+  })
+  expect(early).toMatchObject({ fitness: 'in question', standing: 'unproven' })
+  expect(early.whole[0]).toMatchObject({ act: 'rule on it', findings: ['dock to chamber#early'] })
+})
+
 test('a cancelled kit asks for nothing', () => {
   expect(judged('2026-11-12T12:00:00Z', [[ONE, [CUT, ['cancelled', '2026-10-30T12:00:00Z']]]]).acts).toEqual(
     [],

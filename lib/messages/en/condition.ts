@@ -51,6 +51,8 @@ export const condition = {
 
   'finding.early': '“{limit}” ended before its least time',
   'finding.unproven.noStart': '“{limit}” ended, and nobody reported when it began',
+  'finding.unproven.noStop': '“{limit}” began, and nobody reported when it ended',
+  'finding.unproven.neither': 'nobody reported when “{limit}” began and ended',
   'finding.unproven.stopFirst': '“{limit}” ended before it began',
   'finding.arrived.lost': 'received after it was given up as lost',
   'finding.arrived.returned': 'received after it was reported returned',
