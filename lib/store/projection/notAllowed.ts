@@ -1,4 +1,5 @@
 import { eventKey } from '@/lib/custody/event'
+import { splitFaultKey } from '@/lib/custody/findingKey'
 import { hasSample, isRestricted, mayReport } from '@/lib/policy/mayReport'
 import { findKits } from '../ledger/currentRegister'
 import { type LedgerEvent, readEventsByKey } from '../ledger/eventLedger'
@@ -31,9 +32,16 @@ export async function findNotAllowed(
     const kit = sample === null ? undefined : kits.get(sample)
     return kit !== undefined && mayReport(by, kind, kit)
   }
+  // Whoever may report a receipt may take back its faults, on the sample that the withdrawal names.
+  const takesForeignFaultBack = (event: LedgerEvent) =>
+    event.corrects !== null &&
+    !corrected.has(event.corrects) &&
+    splitFaultKey(event.corrects) !== null &&
+    isForbidden({ ...event, kind: 'received' })
   for (const event of added) {
     const target = event.corrects === null ? undefined : corrected.get(event.corrects)
     if (isForbidden(event)) found.set(event, 'not allowed')
+    else if (takesForeignFaultBack(event)) found.set(event, 'not allowed to correct')
     else if (target && isPlaced(target) && isForbidden(target)) found.set(event, 'not allowed to correct')
   }
   return found
