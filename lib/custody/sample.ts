@@ -1,4 +1,4 @@
-import { buildClock, type Clock, getClockState } from '@/lib/hold/clock'
+import { buildClock, type Clock, type ClockFacts, getClockState } from '@/lib/hold/clock'
 import { findEarliest, findLatest } from '@/lib/hold/extremes'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER, MILESTONES, type Milestone } from '@/lib/hold/milestone'
@@ -8,6 +8,7 @@ import {
   type SettledStanding,
   type StandingTimes,
 } from '@/lib/hold/standing'
+import { findUndecidedEnds } from '@/lib/hold/undecided'
 import { findGrants } from './extension'
 import { type Finding, findFormCopyAt, listUnruled, readFindings } from './finding'
 import { type Flag, findFlags } from './flags'
@@ -30,6 +31,8 @@ export interface Sample {
   endedAt: number | null
   /** One clock for each hold limit of its protocol, sorted by name. */
   clocks: Clock[]
+  /** Milestones whose exact time would decide a clock, each with when it would. */
+  undecided: UndecidedTime[]
   /** Null while the sample is open. */
   settled: SettledStanding | null
   standingTimes: StandingTimes
@@ -46,6 +49,23 @@ export interface Sample {
   holdsFromAt: number | null
 }
 
+/** A milestone whose exact time is asked for, since it decides a clock: after `afterAt` through `untilAt`, ms UTC. */
+export interface UndecidedTime {
+  milestone: Milestone
+  afterAt: number
+  untilAt: number
+}
+
+/** The milestones whose exact time is asked for at `now` (ms UTC), in the order of life. */
+export function listUndecided({ undecided }: Pick<Sample, 'undecided'>, now: number): Milestone[] {
+  const asked = new Set(
+    undecided
+      .filter(({ afterAt, untilAt }) => afterAt < now && now <= untilAt)
+      .map(({ milestone }) => milestone),
+  )
+  return MILESTONES.filter((milestone) => asked.has(milestone))
+}
+
 /** Derives a sample at `now` from its placed events, in any order. */
 export function deriveSample(
   kit: Kit,
@@ -58,7 +78,7 @@ export function deriveSample(
   const made = register.findProduct(kit.plant, product)
   const versions = made === null ? [] : register.listLimits(made.code)
   const current = versions.findLast((version) => version.holdsFromAt <= now) ?? versions[0]
-  const running = computeClocks(kit, history, placed, versions, register, now)
+  const { clocks: running, undecided } = computeClocks(kit, history, placed, versions, register, now)
   const { findings, invalidRulings } = readFindings(placed, { history, clocks: running, versions })
   const endedAt = history.ending?.at ?? findRuledOutAt(findings)
   const isEnded = endedAt !== null
@@ -75,6 +95,7 @@ export function deriveSample(
     history,
     events: [...placed].sort(comparePlacedEvents),
     clocks,
+    undecided,
     endedAt,
     settled: isSettled ? getSettledStanding(clocks, isEnded, listUnruled(findings, now).length > 0) : null,
     standingTimes: computeStandingTimes(clocks),
@@ -107,7 +128,7 @@ function computeClocks(
   versions: readonly LimitsInForce[],
   register: Register,
   now: number,
-): Clock[] {
+): Pick<Sample, 'clocks' | 'undecided'> {
   const grants = findGrants(
     placed.filter(isCounted).map((one) => one.event),
     (code) => register.getZone(code),
@@ -116,22 +137,25 @@ function computeClocks(
     plantZone: register.getZone(kit.plant) as string,
     laboratory: register.getCalendar(kit.laboratory),
   }
-  return findApplicableLimits(history, versions, now).map((limit) => {
+  const judged = findApplicableLimits(history, versions, now).map((limit) => {
     const [start, stop] = [history.milestones.get(limit.from), history.milestones.get(limit.to)]
     // The reading that makes the sample look least fresh: the earliest start, the latest stop.
-    return buildClock(
-      limit,
-      {
-        startedAt: start?.earliestAt ?? null,
-        startedLatestAt: start?.latestAt ?? null,
-        stoppedAt: stop?.latestAt ?? null,
-        stoppedEarliestAt: stop?.earliestAt ?? null,
-        grants: grants.get(limit.name) ?? [],
-        isNotReported: isNotReported(limit, history.milestones),
-      },
-      places,
-    )
+    const facts: ClockFacts = {
+      startedAt: start?.earliestAt ?? null,
+      startedLatestAt: start?.latestAt ?? null,
+      stoppedAt: stop?.latestAt ?? null,
+      stoppedEarliestAt: stop?.earliestAt ?? null,
+      grants: grants.get(limit.name) ?? [],
+      isNotReported: isNotReported(limit, history.milestones),
+    }
+    return { clock: buildClock(limit, facts, places), ends: findUndecidedEnds(limit, facts, places) }
   })
+  return {
+    clocks: judged.map(({ clock }) => clock),
+    undecided: judged.flatMap(({ clock, ends }) =>
+      ends.map(({ end, ...when }) => ({ milestone: clock.limit[end], ...when })),
+    ),
+  }
 }
 
 /**
