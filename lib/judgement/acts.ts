@@ -28,7 +28,6 @@ const alike = (text: ActMessage, record: EventKind | null, isPressing: boolean):
  * first in this order leads.
  */
 const ROWS = {
-  'replace it': alike('act.replace.do', null, true),
   'load it, hold the report': {
     text: 'act.loadAndHold.do',
     recordText: 'act.loadAndHold.record',
@@ -41,20 +40,6 @@ const ROWS = {
     recordText: 'act.rule.do',
     askText: 'act.rule.ask',
     record: 'ruling',
-    isPressing: true,
-  },
-  'cut it again': {
-    text: 'act.cutAnew.do',
-    recordText: 'act.cutAnew.do',
-    askText: 'act.cutAnew.ask',
-    record: null,
-    isPressing: true,
-  },
-  'stop or go on': {
-    text: 'act.stopOrGoOn.do',
-    recordText: 'act.stopOrGoOn.do',
-    askText: 'act.stopOrGoOn.ask',
-    record: null,
     isPressing: true,
   },
   'open out of hours': {
@@ -113,6 +98,21 @@ const ROWS = {
     text: 'act.giveTime.do',
     recordText: 'act.giveTime.do',
     askText: 'act.giveTime.ask',
+    record: null,
+    isPressing: true,
+  },
+  'replace it': alike('act.replace.do', null, true),
+  'cut it again': {
+    text: 'act.cutAnew.do',
+    recordText: 'act.cutAnew.do',
+    askText: 'act.cutAnew.ask',
+    record: null,
+    isPressing: true,
+  },
+  'stop or go on': {
+    text: 'act.stopOrGoOn.do',
+    recordText: 'act.stopOrGoOn.do',
+    askText: 'act.stopOrGoOn.ask',
     record: null,
     isPressing: true,
   },

@@ -10,7 +10,7 @@ import { compareActs } from './acts'
 import { makeAct, type NextAct } from './nextAct'
 import type { ProgrammeIndex } from './programmeIndex'
 import { SampleContext } from './sampleContext'
-import { listMissing, listStepActs } from './usualActs'
+import { listMissing, listStepActs, listUndecidedTimes } from './usualActs'
 
 /** What must not be done with a sample meanwhile; null where nothing is forbidden. */
 export type Restraint = 'do not send' | 'do not load'
@@ -34,7 +34,9 @@ export function judge(sample: Sample, index: ProgrammeIndex): Judgement {
     standing: context.getStanding(),
     fitness,
     restraint: findRestraint(context, fitness),
-    acts: isJudged(context) ? listActs(context, fitness).sort(compareActs) : [],
+    acts: isJudged(context)
+      ? [...listActs(context, fitness), ...listUndecidedTimes(context)].sort(compareActs)
+      : [],
   }
 }
 

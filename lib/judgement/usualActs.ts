@@ -1,5 +1,6 @@
 import { KINDS } from '@/lib/custody/eventKinds'
 import { listMissingMilestones } from '@/lib/custody/missingMilestones'
+import { listUndecided } from '@/lib/custody/sample'
 import type { Milestone } from '@/lib/hold/milestone'
 import { type MessageKey, message } from '@/lib/messages/message'
 import { isPosted, owesFormCopy } from '@/lib/schedule/progress'
@@ -134,6 +135,16 @@ function makeReport(context: SampleContext): NextAct {
     isUrgent: isAtRisk(context),
     late: { kind: 'report late', afterAt: dueAt },
   })
+}
+
+/** The times that are asked for since the hour decides a clock: only a day is known, or reports disagree. */
+export function listUndecidedTimes(context: SampleContext): NextAct[] {
+  const { now, sample } = context
+  return listUndecided(sample, now).map((milestone) =>
+    makeAct(now, 'give the time', findRecorder(milestone, context), message('act.giveTime.whyHour'), {
+      milestone,
+    }),
+  )
 }
 
 /** The papers and the times that a sample lacks. */

@@ -74,6 +74,8 @@ export const acts = {
   'act.giveTime.do': '{sample, select, it {Give the missing time} other {Give the missing time of {sample}}}',
   'act.giveTime.ask':
     '{sample, select, it {Ask for the missing time} other {Ask for the missing time of {sample}}}',
+  'act.giveTime.whyHour':
+    'Only its day is known, or reports of it disagree, and the hour decides whether a limit is met. Until it is given, the least favourable reading stands.',
   'act.giveTime.why': 'Its time was not reported, though a later step was.',
   'act.post.ask':
     '{sample, select, it {Ask the programme to post it} other {Ask the programme to post kit {sample}}}',
