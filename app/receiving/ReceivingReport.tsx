@@ -100,7 +100,7 @@ function buildFormState(
         products: [],
         limits: [],
         deviations: [],
-        laboratoryPlace: formatZone(zone),
+        untilPlace: formatZone(zone),
       },
       now: asOf,
     },

@@ -18,8 +18,8 @@ export interface FieldChoices {
   limits: readonly string[]
   /** `label`: what was found; null where the report does not say. */
   deviations: readonly { key: string; label: string | null }[]
-  /** The place on whose clocks an extension's end is entered. */
-  laboratoryPlace: string
+  /** The place on whose clocks an end is entered. */
+  untilPlace: string
 }
 
 const LABELS = {
@@ -28,6 +28,8 @@ const LABELS = {
   service: 'record.field.service',
   waybill: 'record.field.waybill',
   what: 'record.field.what',
+  sealNumber: 'record.field.sealNumber',
+  openFor: 'record.field.openFor',
   on: 'record.field.on',
   ruling: 'record.field.ruling',
   limit: 'record.field.limit',
@@ -37,7 +39,14 @@ const LABELS = {
   note: 'record.field.note',
 } as const satisfies Record<Exclude<SingleField, 'untilDate' | 'untilTime'>, MessageKey>
 
-const MAX_LENGTHS: Partial<Record<SingleField, number>> = { waybill: 100, lot: 200, kit: 40, by: 100 }
+const MAX_LENGTHS: Partial<Record<SingleField, number>> = {
+  waybill: 100,
+  lot: 200,
+  kit: 40,
+  by: 100,
+  sealNumber: 100,
+  openFor: 100,
+}
 
 /** The fields of `names` that a kind asks for. */
 export function EventFields({
@@ -65,7 +74,7 @@ export function EventFields({
           <div key={name} className={styles.pair}>
             <Field
               name="untilDate"
-              label={t('record.field.untilDate', { place: choices.laboratoryPlace })}
+              label={t('record.field.untilDate', { place: choices.untilPlace })}
               faults={faults}
             >
               {(field) => <input {...field} type="date" defaultValue={form.untilDate} />}

@@ -2,9 +2,15 @@ import { addTo } from './addTo'
 import { type CustodyEvent, type EventKind, eventKey, isOfUnknownBox } from './event'
 
 /**
- * Whether the reporter of an event may report a kind on a sample, or (null) on one that nobody knows yet. The policy answers.
+ * Whether the reporter of an event may report a kind on a sample, or (null) on one that nobody knows yet, and so take out
+ * `takenOut`, which is of that kind. The policy answers.
  */
-export type MayReport = (event: CustodyEvent, kind: EventKind, sample: string | null) => boolean
+export type MayReport = (
+  event: CustodyEvent,
+  kind: EventKind,
+  sample: string | null,
+  takenOut?: CustodyEvent,
+) => boolean
 
 /** Which events are out of the count. */
 export interface Corrections {
@@ -43,7 +49,8 @@ export function judgeCorrections(
       // Then only its own source, and reporters without restrictions, may correct it.
       const isUnknown = sample === null || !mayReport(event, event.kind, sample)
       const mayCorrect = (by: CustodyEvent) =>
-        (isUnknown && by.source === event.source) || mayReport(by, event.kind, isUnknown ? null : sample)
+        (isUnknown && by.source === event.source) ||
+        mayReport(by, event.kind, isUnknown ? null : sample, event)
       return found
         .filter((by) => (isForAll(by) || by.sample === sample) && mayCorrect(by))
         .map(eventKey)

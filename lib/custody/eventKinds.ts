@@ -13,6 +13,8 @@ export const EVENT_FIELDS = [
   'waybill',
   'condition',
   'what',
+  'sealNumber',
+  'openFor',
   'on',
   'ruling',
   'limit',
@@ -26,12 +28,15 @@ export const EVENT_FIELDS = [
 
 export type EventField = (typeof EVENT_FIELDS)[number]
 
+/** The end of a sample to which a place belongs. */
+export type PlaceOwner = 'plant' | 'laboratory'
+
 /** Everything particular to one kind of event, except its effect on a sample. */
 export interface EventKindRow {
   /** Who reports it. By hand, plants and laboratories record their own kinds, and an administrator records any. */
   reportedBy: readonly Side[]
-  /** The place in whose zone a person gives the time. */
-  zoneOwner: 'plant' | 'laboratory'
+  /** The place in whose zone a person gives the time; the reporter's own where both ends report it. */
+  zoneOwner: PlaceOwner | 'reporter'
   /** Whether it happens at that place. */
   isOnSite: boolean
   /** In the order of the form. */
@@ -168,7 +173,7 @@ const OTHER_KINDS = {
     reportedBy: ['carrier'],
     zoneOwner: 'plant',
     isOnSite: false,
-    fields: ['by', 'note'],
+    fields: ['by', 'untilDate', 'untilTime', 'note'],
     label: 'event.held.label',
   },
   'customs cleared': {
@@ -203,10 +208,10 @@ const OTHER_KINDS = {
     actionLabel: 'event.extended.action',
   },
   deviation: {
-    reportedBy: ['laboratory'],
-    zoneOwner: 'laboratory',
+    reportedBy: ['plant', 'laboratory'],
+    zoneOwner: 'reporter',
     isOnSite: true,
-    fields: ['what'],
+    fields: ['what', 'sealNumber', 'openFor'],
     requiredFields: { what: 'event.deviation.whatMissing' },
     label: 'event.deviation.label',
     actionLabel: 'event.deviation.action',
@@ -241,4 +246,11 @@ export const KINDS: Record<Milestone | Ending | keyof typeof OTHER_KINDS, EventK
   ...MILESTONE_KINDS,
   ...ENDING_KINDS,
   ...OTHER_KINDS,
+}
+
+/** The end in whose zone, and at whose place, someone who speaks for `side` reports a kind. */
+export function getPlaceOwner(kind: keyof typeof KINDS, side: Side | null): PlaceOwner {
+  const { zoneOwner } = KINDS[kind]
+  if (zoneOwner !== 'reporter') return zoneOwner
+  return side === 'plant' ? 'plant' : 'laboratory'
 }

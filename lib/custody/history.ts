@@ -1,9 +1,17 @@
 import { findEarliest, findLatest } from '@/lib/hold/extremes'
-import { type Ending, isEnding, isMilestone, MILESTONES, type Milestone } from '@/lib/hold/milestone'
+import {
+  type Ending,
+  isEnding,
+  isMilestone,
+  MILESTONE_ORDER,
+  MILESTONES,
+  type Milestone,
+} from '@/lib/hold/milestone'
 import type { ReadEvent } from './event'
 import { toCanonical } from './kitCode'
 import { isCounted, type PlacedEvent } from './placing'
-import type { Reading } from './reading'
+import { isReadingFault, type Reading, readAcceptedTime } from './reading'
+import { readTextFact } from './textFact'
 
 /** The counted reports of one milestone. */
 export interface MilestoneReading extends Reading {
@@ -24,14 +32,17 @@ export interface History {
   /** As named by `collected`, else by `produced`. */
   product: string | null
   lot: string | null
-  /** Who stops it on the way, and until when (ms UTC) it is to be released; null if nothing does. */
-  held: { by: string | null; untilAt: number | null } | null
   /** The canonical kit code that the latest `replaced by` names. */
   replacedBy: string | null
+  /** It is held on its way. `by`: who releases it; `untilAt` (ms UTC): by when. */
+  held: { by: string | null; untilAt: number | null; at: number } | null
 }
 
 /** The order of the events does not matter. */
-export function readHistory(placed: readonly PlacedEvent[]): History {
+export function readHistory(
+  placed: readonly PlacedEvent[],
+  getZone: (place: string | null) => string | null,
+): History {
   const counted = placed.filter(isCounted).map((one) => one.event)
   const milestones = new Map<Milestone, MilestoneReading>()
   const outweighed = findOutweighed(counted)
@@ -50,6 +61,7 @@ export function readHistory(placed: readonly PlacedEvent[]): History {
     ...(milestones.get('collected')?.events ?? []),
     ...(milestones.get('produced')?.events ?? []),
   ]
+  const hasArrived = [...milestones.keys()].some((one) => MILESTONE_ORDER[one] > MILESTONE_ORDER.dispatched)
   return {
     milestones,
     ending,
@@ -57,8 +69,8 @@ export function readHistory(placed: readonly PlacedEvent[]): History {
     stage: MILESTONES.findLast((milestone) => milestones.has(milestone)) ?? null,
     product: naming.find((event) => event.product !== null)?.product ?? null,
     lot: naming.find((event) => event.lot !== null)?.lot ?? null,
-    held: null,
     replacedBy: findReplacement(counted),
+    held: hasArrived || ending !== null ? null : findHeld(counted, getZone),
   }
 }
 
@@ -74,6 +86,24 @@ export function findOutweighed(counted: readonly ReadEvent[]): Set<ReadEvent> {
       ({ kind, earliestAt }) => (kind === 'lost' || kind === 'returned') && earliestAt < receivedAt,
     ),
   )
+}
+
+/** The last `held`, if nothing was seen of the sample since. */
+function findHeld(
+  counted: readonly ReadEvent[],
+  getZone: (place: string | null) => string | null,
+): History['held'] {
+  const last = counted.filter(isOnTheWay).sort(compareByTime).at(-1)
+  if (last?.kind !== 'held') return null
+  const until = readTextFact(last, 'until')
+  const reading = until === null ? null : readAcceptedTime(until, last.zone, getZone(last.place))
+  const untilAt = reading === null || isReadingFault(reading) ? null : reading.latestAt
+  return { by: readTextFact(last, 'by'), untilAt, at: last.earliestAt }
+}
+
+/** What says that a sample is held, or that it moves. */
+function isOnTheWay({ kind }: ReadEvent): boolean {
+  return kind === 'held' || kind === 'scanned' || kind === 'customs cleared' || kind === 'dispatched'
 }
 
 function findReplacement(counted: readonly ReadEvent[]): string | null {

@@ -73,7 +73,7 @@ export function deriveSample(
   register: Register,
   now: number,
 ): Sample {
-  const history = readHistory(placed)
+  const history = readHistory(placed, (place) => register.getZone(place))
   const product = kit.product ?? history.product
   const made = register.findProduct(kit.plant, product)
   const versions = made === null ? [] : register.listLimits(made.code)

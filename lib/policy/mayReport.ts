@@ -1,4 +1,4 @@
-import { EVENT_KINDS, type EventKind, type Reporter } from '@/lib/custody/event'
+import { type CustodyEvent, EVENT_KINDS, type EventKind, type Reporter } from '@/lib/custody/event'
 import { KINDS, SIDES, type Side } from '@/lib/custody/eventKinds'
 
 /** The codes of the places where a sample is cut and tested. */
@@ -42,6 +42,22 @@ export function mayReport(
   ends: SampleEnds | null,
 ): boolean {
   return rights == null || listReportingSides(rights, kind, ends).length > 0
+}
+
+/**
+ * Whether whoever has these rights may take this event out. What either end may find is taken out by the end that found it, or by
+ * the programme.
+ */
+export function mayTakeOut(
+  rights: Reporter | null | undefined,
+  { kind, reporter }: Pick<CustodyEvent, 'kind' | 'reporter'>,
+  ends: SampleEnds | null,
+): boolean {
+  if (!mayReport(rights, kind, ends)) return false
+  if (rights == null || reporter == null || KINDS[kind].zoneOwner !== 'reporter') return true
+  const found = findReportingSide(reporter, kind, ends)
+  const isOwn = (side: Side | null) => side === null || side === 'programme' || side === found
+  return found === null || listReportingSides(rights, kind, ends).some(isOwn)
 }
 
 /**

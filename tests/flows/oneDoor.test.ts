@@ -69,7 +69,7 @@ const ATTACKS: [string, Record<string, unknown>][] = [
       { kind, sample: INCOMING, at: hoursAgo(12.5 * 24) },
     ],
   ),
-  ...['received', 'conditioned', 'loaded', 'reported', 'rejected', 'deviation'].map(
+  ...['received', 'conditioned', 'loaded', 'reported', 'rejected'].map(
     (kind): [string, Record<string, unknown>] => [
       `${kind} of an own sample at another’s laboratory`,
       { kind, sample: OUTGOING, at: hoursAgo(11.5 * 24) },

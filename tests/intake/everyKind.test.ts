@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS, type EventKind } from '@/lib/custody/event'
-import { type EventKindRow, KINDS } from '@/lib/custody/eventKinds'
+import { type EventKindRow, getPlaceOwner, KINDS } from '@/lib/custody/eventKinds'
 import { type EventFormField, readEventForm, type SingleField } from '@/lib/intake/hand/eventForm'
 import { type EventFormKit, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import { message } from '@/lib/messages/message'
@@ -28,6 +28,8 @@ const SAID = {
   waybill: 'W 1',
   ...{ 'condition.seal': 'broken', 'condition.temperature': '21.5', 'condition.codeMatches': 'false' },
   what: 'a torn bag',
+  sealNumber: 'N 4711',
+  openFor: '20 minutes',
   on: 'desk/1',
   ruling: 'use',
   limit: 'cut to chamber',
@@ -61,10 +63,10 @@ const recordable = EVENT_KINDS.filter((kind) => KINDS[kind].requiredContent !== 
 
 describe('by hand', () => {
   test.each(recordable)('“%s” is recorded with all its fields, at its place', (kind) => {
-    const { fields, zoneOwner, isOnSite } = KINDS[kind]
+    const { fields, isOnSite } = KINDS[kind]
     const found = read(kind, SAID)
     if ('faults' in found) throw new Error(JSON.stringify(found.faults))
-    const place = SPARE[zoneOwner]
+    const place = SPARE[getPlaceOwner(kind, null)]
     expect(found.event).toMatchObject({
       kind,
       ...(isOnSite ? { place } : { place: null, zone: ZONES[place] }),

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import { KINDS, type Side } from '@/lib/custody/eventKinds'
 import { getHandPersonId, handSource } from '@/lib/policy/handSource'
-import { DECISIONS, findReportingSide, listSideKinds } from '@/lib/policy/mayReport'
+import { DECISIONS, findReportingSide, listSideKinds, mayTakeOut } from '@/lib/policy/mayReport'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { ApiKey, Person, Principal, Roles } from '@/lib/policy/principal'
 import { getReporter, listReportableKinds, may } from '@/lib/policy/reporting'
@@ -70,7 +70,7 @@ describe('who may report what', () => {
 
   test('a contact of one plant who works at the desk of another sample’s laboratory has two rights, and no third', () => {
     const person = someone({ plants: ['PL1'], laboratories: ['FAR'] })
-    for (const kind of ['received', 'rejected', 'deviation'] as const)
+    for (const kind of ['received', 'rejected', 'loaded'] as const)
       expect(may(person, kind, SAMPLE), kind).toBe(false)
     for (const kind of ['dispatched', 'cancelled', 'produced'] as const)
       expect(may(person, kind, { plant: 'PL2', laboratory: 'FAR' }), kind).toBe(false)
@@ -164,4 +164,30 @@ test('the source of a report by hand names its person, and other sources name no
   expect(handSource(someone({}))).toBe('hand p1')
   expect(getHandPersonId('hand p1')).toBe('p1')
   expect(getHandPersonId('handler p1')).toBeNull()
+})
+
+describe('what either end may find', () => {
+  const plant = getReporter(someone({ plants: ['PL1'] }))
+  const desk = getReporter(someone({ laboratories: ['LAB'] }))
+  const office = getReporter(someone({ isAdministrator: true }))
+  const found = (reporter: typeof plant | null) => ({ kind: 'deviation' as const, reporter })
+
+  test('is taken out by the end that found it, or by the programme', () => {
+    expect(mayTakeOut(plant, found(plant), SAMPLE)).toBe(true)
+    expect(mayTakeOut(plant, found(desk), SAMPLE)).toBe(false)
+    expect(mayTakeOut(desk, found(plant), SAMPLE)).toBe(false)
+    expect(mayTakeOut(desk, found(office), SAMPLE)).toBe(false)
+    for (const finder of [plant, desk, office, null])
+      expect(mayTakeOut(office, found(finder), SAMPLE)).toBe(true)
+    expect(mayTakeOut(plant, found(plant), { plant: 'PL2', laboratory: 'LAB' })).toBe(false)
+  })
+
+  test('is taken out by either if it came from a file', () => {
+    for (const by of [plant, desk]) expect(mayTakeOut(by, found(null), SAMPLE)).toBe(true)
+  })
+
+  test('and nothing else is bound to its finder', () => {
+    expect(mayTakeOut(desk, { kind: 'received', reporter: office }, SAMPLE)).toBe(true)
+    expect(mayTakeOut(plant, { kind: 'received', reporter: office }, SAMPLE)).toBe(false)
+  })
 })

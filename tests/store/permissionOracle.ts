@@ -45,7 +45,25 @@ function listPairs(by: Principal): { side: Side | null; place: (ends: KitEnds | 
 
 /** Whether someone may report a kind of a sample; null: of one that nobody knows. */
 export function allows(by: Principal, kind: EventKind, ends: KitEnds | null): boolean {
-  return listPairs(by).some(({ side, place }) => {
+  return listAllowedSides(by, kind, ends).length > 0
+}
+
+/** Whether someone may take an event out: a deviation, which either end may find, only for the end that found it. */
+export function allowsTakingOut(
+  by: Principal,
+  { event, by: finder }: SentEvent,
+  ends: KitEnds | null,
+): boolean {
+  const sides = listAllowedSides(by, event.kind, ends)
+  if (event.kind !== 'deviation') return sides.length > 0
+  const found = listAllowedSides(finder, event.kind, ends)
+  const owner = found.find((side) => side === 'plant' || side === 'laboratory') ?? found[0] ?? null
+  return sides.some((side) => owner === null || side === owner || side === 'programme' || side === null)
+}
+
+/** The sides for which someone may report a kind. */
+function listAllowedSides(by: Principal, kind: EventKind, ends: KitEnds | null): (Side | null)[] {
+  const pairs = listPairs(by).filter(({ side, place }) => {
     if (!place(ends)) return false
     if (by.kind === 'person') return side === 'programme' || isOfSide(side as Side, kind)
     if (by.kinds !== null) {
@@ -56,6 +74,7 @@ export function allows(by: Principal, kind: EventKind, ends: KitEnds | null): bo
     }
     return by.sides.some((own) => (side === null || own === side) && isOfSide(own, kind))
   })
+  return pairs.map(({ side }) => side)
 }
 
 /** Whether a sample is theirs to see, so that a refusal tells them nothing. */
@@ -85,7 +104,10 @@ export class Oracle {
     const isPlaced =
       target !== undefined &&
       allows(target.by, target.event.kind, this.kits.get(target.event.sample ?? '') ?? null)
-    return (!isEverywhere(by) && isForbidden(event)) || (isPlaced && isForbidden(target.event))
+    const ends = this.kits.get(target?.event.sample ?? '')
+    const mayNotTakeOut =
+      target !== undefined && ends !== undefined && sees(by, ends) && !allowsTakingOut(by, target, ends)
+    return (!isEverywhere(by) && isForbidden(event)) || (isPlaced && mayNotTakeOut)
   }
 
   /** Each sample with each event that is on it, marked if it is out of the count. */
@@ -141,13 +163,14 @@ export class Oracle {
   }
 
   /** What takes an event out, in the order of acceptance. */
-  private listCorrectors({ event }: SentEvent, code: string | null, ends: KitEnds | null): SentEvent[] {
+  private listCorrectors(sent: SentEvent, code: string | null, ends: KitEnds | null): SentEvent[] {
+    const { event } = sent
     const found = this.ledger.filter(
       ({ event: other, by }) =>
         other.corrects === eventKey(event) &&
         !this.isLooping(other) &&
         (event.sample !== null || other.sample === null || other.sample === code) &&
-        (allows(by, event.kind, ends) || (ends === null && other.source === event.source)),
+        (allowsTakingOut(by, sent, ends) || (ends === null && other.source === event.source)),
     )
     return found.sort(
       (a, b) => a.acceptedAt - b.acceptedAt || (eventKey(a.event) < eventKey(b.event) ? -1 : 1),

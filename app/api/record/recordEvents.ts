@@ -9,6 +9,7 @@ import type { EventFormValues } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import { message } from '@/lib/messages/message'
 import { handSource } from '@/lib/policy/handSource'
+import { findReportingSide } from '@/lib/policy/mayReport'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { getReporter, may } from '@/lib/policy/reporting'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
@@ -146,7 +147,10 @@ export async function recordEvents(
         parseEventForm(
           form,
           { ...kit, previousFacts: corrected?.facts ?? null },
-          createEventAuthor(person, token, kit.code),
+          {
+            ...createEventAuthor(person, token, kit.code),
+            side: isEventKind(kind) ? findReportingSide(getReporter(person), kind, kit) : null,
+          },
           (place) => register.getZone(place),
           now,
         ),

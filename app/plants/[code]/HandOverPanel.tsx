@@ -80,7 +80,7 @@ export async function HandOverPanel({
                     products: [],
                     limits: [],
                     deviations: [],
-                    laboratoryPlace: formatZone(plant.zone),
+                    untilPlace: formatZone(plant.zone),
                   },
                   now: asOf,
                 },

@@ -1,6 +1,6 @@
 import type { FieldChoices } from '@/app/ui/EventFields'
 import { EVENT_KINDS, type EventKind, eventKey, isEventKind, type ReadEvent } from '@/lib/custody/event'
-import { KINDS } from '@/lib/custody/eventKinds'
+import { getPlaceOwner } from '@/lib/custody/eventKinds'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { canBeMoved, isCounted } from '@/lib/custody/placing'
 import { type Clock, canBeExtended } from '@/lib/hold/clock'
@@ -10,8 +10,9 @@ import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm
 import { findLikelyNext } from '@/lib/judgement/nextStep'
 import { message } from '@/lib/messages/message'
 import { handSource } from '@/lib/policy/handSource'
+import { findReportingSide, mayTakeOut } from '@/lib/policy/mayReport'
 import { getScope, type Person } from '@/lib/policy/principal'
-import { may } from '@/lib/policy/reporting'
+import { getReporter, may } from '@/lib/policy/reporting'
 import { owesFormCopy } from '@/lib/schedule/progress'
 import { formatZone } from '@/lib/schedule/zoneName'
 import { getKitChoices, listSubmittedEvents, type SubmittedEvent } from '@/lib/store/read/sample/eventForm'
@@ -59,7 +60,9 @@ export async function loadEventFormState(
   const mayReport = (kind: EventKind) => may(person, kind, sample.kit)
   const changeable = sample.events.filter(
     ({ event, correctedBy }) =>
-      correctedBy.length === 0 && event.kind !== 'withdrawn' && mayReport(event.kind),
+      correctedBy.length === 0 &&
+      event.kind !== 'withdrawn' &&
+      mayTakeOut(getReporter(person), event, sample.kit),
   )
   const correcting = changeable.find(({ event }) => eventKey(event) === one('change'))?.event ?? null
   const kinds = EVENT_KINDS.filter((kind) => mayReport(kind) && canStillHappen(dossier, kind))
@@ -69,7 +72,9 @@ export async function loadEventFormState(
   // Every answer of a carrier is as likely as another, so none is offered to be pressed in haste.
   const likeliest = asked === 'carrier' ? null : next
   const kind = correcting?.kind ?? (isEventKind(asked) && kinds.includes(asked) ? asked : likeliest)
-  const zone = kind !== null && KINDS[kind].zoneOwner === 'laboratory' ? laboratory.zone : plant.zone
+  const side = kind === null ? null : findReportingSide(getReporter(person), kind, sample.kit)
+  const isAtLaboratory = kind !== null && getPlaceOwner(kind, side) === 'laboratory'
+  const zone = isAtLaboratory ? laboratory.zone : plant.zone
   const isTyped = one('typed') === 'yes'
   const form =
     correcting && !isTyped ? toEventForm(correcting, zone) : readTypedForm(one, isTyped, kind, dossier)
@@ -89,7 +94,7 @@ export async function loadEventFormState(
       products: mayReport('collected') ? products : [],
       limits: listExtendable(sample.clocks, correcting, asOf),
       deviations: listDeviations(dossier),
-      laboratoryPlace: formatZone(laboratory.zone),
+      untilPlace: formatZone(zone),
     },
     zone,
     correcting,
@@ -142,7 +147,12 @@ function findFaults(
       reported: row.milestones.map(({ milestone }) => milestone),
       clocks: sample.clocks,
     },
-    { source: handSource(person), id: 'typed', name: person.name },
+    {
+      source: handSource(person),
+      id: 'typed',
+      name: person.name,
+      side: isEventKind(form.kind) ? findReportingSide(getReporter(person), form.kind, sample.kit) : null,
+    },
     (place) => (place === plant.code ? plant.zone : place === laboratory.code ? laboratory.zone : null),
     asOf,
   )

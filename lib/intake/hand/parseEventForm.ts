@@ -1,5 +1,5 @@
 import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
-import { KINDS } from '@/lib/custody/eventKinds'
+import { getPlaceOwner, KINDS, type Side } from '@/lib/custody/eventKinds'
 import { RULINGS } from '@/lib/custody/finding'
 import { type HandTimeFault, parseHandTime } from '@/lib/custody/handTime'
 import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
@@ -41,6 +41,8 @@ export interface EventAuthor {
   source: string
   id: string
   name: string
+  /** The side for which the person reports this kind of this kit; absent: none. */
+  side?: Side | null
 }
 
 type FindZone = (place: string | null) => string | null
@@ -59,8 +61,8 @@ export function parseEventForm(
   const { kind } = form
   if (!isEventKind(kind) || kind === 'withdrawn')
     return { faults: [{ field: 'kind', detail: message('record.fault.kind') }] }
-  const { fields, zoneOwner, isOnSite } = KINDS[kind]
-  const place = kit[zoneOwner]
+  const { fields, isOnSite } = KINDS[kind]
+  const place = kit[getPlaceOwner(kind, author.side ?? null)]
   const zone = findZone(place) ?? 'UTC'
   const time = parseHandTime(form, zone, now)
   const get = (field: SingleField) => (fields.includes(field) && form[field] !== '' ? form[field] : undefined)
@@ -140,6 +142,8 @@ const FACTS: Record<SingleField, { name: string; value?(text: string, get: Field
   service: null,
   waybill: null,
   what: { name: 'what' },
+  sealNumber: { name: 'sealNumber' },
+  openFor: { name: 'openFor' },
   on: { name: 'on' },
   ruling: { name: 'ruling' },
   limit: { name: 'limit' },

@@ -1,6 +1,6 @@
 import { eventKey } from '@/lib/custody/event'
 import { splitFaultKey } from '@/lib/custody/findingKey'
-import { hasSample, isRestricted, mayReport } from '@/lib/policy/mayReport'
+import { hasSample, isRestricted, mayReport, mayTakeOut } from '@/lib/policy/mayReport'
 import { findKits } from '../ledger/currentRegister'
 import { type LedgerEvent, readEventsByKey } from '../ledger/eventLedger'
 import type { Queryable } from '../scope/transaction'
@@ -38,11 +38,15 @@ export async function findNotAllowed(
     !corrected.has(event.corrects) &&
     splitFaultKey(event.corrects) !== null &&
     isForbidden({ ...event, kind: 'received' })
+  const mayNotTakeOut = (target: LedgerEvent) => {
+    const kit = target.sample === null ? undefined : kits.get(target.sample)
+    return kit !== undefined && hasSample(reporter, kit) && !mayTakeOut(reporter, target, kit)
+  }
   for (const event of added) {
     const target = event.corrects === null ? undefined : corrected.get(event.corrects)
     if (isForbidden(event)) found.set(event, 'not allowed')
     else if (takesForeignFaultBack(event)) found.set(event, 'not allowed to correct')
-    else if (target && isPlaced(target) && isForbidden(target)) found.set(event, 'not allowed to correct')
+    else if (target && isPlaced(target) && mayNotTakeOut(target)) found.set(event, 'not allowed to correct')
   }
   return found
 }

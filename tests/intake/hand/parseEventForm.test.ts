@@ -234,3 +234,26 @@ describe('an extension recorded by hand', () => {
     expect(faults({ ...extended, date: '2026-10-30', time: '07:00' }, { clocks })).toEqual([])
   })
 })
+
+test('a deviation is found at the place of whoever reports it', () => {
+  const form = readEventForm(
+    (field) =>
+      ({ kind: 'deviation', what: 'seal broke', sealNumber: 'N 12', openFor: '20 minutes' })[field as 'kind'],
+  )
+  const of = (side: 'plant' | 'laboratory') => {
+    const found = parseEventForm(form, kit, { ...writer, side }, (place) => ZONES[place ?? ''] ?? null, NOW)
+    return 'event' in found ? found.event : found.faults
+  }
+  const facts = { what: 'seal broke', sealNumber: 'N 12', openFor: '20 minutes' }
+  expect(of('plant')).toMatchObject({ place: 'PL1', at: '2026-10-30T16:10:00+00:00', facts })
+  expect(of('laboratory')).toMatchObject({ place: 'LAB', at: '2026-10-30T12:10:00-04:00', facts })
+})
+
+test('a sample that is held says who releases it and by when', () => {
+  const held = event({ kind: 'held', by: 'customs', untilDate: '2026-11-02', untilTime: '12:00' })
+  expect(held).toMatchObject({
+    place: null,
+    zone: 'Europe/Lisbon',
+    facts: { by: 'customs', until: '2026-11-02T12:00' },
+  })
+})
