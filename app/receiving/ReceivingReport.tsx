@@ -99,7 +99,7 @@ function buildFormState(
         services: [],
         products: [],
         limits: [],
-        deviations: [],
+        findings: [],
         untilPlace: formatZone(zone),
       },
       now: asOf,

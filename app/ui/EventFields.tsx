@@ -5,7 +5,7 @@ import { RULING_LABELS, RULINGS } from '@/lib/custody/finding'
 import { CONDITION_FIELDS, getConditionField, readConditionAnswers } from '@/lib/intake/hand/conditionForm'
 import type { EventFormValues, SingleField } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
-import type { MessageKey } from '@/lib/messages/message'
+import type { Message, MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import { ConditionFields } from './ConditionFields'
 import styles from './EventForm.module.css'
@@ -16,8 +16,8 @@ export interface FieldChoices {
   services: readonly { code: string; name: string }[]
   products: readonly { code: string; name: string }[]
   limits: readonly string[]
-  /** `label`: what was found; null where the report does not say. */
-  deviations: readonly { key: string; label: string | null }[]
+  /** What a ruling can be on. */
+  findings: readonly { key: string; what: Message }[]
   /** The place on whose clocks an end is entered. */
   untilPlace: string
 }
@@ -68,6 +68,8 @@ export function EventFields({
     .filter((name) => names.includes(name))
     .map((name) => {
       if (name === 'untilTime') return null
+      if (name === 'on')
+        return <FindingTicks key={name} findings={choices.findings} ticked={form.on} faults={faults} />
       if (name === 'condition') return <FoldedCondition key={name} form={form} faults={faults} />
       if (name === 'untilDate')
         return (
@@ -128,6 +130,38 @@ function FoldedCondition({ form, faults }: { form: EventFormValues; faults: read
   )
 }
 
+/** What a ruling is on: one finding or several. */
+function FindingTicks({
+  findings,
+  ticked,
+  faults,
+}: {
+  findings: FieldChoices['findings']
+  /** Keys, one a line. */
+  ticked: string
+  faults: readonly FormFault[]
+}) {
+  const t = useTranslate()
+  const keys = ticked.split('\n')
+  const fault = faults.find(({ field }) => field === 'on')
+  return (
+    <fieldset className={styles.choices}>
+      <legend>{t(LABELS.on)}</legend>
+      <ul className={styles.ticks}>
+        {findings.map(({ key, what }) => (
+          <li key={key}>
+            <label>
+              <input type="checkbox" name="on" value={key} defaultChecked={keys.includes(key)} />
+              <span>{t.message(what)}</span>
+            </label>
+          </li>
+        ))}
+      </ul>
+      {fault && <p className={styles.fault}>{t.message(fault.detail)}</p>}
+    </fieldset>
+  )
+}
+
 interface SelectField {
   /** The option that chooses nothing. */
   none: string
@@ -136,7 +170,7 @@ interface SelectField {
 
 function buildSelectFields(
   t: Translate,
-  { services, products, limits, deviations }: FieldChoices,
+  { services, products, limits }: FieldChoices,
 ): Partial<Record<SingleField, SelectField>> {
   const toOption = ({ code, name }: { code: string; name: string }) => ({ value: code, label: name })
   const none = t('record.choice.none')
@@ -144,10 +178,6 @@ function buildSelectFields(
     service: { none, options: services.map(toOption) },
     product: { none: t('record.choice.kitProduct'), options: products.map(toOption) },
     limit: { none, options: limits.map((name) => ({ value: name, label: name })) },
-    on: {
-      none,
-      options: deviations.map(({ key, label }) => ({ value: key, label: label ?? t(KINDS.deviation.label) })),
-    },
     ruling: { none, options: RULINGS.map((ruling) => ({ value: ruling, label: t(RULING_LABELS[ruling]) })) },
   }
 }

@@ -82,7 +82,7 @@ const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer:
     act: async (page) => {
       await choose(page, 'Ruling', 'use with a note')
       await page.getByLabel('Why').first().fill('the inner bag is whole')
-      await press(page, 'Record: rule on a deviation')
+      await press(page, 'Record: rule on what was found')
     },
     answer: 'Recorded: ruling',
   },
@@ -204,11 +204,11 @@ describe('an overdue task is resolved otherwise', () => {
   test('by ruling “cut again”: then a kit is due', async ({ openPage }) => {
     const { page } = await findSample(openPage, 'to be cut again')
     await page.getByRole('link', { name: 'Rule on it' }).click()
-    await press(page, 'Record: rule on a deviation')
+    await press(page, 'Record: rule on what was found')
     await page.getByText('Choose a ruling.').waitFor()
     await choose(page, 'Ruling', 'cut again')
     await page.getByLabel('Why').first().fill('the bag was open')
-    await press(page, 'Record: rule on a deviation')
+    await press(page, 'Record: rule on what was found')
     await page.getByText('Recorded: ruling').waitFor()
     expect(await readMain(page)).toContain('Ruling: cut again; the bag was open.')
     const again = await onlyOverdue('to be cut again')
@@ -222,7 +222,7 @@ describe('an overdue task is resolved otherwise', () => {
     const page = await openFor(openPage, overdue)
     await choose(page, 'Ruling', 'use')
     await page.getByLabel('Why').first().fill('the inner bag is whole')
-    await press(page, 'Record: rule on a deviation')
+    await press(page, 'Record: rule on what was found')
     await page.getByText('Recorded: ruling').waitFor()
     expect((await overdueNow()).filter(({ product }) => product === 'to be used')).toEqual([])
 
@@ -234,7 +234,7 @@ describe('an overdue task is resolved otherwise', () => {
     await desk.goto(`${server.address}/samples/${overdue.sample}`)
     expect(await readMain(desk)).toContain('Ruling: use; the inner bag is whole.')
     await desk.getByText('Something else happened').click()
-    expect(await desk.getByRole('link', { name: 'rule on a deviation' }).count()).toBe(0)
+    expect(await desk.getByRole('link', { name: 'rule on what was found' }).count()).toBe(0)
     await desk.getByRole('link', { name: 'report a deviation' }).click()
     await press(desk, 'Record: report a deviation')
     await desk.getByText('Say what was found.').waitFor()

@@ -1,13 +1,15 @@
 import { findMoveFaults } from '@/app/samples/[code]/findMoveFaults'
+import { listTakeable } from '@/app/samples/[code]/takeBackState'
 import { consignmentKey, eventKey, isOfUnknownBox, type ReadEvent } from '@/lib/custody/event'
+import { splitFaultKey } from '@/lib/custody/findingKey'
 import { toCanonical } from '@/lib/custody/kitCode'
-import { canBeMoved, isCounted } from '@/lib/custody/placing'
+import { canBeMoved, isCounted, type PlacedEvent } from '@/lib/custody/placing'
 import type { Register } from '@/lib/custody/register'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import { message } from '@/lib/messages/message'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { may } from '@/lib/policy/reporting'
-import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { getSampleDossier, type SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { findUnplacedEvent } from '@/lib/store/read/unplaced/unplacedEvents'
 import type { Actor } from '@/lib/store/scope/audit'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -21,6 +23,7 @@ import {
   parseManualEvent,
 } from './recordEvents'
 import type { Outcome, Submission } from './submission'
+import { buildTakingBack } from './takeBackFault'
 
 /** What changes in an event that is reported again because it belongs elsewhere. */
 export interface Move {
@@ -81,6 +84,14 @@ export const NO_CONSIGNMENT: FormFault = {
   detail: message('record.fault.noConsignment'),
 }
 
+/** The faults that receipts tell of this sample: they go with the receipts, so they are taken back here. */
+function listFaultsOf(moving: readonly PlacedEvent[], { sample }: SampleDossier): string[] {
+  const receipts = new Set(moving.map(({ event }) => eventKey(event)))
+  return sample.findings
+    .flatMap((finding) => listTakeable(finding, sample))
+    .filter((key) => receipts.has(splitFaultKey(key)?.receipt ?? ''))
+}
+
 /** Moves the events that a form ticks to another kit. */
 export async function moveEvents(
   person: Person,
@@ -110,8 +121,8 @@ export async function moveEvents(
   return acceptSubmission(
     person,
     { actor, token, what: 'moved to another kit', more: { from: dossier.row.code, reason } },
-    (register) =>
-      moving.map(({ event }) =>
+    (register) => [
+      ...moving.map(({ event }) =>
         buildMovedEvent(
           event,
           { sample: to, facts: describeMove(event, reason) },
@@ -119,6 +130,12 @@ export async function moveEvents(
           register,
         ),
       ),
+      ...listFaultsOf(moving, dossier).map((key) => {
+        const author = createEventAuthor(person, token, hashKey(key))
+        const { plant, row } = dossier
+        return buildTakingBack({ key, code: row.code, zone: plant.zone, reason }, author, register, now)
+      }),
+    ],
     now,
   )
 }

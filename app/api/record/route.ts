@@ -11,7 +11,10 @@ export const POST = withErrorHandling(async (request: Request) => {
   const hand = await readSubmission(await authorize('POST /api/record', request), request)
   if (hand instanceof Response) return hand
   const { person, submission } = hand
-  const form = readEventForm((field) => submission.get(field))
+  const form = readEventForm((field) =>
+    // A ruling can be on several findings: one a line.
+    field === 'on' ? submission.getAll(field).join('\n') : submission.get(field),
+  )
   const outcome = await recordEvents(person, toActor(person, request), submission, form, Date.now())
   const codes = submission.getAll('sample')
   const path = getReturnPath(submission.get('from'), codes[0] ?? '', submission.get('plant'))

@@ -79,7 +79,7 @@ export async function HandOverPanel({
                     services,
                     products: [],
                     limits: [],
-                    deviations: [],
+                    findings: [],
                     untilPlace: formatZone(plant.zone),
                   },
                   now: asOf,

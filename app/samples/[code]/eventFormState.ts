@@ -1,8 +1,9 @@
 import type { FieldChoices } from '@/app/ui/EventFields'
 import { EVENT_KINDS, type EventKind, eventKey, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { getPlaceOwner } from '@/lib/custody/eventKinds'
+import { type Finding, isUnruled } from '@/lib/custody/finding'
 import { toCanonical } from '@/lib/custody/kitCode'
-import { canBeMoved, isCounted } from '@/lib/custody/placing'
+import { canBeMoved } from '@/lib/custody/placing'
 import { type Clock, canBeExtended } from '@/lib/hold/clock'
 import { isEnding, isMilestone } from '@/lib/hold/milestone'
 import { type EventFormValues, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
@@ -20,6 +21,7 @@ import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { findMoveFaults } from './findMoveFaults'
 import type { MoveFormState } from './MoveForm'
+import { readTakeBackState, type TakeBackState } from './takeBackState'
 
 /** What a person can record of a sample, and what they have just recorded or typed. */
 export interface EventFormState {
@@ -43,6 +45,7 @@ export interface EventFormState {
   move: MoveFormState
   recorded: SubmittedEvent[]
   isSpare: boolean
+  takeBack: TakeBackState
   /** The copy of the form is still owed, and the person may record it. */
   owesFormCopy: boolean
 }
@@ -93,7 +96,7 @@ export async function loadEventFormState(
       // Only those who cut for a maker see what else it makes.
       products: mayReport('collected') ? products : [],
       limits: listExtendable(sample.clocks, correcting, asOf),
-      deviations: listDeviations(dossier),
+      findings: listRulable(dossier),
       untilPlace: formatZone(zone),
     },
     zone,
@@ -105,6 +108,7 @@ export async function loadEventFormState(
         ? []
         : await listSubmittedEvents(getAppPool(), getScope(person), handSource(person), token, asOf),
     isSpare: sample.product === null,
+    takeBack: readTakeBackState(sample, person, one),
     owesFormCopy: kinds.includes('form copy') && owesFormCopy(sample, asOf),
   }
 }
@@ -114,7 +118,7 @@ function canStillHappen({ sample, row, asOf }: SampleDossier, kind: EventKind): 
   if (kind === 'withdrawn') return false
   if (isMilestone(kind)) return !sample.history.milestones.has(kind)
   if (kind === 'extended') return sample.clocks.some((clock) => canBeExtended(clock, asOf))
-  if (kind === 'ruling') return sample.events.some((one) => isCounted(one) && one.event.kind === 'deviation')
+  if (kind === 'ruling') return sample.findings.some(({ grade }) => grade === 'hold')
   return row.ending === null || !isEnding(kind)
 }
 
@@ -125,7 +129,7 @@ function readTypedForm(
   kind: EventKind | null,
   { sample }: SampleDossier,
 ): EventFormValues {
-  // A link to a ruling names the deviation.
+  // A link to a ruling names what it is on.
   const known: Partial<EventFormValues> = {
     service: sample.kit.service ?? '',
     lot: sample.lot ?? '',
@@ -167,13 +171,14 @@ function listExtendable(clocks: readonly Clock[], correcting: ReadEvent | null, 
     .map(({ limit }) => limit.name)
 }
 
-function listDeviations({ sample }: SampleDossier): FieldChoices['deviations'] {
-  return sample.events
-    .filter((placed) => isCounted(placed) && placed.event.kind === 'deviation')
-    .map(({ event }) => {
-      const what = event.facts?.what
-      return { key: eventKey(event), label: typeof what === 'string' ? what : null }
-    })
+/** What can be ruled on, first what waits for it: a ruling can be given again. */
+function listRulable({ sample, asOf }: SampleDossier): FieldChoices['findings'] {
+  const waits = (finding: Finding) => isUnruled(finding, asOf)
+  const holds = sample.findings.filter(({ grade }) => grade === 'hold')
+  return [...holds.filter(waits), ...holds.filter((one) => !waits(one))].map((finding) => ({
+    key: finding.key,
+    what: finding.what,
+  }))
 }
 
 async function loadMoveFormState(

@@ -17,8 +17,8 @@ import { AutoRefresh } from '../../ui/AutoRefresh'
 import { DemoNotice } from '../../ui/DemoNotice'
 import { QueryProvider } from '../../ui/QueryProvider'
 import { ViewerProvider } from '../../ui/ViewerProvider'
-import { DeviationList } from './DeviationList'
 import { loadEventFormState } from './eventFormState'
+import { FindingList } from './FindingList'
 import { isRecordingCut, RecordPanel } from './RecordPanel'
 import { SampleReport } from './SampleReport'
 
@@ -64,7 +64,11 @@ export default async function SamplePage({ params, searchParams }: Props) {
           changeable={recording.changeableKeys}
           isCautionAtForm={isRecordingCut(recording)}
         >
-          <DeviationList dossier={dossier} mayRule={recording.kinds.includes('ruling')} />
+          <FindingList
+            dossier={dossier}
+            mayRule={recording.kinds.includes('ruling')}
+            takeBack={recording.takeBack}
+          />
           <RecordPanel recording={recording}>
             <RecordedNotice
               events={recording.recorded}

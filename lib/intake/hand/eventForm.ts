@@ -50,6 +50,10 @@ export function toEventForm(event: ReadEvent, zone: string): EventFormValues {
     product: product ?? '',
     lot: lot ?? '',
     ...Object.fromEntries(answers.map(([part, answer]) => [`condition.${part}`, answer])),
+    on: [facts?.on]
+      .flat()
+      .filter((key) => typeof key === 'string')
+      .join('\n'),
     untilDate,
     untilTime,
     corrects: `${source}/${id}`,

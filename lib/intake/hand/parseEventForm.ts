@@ -144,7 +144,7 @@ const FACTS: Record<SingleField, { name: string; value?(text: string, get: Field
   what: { name: 'what' },
   sealNumber: { name: 'sealNumber' },
   openFor: { name: 'openFor' },
-  on: { name: 'on' },
+  on: { name: 'on', value: parseKeys },
   ruling: { name: 'ruling' },
   limit: { name: 'limit' },
   untilDate: { name: 'until', value: (date, get) => [date, get('untilTime') ?? []].flat().join('T') },
@@ -153,6 +153,12 @@ const FACTS: Record<SingleField, { name: string; value?(text: string, get: Field
   kit: { name: 'kit', value: toCanonical },
   reason: { name: 'reason' },
   note: { name: 'note' },
+}
+
+/** Keys, one a line: one alone, or several as an array. */
+function parseKeys(text: string): string | string[] {
+  const keys = text.split(/\r?\n/)
+  return keys.length === 1 ? text : keys
 }
 
 /** Facts in which the seal and the temperature stood before a condition had its own: a correction says them there. */

@@ -32,10 +32,10 @@ export const custody = {
   'event.deviation.whatMissing': 'Say what was found.',
   'event.deviation.label': 'deviation found',
   'event.deviation.action': 'report a deviation',
-  'event.ruling.onMissing': 'Choose the deviation you are ruling on.',
+  'event.ruling.onMissing': 'Tick what you are ruling on.',
   'event.ruling.reasonMissing': 'Say why.',
   'event.ruling.label': 'ruling',
-  'event.ruling.action': 'rule on a deviation',
+  'event.ruling.action': 'rule on what was found',
   'event.formCopy.label': 'copy of the form',
   'event.replacedBy.label': 'replaced by another kit',
 
@@ -64,7 +64,7 @@ export const custody = {
   'flag.extendedLate.detail':
     'The extension of “{limit}” came after its due. What has lapsed stays lapsed, so the extension changes nothing.',
   'flag.ruling.onNothing':
-    'A ruling names no deviation of this sample that counts. Record it again on the deviation it is about.',
+    'A ruling names nothing that was found on this sample and counts. Record it again on what it is about.',
   'flag.ruling.unclear':
     'A ruling does not say to use the sample, to use it with a note or to cut again. Record it again.',
 

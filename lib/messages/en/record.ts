@@ -88,6 +88,7 @@ export const record = {
   'record.fault.unknownKit': 'The register has no kit with this code.',
   'record.fault.notToReport': 'You may not report such an event of that kit. Ask an administrator.',
   'record.fault.tickEvents': 'Tick the events to move. Each must still count.',
+  'record.fault.noReason': 'Say why.',
   'record.fault.tooMany':
     'Nothing was recorded: you have recorded {reports, number} events of this sample, or corrected the same one {corrections, number} times. Ask someone else to record it.',
   'record.fault.noConsignment':

@@ -48,11 +48,14 @@ export const samples = {
     'No hold limit is known for it: its product is not known, or the register has no such product.',
   'samples.asOf': 'As of {time}. Days without a place are the plant’s.',
 
-  'samples.deviations.heading': 'Deviations',
-  'samples.deviations.open': '{what}, {day}. The programme has not ruled on it yet.',
-  'samples.deviations.ruled':
-    '{what}, {day}. Ruling: {ruling}{hasReason, select, yes {; {reason}} other {}}.',
-  'samples.deviations.rule': 'Rule on it',
+  'samples.findings.heading': 'What was found',
+  'samples.findings.open': '{what}, {day}. The programme has not ruled on it yet.',
+  'samples.findings.ruled': '{what}, {day}. Ruling: {ruling}{hasReason, select, yes {; {reason}} other {}}.',
+  'samples.findings.note': '{what}, {day}. A note: it needs no ruling.',
+  'samples.findings.rule': 'Rule on it',
+  'samples.findings.takeBack': 'Take it back',
+  'samples.findings.why': 'Why there was no such fault',
+  'samples.findings.submit': 'Take it back',
 
   'samples.figure.governing': 'governing limit',
   'samples.figure.caption':

@@ -3,24 +3,30 @@ import { authorize } from '../../authorize'
 import { withErrorHandling } from '../../withErrorHandling'
 import { withdrawEvents } from '../recordEvents'
 import { getReturnPath, readSubmission, respondWithOutcome } from '../submission'
+import { takeBackFault } from '../takeBackFault'
 
 /**
  * Takes events out of the count: withdraws each, all or none. Samples and the keys of their events come in pairs, in the
- * same order.
+ * same order. With `fault`, the key of a finding, it takes that back instead.
  */
 export const POST = withErrorHandling(async (request: Request) => {
   const hand = await readSubmission(await authorize('POST /api/record/undo', request), request)
   if (hand instanceof Response) return hand
   const { person, submission } = hand
   const path = getReturnPath(submission.get('from'), submission.get('sample'), submission.get('plant'))
-  const typed = new URLSearchParams({ change: submission.get('event') })
+  const fault = submission.get('fault')
+  const typed: Record<string, string> =
+    fault === ''
+      ? { change: submission.get('event') }
+      : { fault, why: submission.get('reason'), typed: 'yes' }
+  const withdraw = fault === '' ? withdrawEvents : takeBackFault
   return respondWithOutcome(
-    await withdrawEvents(person, toActor(person, request), submission, Date.now()),
+    await withdraw(person, toActor(person, request), submission, Date.now()),
     submission,
     {
       path,
-      typed,
-      anchor: 'record',
+      typed: new URLSearchParams(typed),
+      anchor: fault === '' ? 'record' : 'found',
     },
   )
 })

@@ -1,0 +1,98 @@
+import { useTranslate } from '#translate'
+import { createFormToken } from '@/app/ui/createFormToken'
+import styles from '@/app/ui/EventForm.module.css'
+import { Field } from '@/app/ui/Field'
+import { FormToken } from '@/app/ui/FormToken'
+import { Day } from '@/app/ui/Instant'
+import { Link } from '@/app/ui/Link'
+import { rich } from '@/app/ui/language/rich'
+import { type Finding, RULING_LABELS } from '@/lib/custody/finding'
+import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import type { TakeBackState } from './takeBackState'
+
+/** What was found wrong with a sample, and the rulings on it, with links for whoever may rule on it or take it back. */
+export function FindingList({
+  dossier,
+  mayRule,
+  takeBack,
+}: {
+  dossier: SampleDossier
+  mayRule: boolean
+  takeBack: TakeBackState
+}) {
+  const t = useTranslate()
+  const { sample, row } = dossier
+  if (sample.findings.length === 0) return null
+  const link = (params: Record<string, string>, anchor: string) =>
+    `/samples/${row.code}?${new URLSearchParams(params)}#${anchor}`
+  return (
+    <section className={styles.panel} id="found">
+      <h2>{t('samples.findings.heading')}</h2>
+      <ul className={styles.found}>
+        {sample.findings.map((finding) => {
+          const { key, grade, decision } = finding
+          const isOpen = takeBack.key === key
+          return (
+            <li key={key}>
+              <FindingText finding={finding} dossier={dossier} />{' '}
+              {grade === 'hold' && !decision && mayRule && (
+                <Link href={link({ record: 'ruling', on: key }, 'record')} scroll={false}>
+                  {t('samples.findings.rule')}
+                </Link>
+              )}{' '}
+              {takeBack.keys.has(key) && !isOpen && (
+                <Link href={link({ fault: key }, 'found')} scroll={false}>
+                  {t('samples.findings.takeBack')}
+                </Link>
+              )}
+              {isOpen && <TakeBackForm code={row.code} takeBack={takeBack} />}
+            </li>
+          )
+        })}
+      </ul>
+    </section>
+  )
+}
+
+function FindingText({ finding, dossier }: { finding: Finding; dossier: SampleDossier }) {
+  const t = useTranslate()
+  const { what, at, decision, grade } = finding
+  const values = {
+    what: t.message(what),
+    day: <Day at={at} zone={dossier.plant.zone} now={dossier.asOf} />,
+  }
+  if (decision)
+    return rich(t, 'samples.findings.ruled', {
+      ...values,
+      ruling: t(RULING_LABELS[decision.ruling]),
+      hasReason: decision.reason ? 'yes' : 'no',
+      reason: decision.reason ?? '',
+    })
+  return rich(t, grade === 'hold' ? 'samples.findings.open' : 'samples.findings.note', values)
+}
+
+/** Takes a fault of a receipt back, with the reason why there was none. */
+function TakeBackForm({
+  code,
+  takeBack: { key, reason, faults },
+}: {
+  code: string
+  takeBack: TakeBackState
+}) {
+  const t = useTranslate()
+  return (
+    <form method="post" action="/api/record/undo" className={styles.form}>
+      <FormToken value={createFormToken()} />
+      <input type="hidden" name="sample" value={code} />
+      <input type="hidden" name="fault" value={key ?? ''} />
+      <Field name="reason" label={t('samples.findings.why')} faults={faults}>
+        {(field) => <input {...field} type="text" maxLength={500} autoComplete="off" defaultValue={reason} />}
+      </Field>
+      <div>
+        <button type="submit" className={styles.second}>
+          {t('samples.findings.submit')}
+        </button>
+      </div>
+    </form>
+  )
+}

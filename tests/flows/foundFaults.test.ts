@@ -1,0 +1,83 @@
+import type { Page } from 'playwright-core'
+import { beforeAll, expect } from 'vitest'
+import { readMain, browserTest as test } from '@/tests/setup/browser'
+import type { SignedIn } from '@/tests/setup/signIn'
+import { type HandProgramme, OWN, PHONE, recordAs, startHandProgramme } from './byHandProgramme'
+
+let server: HandProgramme
+beforeAll(async () => {
+  server = await startHandProgramme()
+})
+
+const [ruled, takenBack, ownSeal, slipped, meant] = OWN as [string, string, string, string, string]
+const BROKEN = { 'condition.seal': 'broken', 'condition.form': 'missing' }
+
+async function openAs(open: (options: object) => Promise<Page>, person: SignedIn, path: string) {
+  const page = await open({ ...PHONE, javaScriptEnabled: false })
+  await person.addTo(page.context(), server.address)
+  await page.goto(`${server.address}${path}`)
+  return page
+}
+
+const press = (page: Page, name: string) => page.getByRole('button', { name }).click()
+const readFound = (page: Page) => page.locator('#found').innerText()
+
+test('faults of a receipt wait for one ruling on all of them; a note needs none', async ({ openPage }) => {
+  const received = { kind: 'received', 'condition.packaging': 'wet', ...BROKEN }
+  await recordAs(server, server.administrator, { kind: 'collected', sample: ruled })
+  await recordAs(server, server.administrator, { kind: 'dispatched', service: 'road', sample: ruled })
+  await recordAs(server, server.desk, { ...received, sample: ruled })
+  const page = await openAs(openPage, server.administrator, `/samples/${ruled}`)
+  expect(await readFound(page)).toMatch(/seal broken, [^.]+\. The programme has not ruled on it yet\./)
+  expect(await readFound(page)).toMatch(/form missing, [^.]+\. A note: it needs no ruling\./)
+  await page.getByRole('link', { name: 'Rule on it' }).first().click()
+  for (const name of ['seal broken', 'packaging wet']) await page.getByRole('checkbox', { name }).check()
+  await page.getByRole('combobox', { name: 'Ruling' }).selectOption('use with a note')
+  await page.getByLabel('Why').first().fill('the inner bag is whole')
+  await press(page, 'Record: rule on what was found')
+  expect((await readFound(page)).match(/Ruling: use with a note; the inner bag is whole\./g)).toHaveLength(2)
+  expect(await page.getByRole('link', { name: 'Rule on it' }).count()).toBe(0)
+})
+
+test('the desk takes a fault back with a reason, and the plant cannot', async ({ openPage }) => {
+  await recordAs(server, server.desk, { kind: 'received', sample: takenBack, ...BROKEN })
+  const plant = await openAs(openPage, server.contact, `/samples/${takenBack}`)
+  expect(await readFound(plant)).toContain('seal broken')
+  expect(await plant.getByRole('link', { name: 'Take it back' }).count()).toBe(0)
+  const desk = await openAs(openPage, server.desk, `/samples/${takenBack}`)
+  const seal = desk.locator('#found li').filter({ hasText: 'seal broken' })
+  await seal.getByRole('link', { name: 'Take it back' }).click()
+  await press(desk, 'Take it back')
+  expect(await readFound(desk)).toContain('Say why.')
+  await desk.locator('#found').getByLabel('Why there was no such fault').fill('it was the next box')
+  await press(desk, 'Take it back')
+  expect(await readMain(desk)).toContain('it was the next box')
+  expect(await readFound(desk)).not.toContain('seal broken')
+  expect(await readFound(desk)).toContain('form missing')
+})
+
+test('a plant reports that its seal broke, and the desk cannot change that', async ({ openPage }) => {
+  const page = await openAs(openPage, server.contact, `/samples/${ownSeal}?record=deviation`)
+  await page.getByLabel('What was found').fill('seal broke in the cold store')
+  await page.getByLabel('Sealed again with number').fill('N 4711')
+  await page.getByLabel('How long it was open').fill('20 minutes')
+  await press(page, 'Record: report a deviation')
+  expect(await readMain(page)).toMatch(/Recorded: deviation found, .+ Lisbon\./)
+  expect(await readMain(page)).toContain('N 4711')
+  expect(await page.getByRole('link', { name: 'Change' }).count()).toBe(1)
+  const desk = await openAs(openPage, server.desk, `/samples/${ownSeal}`)
+  expect(await readFound(desk)).toContain('seal broke in the cold store')
+  expect(await desk.getByRole('link', { name: 'Change' }).count()).toBe(0)
+})
+
+test('the faults of a receipt move with it to the kit that it belongs to', async ({ openPage }) => {
+  await recordAs(server, server.desk, { kind: 'received', sample: slipped, ...BROKEN })
+  const page = await openAs(openPage, server.desk, `/samples/${slipped}`)
+  await page.getByText('Move events to another kit').click()
+  await page.getByLabel('Code of the kit').fill(meant)
+  await page.locator('#move').getByLabel('Why').fill('the labels were side by side')
+  await page.locator('#move').getByRole('button').click()
+  expect(await page.locator('#found').filter({ hasText: 'seal broken' }).count()).toBe(0)
+  await page.goto(`${server.address}/samples/${meant}`)
+  expect(await readFound(page)).toContain('seal broken')
+})
