@@ -1,6 +1,5 @@
 import { useTranslate } from '#translate'
-import { CONFIRM_EARLY } from '@/lib/intake/hand/clockFaults'
-import type { EventFormValues } from '@/lib/intake/hand/eventForm'
+import { CONFIRM_EARLY, type EventFormValues } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import styles from './EventForm.module.css'
 

@@ -22,6 +22,9 @@ export const EVENT_FORM_FIELDS: readonly EventFormField[] = [
   'confirm',
 ]
 
+/** The value of `confirm` that records an event although it is early. */
+export const CONFIRM_EARLY = 'early'
+
 export type EventFormValues = Record<EventFormField, string>
 
 export function readEventForm(get: (field: EventFormField) => string | null | undefined): EventFormValues {

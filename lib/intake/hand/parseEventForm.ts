@@ -1,20 +1,26 @@
+import { findClockFaults } from '@/lib/custody/clockFaults'
 import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { getPlaceOwner, KINDS, type Side } from '@/lib/custody/eventKinds'
 import { RULINGS } from '@/lib/custody/finding'
 import { type HandTimeFault, parseHandTime } from '@/lib/custody/handTime'
 import { findKitCodeFault, isKitCode, toCanonical } from '@/lib/custody/kitCode'
-import type { Clock } from '@/lib/hold/clock'
+import type { Sample } from '@/lib/custody/sample'
 import { type Message, message } from '@/lib/messages/message'
 import type { FieldFault } from '../formats/problem'
 import { readWireEvent } from '../formats/wireEvent'
-import { findClockFaults } from './clockFaults'
 import {
   type ConditionAnswers,
   getConditionField,
   parseCondition,
   readConditionAnswers,
 } from './conditionForm'
-import { type EventFormField, type EventFormValues, SINGLE_FIELDS, type SingleField } from './eventForm'
+import {
+  CONFIRM_EARLY,
+  type EventFormField,
+  type EventFormValues,
+  SINGLE_FIELDS,
+  type SingleField,
+} from './eventForm'
 
 /** A field of the form, and what is wrong with it. */
 export interface FormFault {
@@ -31,7 +37,7 @@ export interface EventFormKit {
   product: string | null
   /** Kinds of milestones that are reported already. */
   reported: readonly string[]
-  clocks: readonly Clock[]
+  clocks: Sample['clocks']
   /** The facts of the event that is corrected: those that the form does not ask for are kept. */
   previousFacts?: Record<string, unknown> | null
 }
@@ -90,7 +96,7 @@ export function parseEventForm(
     findZone,
   )
   if ('faults' in read) faults.push(...read.faults.map((fault) => toFormFault(fault, kind)))
-  else faults.push(...findClockFaults(form, read.event, kit.clocks, zone))
+  else faults.push(...findClockFaults(read.event, kit.clocks, zone, form.confirm === CONFIRM_EARLY))
   return 'event' in read && faults.length === 0 ? read : { faults: keepFirstPerField(faults) }
 }
 
