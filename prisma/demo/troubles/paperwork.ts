@@ -6,7 +6,7 @@ import { formatUtc } from '../wallClock'
 import { writeTime } from '../writtenTime'
 import { findOwnDraft, type Trouble, type TroubleContext } from './trouble'
 
-/** The programme administrator extends a late clock, with a reason. */
+/** The programme administrator extends a clock that would be late, with a reason. */
 export const extended: Trouble = {
   settled: 14,
   open: 2,
@@ -26,7 +26,8 @@ export const extended: Trouble = {
     if (!isLate) return false
     const until =
       Math.ceil((Math.max(due, isOpen ? due : (stop ?? due)) + random.int(20, 60) * HOUR) / HOUR) * HOUR
-    const at = drawOfficeTime(isOpen ? setting.now - 2 * DAY : due - 3 * DAY, random)
+    // In time, or it would change nothing.
+    const at = drawOfficeTime(Math.min(due - 4 * DAY, setting.now - 2 * DAY), random)
     const facts = {
       limit: limit.name,
       until: formatUtc(until),
