@@ -9,7 +9,7 @@ import { readMain, browserTest as test } from '@/tests/setup/browser'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
-import { CONTACT, DESK, PHONE } from './byHandProgramme'
+import { CONTACT, DESK, PHONE, recordAs } from './byHandProgramme'
 import { send } from './pagesProgramme'
 import { COPIES, getProduct, OTHERWISE, settlingProgramme } from './settlingProgramme'
 
@@ -166,25 +166,26 @@ describe('an overdue task is resolved otherwise', () => {
       sample,
       'cut anew',
     ])
-    const { sample: another } = await onlyOverdue('to be extended')
+    const { sample: another } = await onlyOverdue('past extending')
     await field.fill(another as string)
     await press(page, 'Record: replaced by another kit')
     await page.getByText('Recorded: replaced by another kit').waitFor()
     expect((await overdueNow()).filter(({ product }) => product === 'to be replaced')).toEqual([])
   })
 
-  test('by extending a limit: then its next step is due again', async ({ openPage }) => {
-    const { page } = await findSample(openPage, 'to be extended')
-    await other(page, 'extend a limit')
-    await choose(page, 'Limit', 'cut to chamber')
-    await press(page, 'Record: extend a limit')
-    await page.getByText('Say until when.').waitFor()
+  test('not by extending a limit: what has lapsed stays so', async ({ openPage }) => {
+    const { page, sample } = await findSample(openPage, 'past extending')
+    await page.getByText('Something else happened').click()
+    await page.getByRole('link', { name: 'replaced by another kit' }).waitFor()
+    expect(await page.getByRole('link', { name: 'extend a limit' }).count()).toBe(0)
     const until = new Date(Date.now() + 30 * DAY).toISOString().slice(0, 10)
-    await page.getByLabel('Until, in UTC').fill(until)
-    await page.getByLabel('Why').first().fill('the programme allows it')
-    await press(page, 'Record: extend a limit')
-    await page.getByText('Recorded: limit extended').waitFor()
-    expect((await onlyOverdue('to be extended')).kind).toBe('not handed over')
+    const extension = { kind: 'extended', limit: 'cut to chamber', untilDate: until, reason: 'late' }
+    const { status, answer } = await recordAs(server, server.administrator, { ...extension, sample })
+    expect([status, answer.detail]).toEqual([
+      422,
+      'The due of this limit has passed. What has lapsed cannot be extended.',
+    ])
+    expect((await onlyOverdue('past extending')).kind).toBe('lapsed with no re-collection')
   })
 
   test('by recording that it is lost: then it has to be cut again', async ({ openPage }) => {

@@ -13,7 +13,7 @@ export const COPIES = 2
 /** What else is overdue, by the product that it is on: to be met by something else than what is asked for. */
 export const OTHERWISE = {
   'to be replaced': 'lapsed with no re-collection',
-  'to be extended': 'lapsed with no re-collection',
+  'past extending': 'lapsed with no re-collection',
   'to be lost': 'under way too long',
   'to be used': 'deviation with no ruling',
   'to be cut again': 'deviation with no ruling',
