@@ -37,6 +37,7 @@ const TROUBLES: readonly Trouble[] = [
   disagreements.conflictingReceiptTimes,
   disagreements.conflictingDispatchTimes,
   paperwork.formCopy,
+  oddOrder.loadedEarly,
 ]
 
 interface Case {

@@ -58,7 +58,7 @@ export const PROTOCOLS: readonly ProtocolEntry[] = [
         counting: 'calendar',
         zone: 'plant',
       },
-      { name: 'conditioning', from: 'conditioned', to: 'loaded', amount: 168, unit: 'hours' },
+      { name: 'conditioning', from: 'conditioned', to: 'loaded', amount: 168, atLeast: 24, unit: 'hours' },
       { name: 'made to report', from: 'produced', to: 'reported', amount: 2, unit: 'months', zone: 'plant' },
     ],
   },

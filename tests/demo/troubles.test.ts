@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { EVENT_KINDS } from '@/lib/custody/event'
 import { toCanonical } from '@/lib/custody/kitCode'
+import { getClockState } from '@/lib/hold/clock'
 import { ENDINGS } from '@/lib/hold/milestone'
 import { findInstants } from '@/lib/hold/zone'
 import type { WireEvent } from '@/prisma/demo/wireEvent'
@@ -115,6 +116,14 @@ describe('what goes wrong in the demo', () => {
     expect(filterFlagged(demo.samples, 'another place').length).toBeGreaterThanOrEqual(5)
     expect(filterFlagged(demo.open, 'out of order').length).toBeGreaterThanOrEqual(1)
     expect(filterFlagged(demo.open, 'another place').length).toBeGreaterThanOrEqual(1)
+  })
+
+  it('has samples that were loaded before a least time was over', () => {
+    const early = demo.samples.filter(({ clocks }) =>
+      clocks.some((clock) => getClockState(clock, demo.now) === 'early'),
+    )
+    expect(early.length).toBeGreaterThanOrEqual(3)
+    expect(early.length).toBeLessThan(20)
   })
 
   it('has an event ahead of now, on an open sample', () => {

@@ -18,6 +18,32 @@ export const receivedBeforeDispatched: Trouble = {
   },
 }
 
+/** Loaded before its conditioning had lasted long enough: it began a day late, and the chamber was not told. */
+export const loadedEarly: Trouble = {
+  settled: 5,
+  open: 0,
+  apply(sample, { random, setting }) {
+    const { protocol } = setting.products.get(sample.kit.product ?? '') ?? {}
+    const rest = setting.protocols
+      .get(protocol ?? '')
+      ?.limits.find(
+        ({ from, to, atLeast }) => from === 'conditioned' && to === 'loaded' && atLeast !== undefined,
+      )
+    const conditioned = findOwnDraft(sample, 'conditioned')
+    const loaded = findOwnDraft(sample, 'loaded')
+    if (rest?.atLeast === undefined || !conditioned || !loaded) return false
+    const later = restate(
+      conditioned,
+      loaded.time.earliestAt - random.int(rest.atLeast - 8, rest.atLeast - 2) * HOUR,
+    )
+    replaceDraft(sample, conditioned, {
+      ...later,
+      knownAt: Math.max(later.knownAt, later.time.latestAt + MINUTE),
+    })
+    return true
+  },
+}
+
 /** Sealed before the cut: two clocks in one hall disagree. */
 export const sealedBeforeCut: Trouble = {
   settled: 12,
