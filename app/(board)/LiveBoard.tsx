@@ -4,19 +4,21 @@ import { keepPreviousData, useQuery } from '@tanstack/react-query'
 import { useSearchParams } from 'next/navigation'
 import { useState } from 'react'
 import { useTranslate } from '#translate'
+import { ActLink } from '@/app/ui/ActLink'
 import { ConnectionNotice, fetchJson, useUnreachableSince } from '@/app/ui/ConnectionNotice'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
 import { StandingDetail } from '@/app/ui/StandingDetail'
+import { useRereadOnceOver } from '@/app/ui/useRereadOnceOver'
 import { useServerNow } from '@/app/ui/useServerNow'
 import { useViewer, useViewerZone } from '@/app/ui/ViewerProvider'
+import { formatRowAct } from '@/app/ui/words/act'
 import { formatLongInstant } from '@/app/ui/words/instant'
-import { formatStanding, type StandingText } from '@/app/ui/words/standing'
-import { needsReplacement } from '@/lib/judgement/nextStep'
+import { formatStatus } from '@/app/ui/words/standing'
 import type { Translate } from '@/lib/messages/translate'
-import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { Board, BoardFilter } from '@/lib/store/read/board'
+import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 import { BoardAxis, StripLegend } from './BoardAxis'
 import { BoardFilters } from './BoardFilters'
 import { formatBoardQuery, readBoardFilter } from './boardFilter'
@@ -24,6 +26,7 @@ import { formatBoardSummary } from './boardSummary'
 import { GettingStarted } from './GettingStarted'
 import styles from './LiveBoard.module.css'
 import { PlantBand } from './PlantBand'
+import { findPriorities } from './priorities'
 import { useKeyboardNavigation } from './useKeyboardNavigation'
 import { useStableBands } from './useStableBands'
 
@@ -32,9 +35,18 @@ export function LiveBoard({ initial, initialFilter }: { initial: Board; initialF
   const params = useSearchParams()
   const filter = readBoardFilter((key) => params.get(key))
   const query = formatBoardQuery(filter)
-  const { board, shownQuery, isUnreachable } = useBoard(initial, formatBoardQuery(initialFilter), query)
+  const { board, shownQuery, isUnreachable, reread } = useBoard(
+    initial,
+    formatBoardQuery(initialFilter),
+    query,
+  )
   const zone = useViewerZone()
   const now = useServerNow(board.asOf)
+  useRereadOnceOver(
+    board.bands.flatMap(({ rows }) => rows),
+    now,
+    reread,
+  )
   const unreachableSinceAt = useUnreachableSince(isUnreachable, now)
   useKeyboardNavigation()
   return (
@@ -64,7 +76,7 @@ export function LiveBoard({ initial, initialFilter }: { initial: Board; initialF
 /** The newest board for `query`; until one has come, the board shown before. */
 function useBoard(initial: Board, initialQuery: string, query: string) {
   const isInitial = query === initialQuery
-  const { data, isPlaceholderData, isError } = useQuery({
+  const { data, isPlaceholderData, isError, refetch } = useQuery({
     queryKey: ['board', query],
     queryFn: ({ signal }) => fetchJson<Board>(`/api/board${query}`, signal),
     placeholderData: keepPreviousData,
@@ -73,7 +85,12 @@ function useBoard(initial: Board, initialQuery: string, query: string) {
   const [last, setLast] = useState({ board: initial, query: initialQuery })
   const known = data && !isPlaceholderData ? data : null
   if (known && (last.board !== known || last.query !== query)) setLast({ board: known, query })
-  return { board: known ?? last.board, shownQuery: known ? query : last.query, isUnreachable: isError }
+  return {
+    board: known ?? last.board,
+    shownQuery: known ? query : last.query,
+    isUnreachable: isError,
+    reread: refetch,
+  }
 }
 
 /** The bands of a board under one axis. A new order waits while someone points into them. */
@@ -165,27 +182,15 @@ function BoardHeading({
   )
 }
 
-/** The sample at risk with the least time left, and the one that lapsed last and has to be replaced. */
+/** The sample for which most can still be saved, and the one to be replaced. */
 function Priorities({ board, now }: { board: Board; now: number }) {
-  const t = useTranslate()
-  const viewer = useViewer()
-  const all = board.bands.flatMap(({ plant, rows }) =>
-    rows.map((row) => ({ row, plant, text: formatStanding(t, row, plant.zone, now, viewer) })),
-  )
-  const getDueAt = (one: (typeof all)[number]) =>
-    (one.text.standing === 'lapsed' ? (one.row.lapsed ?? one.row.binding) : one.row.binding)?.dueAt ?? 0
-  const save = all
-    .filter(({ text }) => text.standing === 'at risk')
-    .sort((a, b) => getDueAt(a) - getDueAt(b))[0]
-  const lapsed = all
-    .filter(({ row, text }) => text.standing === 'lapsed' && !row.isSettled && needsReplacement(row))
-    .sort((a, b) => getDueAt(b) - getDueAt(a))[0]
-  if (!save && !lapsed) return null
+  const { save, replace } = findPriorities(board, now)
+  if (!save && !replace) return null
   return (
     <p className={styles.first}>
-      {save && <PrioritySample label="board.saveFirst" {...save} />}
-      {save && lapsed && <br />}
-      {lapsed && <PrioritySample label="board.replaceFirst" {...lapsed} />}
+      {save && <PrioritySample label="board.saveFirst" {...save} now={now} />}
+      {save && replace && <br />}
+      {replace && <PrioritySample label="board.replaceFirst" {...replace} now={now} />}
     </p>
   )
 }
@@ -194,14 +199,16 @@ function PrioritySample({
   label,
   row,
   plant,
-  text,
+  now,
 }: {
   label: 'board.saveFirst' | 'board.replaceFirst'
-  row: SampleRow
-  plant: { name: string }
-  text: StandingText
+  row: JudgedRow
+  plant: { name: string; zone: string }
+  now: number
 }) {
   const t = useTranslate()
+  const text = formatStatus(t, row, plant.zone, now)
+  const act = formatRowAct(t, row, useViewer(), now)
   return (
     <>
       {rich(t, label, { sample: <SampleLink code={row.code} />, plant: plant.name })}
@@ -209,6 +216,8 @@ function PrioritySample({
       {text.headline}
       {' · '}
       <StandingDetail text={text} />
+      {act && ' · '}
+      {act && <ActLink act={act} />}
     </>
   )
 }

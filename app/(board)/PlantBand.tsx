@@ -1,26 +1,28 @@
 import { useTranslate } from '#translate'
+import { ActLink } from '@/app/ui/ActLink'
 import { HoldStrip } from '@/app/ui/HoldStrip'
 import { Link } from '@/app/ui/Link'
 import { StandingDetail } from '@/app/ui/StandingDetail'
 import { findStopTimeZone } from '@/app/ui/strip'
 import { useViewer } from '@/app/ui/ViewerProvider'
+import { formatRowAct } from '@/app/ui/words/act'
 import { formatDateTime } from '@/app/ui/words/instant'
 import { formatShipLine } from '@/app/ui/words/shipAdvice'
 import { formatWhereabouts } from '@/app/ui/words/stage'
-import { formatStanding, getStanding } from '@/app/ui/words/standing'
+import { formatStatus, getRowCondition } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { Translate } from '@/lib/messages/translate'
 import { formatZone } from '@/lib/schedule/zoneName'
-import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { Board } from '@/lib/store/read/board'
+import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 import { formatBandSummary } from './bandSummary'
 import styles from './PlantBand.module.css'
 
-/** One plant’s samples under its name, its local time and a summary of standings. Days are the plant’s. */
+/** One plant’s samples under its name, its local time and a summary of their conditions. Days are the plant’s. */
 export function PlantBand({ band, now }: { band: Board['bands'][number]; now: number }) {
   const t = useTranslate()
   const { plant, rows, ship } = band
-  const standings = rows.filter((row) => !row.isSettled).map((row) => getStanding(row, now))
+  const conditions = rows.filter((row) => !row.isSettled).map((row) => getRowCondition(row, now))
   const line =
     ship &&
     formatShipLine(t, {
@@ -38,7 +40,7 @@ export function PlantBand({ band, now }: { band: Board['bands'][number]; now: nu
           <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link>
         </h2>
         <p className={styles.note}>
-          {formatBandSummary(t, standings)}
+          {formatBandSummary(t, conditions)}
           {line && ` · ${line}`}
         </p>
         <p className={styles.time}>
@@ -70,15 +72,19 @@ export function SampleList({
 }
 
 /** One sample of a list: its code and product, where it is, its hold strip, its standing and what to do. */
-function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
+function SampleLine({ row, zone, now }: { row: JudgedRow; zone: string; now: number }) {
   const t = useTranslate()
-  const text = formatStanding(t, row, zone, now, useViewer())
+  const text = formatStatus(t, row, zone, now)
+  const act = formatRowAct(t, row, useViewer(), now)
+  const condition = getRowCondition(row, now)
   const isQuiet =
-    row.isSettled || row.replacedBy !== null || (text.standing === 'sound' && text.action === null)
+    !act?.isUrgent &&
+    (row.isSettled || row.replacedBy !== null || condition === 'sound' || condition === 'of no use')
   return (
     <li
       className={styles.line}
       data-standing={text.standing}
+      data-condition={condition}
       data-quiet={isQuiet}
       data-settled={row.isSettled}
     >
@@ -106,13 +112,18 @@ function SampleLine({ row, zone, now }: { row: SampleRow; zone: string; now: num
         <span className={styles.more}>
           <StandingDetail text={text} isBrief={isQuiet} />
         </span>
+        {act && (
+          <span className={styles.act}>
+            <ActLink act={act} />
+          </span>
+        )}
       </div>
     </li>
   )
 }
 
 /** The product and the lot of a sample, as far as they are known. */
-function formatProduct(t: Translate, { product: code, productName, lot }: SampleRow): string {
+function formatProduct(t: Translate, { product: code, productName, lot }: JudgedRow): string {
   const product = productName ?? code
   if (!lot) return product ?? t('board.sample.unknownProduct')
   return product ? t('board.sample.productAndLot', { product, lot }) : t('board.sample.lot', { lot })

@@ -1,5 +1,5 @@
-import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { Board } from '@/lib/store/read/board'
+import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 
 type Bands = Board['bands']
 
@@ -22,7 +22,7 @@ export function countMoves(shown: Bands, latest: Bands): number {
   return moved + (before.length - common.length) + (after.length - common.length)
 }
 
-function getRows(bands: Bands): SampleRow[] {
+function getRows(bands: Bands): JudgedRow[] {
   return bands.flatMap((band) => band.rows)
 }
 

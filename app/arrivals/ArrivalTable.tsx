@@ -3,12 +3,12 @@ import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
 import { formatArrivalDays } from '@/app/ui/words/chance'
 import { formatDayNumber } from '@/app/ui/words/instant'
-import { getStanding } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { Translate } from '@/lib/messages/translate'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 import styles from './ArrivalTable.module.css'
 import { formatSampleRange } from './arrivalsSummary'
+import { formatQuestion } from './lateConsignment'
 
 const percent = (share: number) => `${(share * 100).toFixed(1)}%`
 
@@ -98,11 +98,6 @@ function formatTransport(t: Translate, { handedOverAt, service, samples }: Consi
   return samples.every(({ stage }) => stage === 'delivered') ? t('arrivals.table.delivered') : service
 }
 
-/** A mark for a consignment of which every sample has lapsed: it may still arrive, but proves nothing. */
-function formatLapsed(t: Translate, { samples }: Consignment, now: number): string | null {
-  return samples.every((row) => getStanding(row, now) === 'lapsed') ? t('standing.name.lapsed') : null
-}
-
 /** Smaller chances are not shown. */
 const MIN_SHOWN_CHANCE = 0.005
 
@@ -131,7 +126,7 @@ function ConsignmentRow({
       <th scope="row">
         {first && <ConsignmentName first={first.code} samples={one.samples} />}
         <span className={styles.quiet}>
-          {[one.plant.name, formatTransport(t, one), formatLapsed(t, one, asOf)].filter(Boolean).join(' · ')}
+          {[one.plant.name, formatTransport(t, one), formatQuestion(t, one)].filter(Boolean).join(' · ')}
         </span>
       </th>
       <td className={styles.likely}>{formatArrivalDays(t, one, zone, asOf)}</td>

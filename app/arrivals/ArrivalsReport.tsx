@@ -75,8 +75,8 @@ function LateList({
     <ul className={styles.list} aria-label={t('arrivals.late.label')}>
       {late.map((one) => (
         <li key={one.samples[0]?.code}>
-          <LateSentence one={one} zone={zone} asOf={asOf} /> {formatLimitStatus(t, one, asOf)}{' '}
-          <strong>{formatLateAction(t, one, asOf, viewer)}</strong>
+          <LateSentence one={one} zone={zone} asOf={asOf} /> {formatLimitStatus(t, one)}{' '}
+          <strong>{formatLateAction(t, one, viewer)}</strong>
         </li>
       ))}
     </ul>

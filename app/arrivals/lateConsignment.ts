@@ -1,6 +1,6 @@
 import { formatChance } from '@/app/ui/words/chance'
-import { getStanding } from '@/app/ui/words/standing'
-import { describeReplacement, describeStep, findNextStep, needsReplacement } from '@/lib/judgement/nextStep'
+import { describeAct } from '@/lib/judgement/actText'
+import type { NextAct } from '@/lib/judgement/nextAct'
 import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
 import type { Translate } from '@/lib/messages/translate'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
@@ -8,46 +8,40 @@ import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
 type Consignment = Arrivals['laboratories'][number]['coming'][number]
 type LateConsignment = Pick<Consignment, 'samples' | 'service'>
 
-/** What a late consignment means for the hold limits of its samples at `now` (ms UTC); empty if nothing is known. */
-export function formatLimitStatus(
-  t: Translate,
-  { samples }: Pick<LateConsignment, 'samples'>,
-  now: number,
-): string {
-  const lapsed = samples.filter((row) => getStanding(row, now) === 'lapsed')
-  const risks = samples.flatMap((row) => (row.forecast && !lapsed.includes(row) ? [row.forecast.risk] : []))
-  const sentences: string[] = []
-  if (lapsed.length > 0)
-    sentences.push(
-      lapsed.length === samples.length
-        ? t('arrivals.late.lapsed', { count: samples.length })
-        : t('arrivals.late.someLapsed'),
-    )
-  if (risks.length > 0)
-    sentences.push(
-      t('arrivals.late.risk', { count: samples.length, chance: formatChance(t, Math.max(...risks)) }),
-    )
-  return sentences.join(' ')
+/** What a late consignment means for the hold limits of its samples; empty if nothing is known. */
+export function formatLimitStatus(t: Translate, { samples }: Pick<LateConsignment, 'samples'>): string {
+  const risks = samples.flatMap(({ forecast }) => (forecast ? [forecast.risk] : []))
+  if (risks.length === 0) return ''
+  return t('arrivals.late.risk', { count: samples.length, chance: formatChance(t, Math.max(...risks)) })
 }
 
-/** Whom to ask about a late consignment, in the words of the board: the laboratory once it is delivered, else the carrier. */
+/** What is to be done about a late consignment: what its reader has to do today, else what others have to. */
 export function formatLateAction(
   t: Translate,
   { samples, service }: LateConsignment,
-  now: number,
   reader: ActingRoles,
 ): string {
-  const isDelivered = samples.every(({ stage }) => stage === 'delivered')
-  const [first] = samples
-  const areLost = samples.every((row) => getStanding(row, now) === 'lapsed' && needsReplacement(row))
-  const replace =
-    first && areLost ? describeReplacement(t, samples.length === 1 ? 'it' : 'each', first, reader) : null
-  const step = isDelivered ? findNextStep('delivered', null) : null
-  const isDesk = isResponsible({ by: 'laboratory', code: first?.laboratory ?? '' }, reader)
-  const ask = step
-    ? describeStep(t, step, 'it', isDesk)
-    : service === null
-      ? t('act.carrier.do', { sample: 'it' })
-      : t('act.carrier.named', { carrier: service })
-  return [ask, ...(replace === null ? [] : [replace])].map((sentence) => `${sentence}.`).join(' ')
+  const texts = samples.flatMap(({ judgement }) => {
+    const urgent = (judgement?.acts ?? []).filter(({ isUrgent }) => isUrgent)
+    const act = urgent.find(({ actor }) => isResponsible(actor, reader)) ?? urgent[0]
+    return act ? [describeLateAct(t, act, service, reader)] : []
+  })
+  return [...new Set(texts)].map((text) => `${text}.`).join(' ')
+}
+
+function describeLateAct(t: Translate, act: NextAct, service: string | null, reader: ActingRoles): string {
+  if (act.act === 'ask the carrier' && service !== null) return t('act.carrier.named', { carrier: service })
+  return describeAct(t, act, 'it', reader)
+}
+
+/** Says that samples of a consignment are in question, so that nobody loads them; null where none is. */
+export function formatQuestion(t: Translate, { samples }: Pick<LateConsignment, 'samples'>): string | null {
+  const doubtful = samples.filter(({ judgement }) => judgement?.fitness === 'in question')
+  if (doubtful.length === 0) return null
+  const isHeld = doubtful.some(({ judgement }) => judgement?.restraint === 'do not load')
+  return t('arrivals.inQuestion', {
+    count: doubtful.length,
+    total: samples.length,
+    isHeld: isHeld ? 'yes' : 'no',
+  })
 }

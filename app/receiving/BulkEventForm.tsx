@@ -32,7 +32,7 @@ export function BulkEventForm({
       <input type="hidden" name="from" value={from} />
       <input type="hidden" name="plant" value={plant} />
       <ul className={styles.ticks}>
-        {rows.map(({ code, details, whereabouts, headline, isUrgent, isTicked }) => (
+        {rows.map(({ code, details, whereabouts, headline, caution, isUrgent, isTicked }) => (
           <li key={code}>
             <label>
               <input type="checkbox" name="sample" value={code} defaultChecked={isTicked} />
@@ -40,6 +40,7 @@ export function BulkEventForm({
                 <code>{formatKitCode(code)}</code> <span data-urgent={isUrgent}>{headline}</span>
                 <small>{details}</small>
                 <small>{whereabouts}</small>
+                {caution && <small data-urgent="true">{caution}</small>}
               </span>
             </label>
             <Link href={`/samples/${code}`}>

@@ -1,13 +1,14 @@
 import type { FieldChoices } from '@/app/ui/EventFields'
 import { formatWhereabouts } from '@/app/ui/words/stage'
-import { formatStatus } from '@/app/ui/words/standing'
+import { formatStatus, getRowCondition } from '@/app/ui/words/standing'
 import type { EventKind } from '@/lib/custody/event'
 import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { type EventFormValues, readEventForm } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import type { Condition } from '@/lib/judgement/condition'
 import { message } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 
 /** The form that records one kind of event for several kits. */
 export interface BulkFormState {
@@ -18,7 +19,9 @@ export interface BulkFormState {
     details: string
     whereabouts: string
     headline: string
-    /** It is at risk or lapsed. */
+    /** What was found, and what must not be done with it; empty where nothing was. */
+    caution: string
+    /** It is in question, at risk or lapsed. */
     isUrgent: boolean
     isTicked: boolean
   }[]
@@ -41,7 +44,7 @@ export function readTickedCodes(params: Params): string[] | null {
 export function buildBulkFormState(
   t: Translate,
   kind: EventKind,
-  samples: readonly { row: SampleRow; context: string; isScanned?: boolean }[],
+  samples: readonly { row: JudgedRow; context: string; isScanned?: boolean }[],
   at: { zone: string; getZone: (place: string | null) => string | null; choices: FieldChoices; now: number },
   params: Params,
 ): BulkFormState {
@@ -54,7 +57,7 @@ export function buildBulkFormState(
   return {
     kind,
     rows: samples.map(({ row, context, isScanned = false }) => {
-      const { headline, standing } = formatStatus(t, row, zone, now)
+      const { headline, found, restraint } = formatStatus(t, row, zone, now)
       const name = row.productName ?? row.product
       return {
         code: row.code,
@@ -67,7 +70,8 @@ export function buildBulkFormState(
         }),
         whereabouts: formatWhereabouts(t, row, zone, now),
         headline,
-        isUrgent: standing === 'at risk' || standing === 'lapsed',
+        caution: [found, restraint].filter(Boolean).join(' '),
+        isUrgent: !CALM.includes(getRowCondition(row, now)),
         isTicked: isScanned || (ticked?.includes(row.code) ?? false),
       }
     }),
@@ -88,8 +92,10 @@ export function buildBulkFormState(
   }
 }
 
+const CALM: readonly Condition[] = ['tight', 'sound', 'of no use']
+
 /** The service by which all are to travel; empty where that differs. */
-function findCommonService(samples: readonly { row: SampleRow }[]): string {
+function findCommonService(samples: readonly { row: JudgedRow }[]): string {
   const services = new Set(samples.map(({ row }) => row.service))
   const [service] = services
   return services.size === 1 ? (service ?? '') : ''
@@ -98,7 +104,7 @@ function findCommonService(samples: readonly { row: SampleRow }[]): string {
 function findFaults(
   t: Translate,
   form: EventFormValues,
-  rows: readonly SampleRow[],
+  rows: readonly JudgedRow[],
   ticked: readonly string[],
   { getZone, now }: { getZone: (place: string | null) => string | null; now: number },
   isEarly: boolean,

@@ -1,16 +1,22 @@
+import styles from './StandingDetail.module.css'
 import type { StandingText } from './words/standing'
 
-/** The limit that a standing is about (in italics), a note, and what to do. When brief, a note replaces the limit. */
+/**
+ * The limit that a standing is about (in italics), a note, what was found, and what must not be done. When brief, a note replaces
+ * the limit.
+ */
 export function StandingDetail({ text, isBrief = false }: { text: StandingText; isBrief?: boolean }) {
-  const { note, action } = text
+  const { note, found, restraint } = text
   const limit = isBrief && note !== null ? null : text.limit
   return (
     <>
       {limit && <i>{limit}</i>}
       {limit && note && ' · '}
       {note}
-      {(limit || note) && action && ' · '}
-      {action && <strong>{action}</strong>}
+      {(limit || note) && found && ' · '}
+      {found}
+      {(limit || note || found) && restraint && ' '}
+      {restraint && <strong className={styles.restraint}>{restraint}</strong>}
     </>
   )
 }

@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest'
-import { formatStanding } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { ALERTS } from '@/lib/digest/alerts/alertText'
 import { createDateFormat } from '@/lib/digest/weekly/dateFormat'
@@ -48,19 +47,17 @@ function inMailAtOnce(kind: 'at risk' | 'lapsed', sample: SampleRow, reader: Act
 
 describe('the next step of a sample at risk', () => {
   const stages = MILESTONES.filter((one) => one !== 'reported')
-  test.each(stages)('that is %s is the same on its page, in the weekly mail and in one at once', (stage) => {
+  test.each(stages)('that is %s is the same in the weekly mail and in one at once', (stage) => {
     const sample = row({ standing: 'at risk', stage, stageAt: CUT_AT, binding: clock({ startedAt: CUT_AT }) })
     const [item] = toSampleItems([sample], [], new Set(), NOW) as [DigestItem]
     const reader = READERS[item.actor.by]
     const basis = { names, zones: new Map(), dates: words, reader, showsPlant: false }
     const weekly = bare(describeItem(english, item, basis).act)
     expect(inMailAtOnce('at risk', sample, reader)).toBe(weekly)
-    const onPage = formatStanding(english, sample, 'Europe/Lisbon', NOW, reader).action
-    expect(onPage?.replace('its receipt', `the receipt of it`).replace(/\bit\b/, CODE)).toBe(weekly)
   })
 })
 
-test('what is to be done about a lapsed sample is the same on pages and in both mails', () => {
+test('what is to be done about a lapsed sample is the same in both mails', () => {
   const over = clock({ startedAt: CUT_AT })
   const sample = row({ standing: 'lapsed', stage: 'received', binding: over, lapsed: over })
   const later = CUT_AT + 11 * DAY
@@ -81,11 +78,9 @@ test('what is to be done about a lapsed sample is the same on pages and in both 
     spare: null,
     subject: 'any',
   }
-  const onPage = (reader: ActingRoles) =>
-    formatStanding(english, sample, 'UTC', later, reader).action?.replace(/\bit\b/, CODE)
-  expect(onPage(READERS.programme)).toBe(bare(describeOverdue(english, overdue, names).act))
-  for (const by of ['programme', 'plant'] as const)
-    expect(inMailAtOnce('lapsed', sample, READERS[by])).toBe(onPage(READERS[by]))
+  expect(inMailAtOnce('lapsed', sample, READERS.programme)).toBe(
+    bare(describeOverdue(english, overdue, names).act),
+  )
   expect(inMailAtOnce('lapsed', sample, READERS.laboratory)).toBe(`See ${CODE}`)
 })
 
@@ -96,7 +91,6 @@ describe.each(['duplicate', 'retained'])(
     const sample = row({ standing: 'lapsed', stage: 'received', purpose, binding: over, lapsed: over })
 
     test.each(['programme', 'plant', 'laboratory'] as const)('the %s is asked for nothing', (by) => {
-      expect(formatStanding(english, sample, 'UTC', CUT_AT + 11 * DAY, READERS[by]).action).toBe(null)
       const told = describeInAlert('lapsed', sample, READERS[by])
       expect(told).toMatchObject({ isTheirs: false, asksToCut: false })
       expect(told?.next).toMatchObject({

@@ -4,7 +4,6 @@ import styles from '@/app/ui/EventForm.module.css'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { RecordedNotice } from '@/app/ui/RecordedNotice'
 import { spellFirstNumber } from '@/app/ui/words/number'
-import { listMilestones } from '@/lib/hold/milestone'
 import { handSource } from '@/lib/policy/handSource'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { may } from '@/lib/policy/reporting'
@@ -12,8 +11,6 @@ import { formatZone } from '@/lib/schedule/zoneName'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 import { getKitChoices, listSubmittedEvents } from '@/lib/store/read/sample/eventForm'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
-
-const READY_STAGES = listMilestones('collected', 'dispatched')
 
 /** What a person has just recorded for a plant's samples, and the samples ready to go under one waybill. */
 export async function HandOverPanel({
@@ -28,11 +25,7 @@ export async function HandOverPanel({
   const t = await getTranslate()
   const { plant, open, asOf } = page
   const ready = open.filter(
-    (row) =>
-      row.stage !== null &&
-      READY_STAGES.includes(row.stage) &&
-      row.ending === null &&
-      may(person, 'dispatched', row),
+    (row) => row.judgement?.acts.some(({ act }) => act === 'hand it over') && may(person, 'dispatched', row),
   )
   const token = [params.done].flat()[0] ?? ''
   const done =

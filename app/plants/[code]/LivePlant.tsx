@@ -10,11 +10,12 @@ import { useKeyboardNavigation } from '@/app/(board)/useKeyboardNavigation'
 import { useStableBands } from '@/app/(board)/useStableBands'
 import { ConnectionNotice, fetchJson, useUnreachableSince } from '@/app/ui/ConnectionNotice'
 import { Link } from '@/app/ui/Link'
+import { useRereadOnceOver } from '@/app/ui/useRereadOnceOver'
 import { useServerNow } from '@/app/ui/useServerNow'
 import { formatLongInstant } from '@/app/ui/words/instant'
 import { spellFirstNumber, spellNumber } from '@/app/ui/words/number'
-import { getStanding } from '@/app/ui/words/standing'
-import type { Standing } from '@/lib/hold/standing'
+import { getJudgement, getRowCondition } from '@/app/ui/words/standing'
+import { isUrgent } from '@/lib/judgement/condition'
 import type { Translate } from '@/lib/messages/translate'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 import styles from './LivePlant.module.css'
@@ -35,7 +36,11 @@ export function LivePlant({
 }) {
   const t = useTranslate()
   const { code, name, zone, maker } = initial.plant
-  const { data: page, isError } = useQuery({
+  const {
+    data: page,
+    isError,
+    refetch,
+  } = useQuery({
     queryKey: ['plant', code],
     queryFn: ({ signal }) => fetchJson<PlantPage>(`/api/plants/${encodeURIComponent(code)}`, signal),
     initialData: initial,
@@ -44,7 +49,7 @@ export function LivePlant({
   const now = useServerNow(page.asOf)
   const unreachableSinceAt = useUnreachableSince(isError, now)
   useKeyboardNavigation()
-  const standings = page.open.map((row) => getStanding(row, now))
+  useRereadOnceOver(page.open, now, refetch)
   const laboratories = t.list(page.laboratories.map((one) => one.name))
   return (
     <>
@@ -53,7 +58,7 @@ export function LivePlant({
           <time dateTime={new Date(now).toISOString()}>{formatLongInstant(t, now, zone, now)}</time>
         </p>
         <h1>{name}</h1>
-        <p>{formatPlantSummary(t, standings)}</p>
+        <p>{formatPlantSummary(t, page.open, now)}</p>
         <p className={styles.who}>
           {maker && maker !== name && t('plants.maker', { maker })}{' '}
           {laboratories && t('plants.laboratories', { laboratories })}
@@ -94,17 +99,20 @@ function formatSettledCaption(t: Translate, { settled, settledTotal: total }: Pl
     : t('plants.settled.caption', { total })
 }
 
-/** How many of a plant's samples need someone today, and the standings of all that are under way. */
-function formatPlantSummary(t: Translate, standings: readonly Standing[]): string {
-  const open = standings.length
+/** How many of a plant's samples need someone today, and the conditions of all that are under way. */
+function formatPlantSummary(t: Translate, rows: PlantPage['open'], now: number): string {
+  const open = rows.length
   if (open === 0) return t('plants.summary.empty')
-  const needing = standings.filter((one) => one === 'lapsed' || one === 'at risk').length
+  const needing = rows.filter((row) => isUrgent(getJudgement(row, now))).length
   return t('plants.summary', {
     needing,
     spelledNeeding: spellFirstNumber(t, needing),
     open,
     spelledOpen: spellNumber(t, open),
-    standings: formatBandSummary(t, standings),
+    standings: formatBandSummary(
+      t,
+      rows.map((row) => getRowCondition(row, now)),
+    ),
   })
 }
 

@@ -81,11 +81,11 @@ export function SettledTable({
 
 function SettledStanding({ row, zone, now }: { row: SampleRow; zone: string; now: number }) {
   const t = useTranslate()
-  const { headline, limit } = formatStatus(t, row, zone, now)
+  const { headline, limit, found } = formatStatus(t, row, zone, now)
   return (
     <span className={row.standing === 'lapsed' ? styles.lapsed : undefined}>
       {headline}
-      {limit && <i className={styles.quiet}>{limit}</i>}
+      {(found ?? limit) && <i className={styles.quiet}>{found ?? limit}</i>}
     </span>
   )
 }

@@ -1,22 +1,23 @@
 'use client'
 
-import type { ReactNode } from 'react'
+import { useRouter } from 'next/navigation'
+import { type ReactNode, useCallback } from 'react'
 import { useTranslate } from '#translate'
 import { Deadline } from '@/app/ui/Instant'
 import { rich } from '@/app/ui/language/rich'
 import { StandingDetail } from '@/app/ui/StandingDetail'
+import { useRereadOnceOver } from '@/app/ui/useRereadOnceOver'
 import { useServerNow } from '@/app/ui/useServerNow'
-import { useViewer } from '@/app/ui/ViewerProvider'
 import { formatWhereabouts } from '@/app/ui/words/stage'
-import { formatStanding } from '@/app/ui/words/standing'
+import { formatStatus, getRowCondition } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { type Clock, getClockState } from '@/lib/hold/clock'
 import { getOffset } from '@/lib/hold/zone'
-import type { SampleRow } from '@/lib/store/projection/sampleRow'
+import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 import styles from './LiveStanding.module.css'
 
 /**
- * The heading of a sample: its standing, by which limit, due when, and what to do; the time left ticks on. Days are those
+ * The heading of a sample: how it stands, by which limit, due when, and what was found; the time left ticks on. Days are those
  * of the plant, the first of `zones`; a due is shown in each zone. `reason`: why the sample ended early.
  */
 export function LiveStanding({
@@ -26,7 +27,7 @@ export function LiveStanding({
   reason,
   asOf,
 }: {
-  row: SampleRow
+  row: JudgedRow
   clocks: readonly Clock[]
   zones: readonly [plant: string, laboratory: string]
   reason: string | null
@@ -34,11 +35,22 @@ export function LiveStanding({
 }) {
   const t = useTranslate()
   const now = useServerNow(asOf)
-  const text = formatStanding(t, row, zones[0], now, useViewer())
+  const router = useRouter()
+  useRereadOnceOver(
+    [row],
+    now,
+    useCallback(() => router.refresh(), [router]),
+  )
+  const text = formatStatus(t, row, zones[0], now)
   const clock = clocks.find(({ limit }) => limit.name === text.limit)
   const whereabouts = formatWhereabouts(t, row, zones[0], now)
   return (
-    <div className={styles.standing} data-standing={text.standing} data-settled={row.isSettled}>
+    <div
+      className={styles.standing}
+      data-standing={text.standing}
+      data-condition={getRowCondition(row, now)}
+      data-settled={row.isSettled}
+    >
       <h1>
         <span className={styles.code}>{formatKitCode(row.code)}</span>
         <span className="unseen">: </span>
@@ -47,7 +59,7 @@ export function LiveStanding({
       <p className={styles.detail}>
         {rich(t, 'samples.standing.detail', {
           hasLimit: text.limit === null ? 'no' : 'yes',
-          detail: <StandingDetail text={text} />,
+          detail: <StandingDetail text={{ ...text, restraint: null }} />,
         })}
       </p>
       {row.standing === 'unproven' &&

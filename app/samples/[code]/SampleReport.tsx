@@ -3,9 +3,10 @@ import { useTranslate } from '#translate'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import { Instant } from '@/app/ui/Instant'
 import { rich } from '@/app/ui/language/rich'
-import { eventKey } from '@/lib/custody/event'
+import { type EventKind, eventKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
+import type { JudgedSample } from '@/lib/store/read/judged/judgedRow'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ClockDetails } from './ClockDetails'
 import { ClockFigure } from './ClockFigure'
@@ -14,28 +15,35 @@ import eventTable from './EventTable.module.css'
 import { ForecastEvidence } from './ForecastEvidence'
 import { LiveStanding } from './LiveStanding'
 import { SampleFacts } from './SampleFacts'
+import { SampleNeeds } from './SampleNeeds'
 import styles from './SampleReport.module.css'
 
-/** One sample in full: its standing, its clocks with their calculations, warnings, and every event. */
+/** One sample in full: its standing, what it needs, its clocks with their calculations, warnings, and every event. */
 export function SampleReport({
   dossier,
+  judged,
   names,
   changeable,
+  formKind,
   isCautionAtForm,
   children,
 }: {
   dossier: SampleDossier
+  judged: JudgedSample
   /** Names of the people and keys that reported, by person or key. */
   names: ReadonlyMap<string, string>
   /** Keys of the events that the reader may correct. */
   changeable: ReadonlySet<string>
+  /** What the form among the children records. */
+  formKind: EventKind | null
   /** The caution before a cut stands in the form that records the cut. */
   isCautionAtForm: boolean
   /** What the reader can record, under the heading. */
   children?: ReactNode
 }) {
   const t = useTranslate()
-  const { sample, row, asOf, plant, laboratory } = dossier
+  const { sample, asOf, plant, laboratory } = dossier
+  const row = { ...dossier.row, judgement: judged, zones: judged.zones }
   const anchors = new Map(sample.events.map(({ event }, index) => [eventKey(event), `event-${index + 1}`]))
   const isBinding = (clock: Clock) => clock.limit.name === row.binding?.limit.name
   const clocks = [...sample.clocks].sort((a, b) => Number(isBinding(b)) - Number(isBinding(a)))
@@ -48,7 +56,13 @@ export function SampleReport({
         reason={findEndingReason(dossier)}
         asOf={asOf}
       />
-      {isAwaitingCut(row) && !isCautionAtForm && <CuttingCaution />}
+      <SampleNeeds
+        row={row}
+        names={{ plant: plant.name, laboratory: laboratory.name }}
+        formKind={formKind}
+        asOf={asOf}
+      />
+      {asksToCut(judged) && !isCautionAtForm && <CuttingCaution />}
       {children}
       <SampleFacts dossier={dossier} />
       {clocks.length > 0 && (
@@ -100,9 +114,9 @@ function findEndingReason({ sample }: SampleDossier): string | null {
   return typeof reason === 'string' ? reason : null
 }
 
-/** The sample is still to be cut, for the first time or again. */
-function isAwaitingCut({ isSettled, standing, stage }: SampleDossier['row']): boolean {
-  return !isSettled && (standing === 'lapsed' || stage === null || stage === 'produced')
+/** Whether someone is to cut, for the first time or again. */
+function asksToCut({ acts }: JudgedSample): boolean {
+  return acts.some(({ act }) => act === 'cut it' || act === 'cut it again')
 }
 
 /** Every event of a sample by time, counted or not, with its time at the plant and at the laboratory. */

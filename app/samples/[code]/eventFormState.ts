@@ -5,9 +5,11 @@ import { type Finding, isUnruled } from '@/lib/custody/finding'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { canBeMoved } from '@/lib/custody/placing'
 import { type Clock, canBeExtended } from '@/lib/hold/clock'
-import { isEnding, isMilestone } from '@/lib/hold/milestone'
+import { isEnding, isMilestone, type Milestone } from '@/lib/hold/milestone'
 import { type EventFormValues, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import type { ActName } from '@/lib/judgement/acts'
+import type { Judgement, Restraint } from '@/lib/judgement/judge'
 import { findLikelyNext } from '@/lib/judgement/nextStep'
 import { message } from '@/lib/messages/message'
 import { handSource } from '@/lib/policy/handSource'
@@ -29,7 +31,7 @@ export interface EventFormState {
   asOf: number
   /** The kinds that the person may report now. */
   kinds: EventKind[]
-  /** The likeliest next milestone, if the person may report it. */
+  /** The likeliest next milestone, if the person may report it and the sample may go on to it. */
   next: EventKind | null
   /** The kind that the shown form records. */
   kind: EventKind | null
@@ -55,6 +57,7 @@ type Params = Record<string, string | string[] | undefined>
 /** The state of the forms on a sample's page. `params`: the query of its address. */
 export async function loadEventFormState(
   dossier: SampleDossier,
+  judgement: Judgement,
   person: Person,
   params: Params,
 ): Promise<EventFormState> {
@@ -69,7 +72,7 @@ export async function loadEventFormState(
   )
   const correcting = changeable.find(({ event }) => eventKey(event) === one('change'))?.event ?? null
   const kinds = EVENT_KINDS.filter((kind) => mayReport(kind) && canStillHappen(dossier, kind))
-  const likely = findLikelyNext(row)
+  const likely = findOffered(row, judgement)
   const next = likely !== null && kinds.includes(likely) ? likely : null
   const asked = one('record')
   // Every answer of a carrier is as likely as another, so none is offered to be pressed in haste.
@@ -113,6 +116,22 @@ export async function loadEventFormState(
   }
 }
 
+/** What is not offered by one press while it must not be done. */
+const FORBIDDEN: Record<Restraint, readonly Milestone[]> = {
+  'do not send': ['dispatched'],
+  'do not load': ['conditioned', 'loaded'],
+}
+
+/** The milestone to be recorded by one press: the likeliest next one, unless the sample must not go on to it. */
+function findOffered(row: SampleDossier['row'], { fitness, restraint, acts }: Judgement): Milestone | null {
+  if (fitness === 'unfit') return null
+  const isAsked = (name: ActName) => acts.some(({ act }) => act === name)
+  if (isAsked('load it, hold the report')) return 'loaded'
+  const likely = findLikelyNext(row)
+  if (likely === 'reported' && isAsked('go on, hold the report')) return null
+  return likely !== null && restraint !== null && FORBIDDEN[restraint].includes(likely) ? null : likely
+}
+
 /** A milestone happens once; an ending only to a sample that has not ended. */
 function canStillHappen({ sample, row, asOf }: SampleDossier, kind: EventKind): boolean {
   if (kind === 'withdrawn') return false
@@ -129,11 +148,12 @@ function readTypedForm(
   kind: EventKind | null,
   { sample }: SampleDossier,
 ): EventFormValues {
-  // A link to a ruling names what it is on.
+  // A link to a ruling names what it is on, one to a replacement the kit.
   const known: Partial<EventFormValues> = {
     service: sample.kit.service ?? '',
     lot: sample.lot ?? '',
     on: one('on'),
+    kit: one('kit'),
   }
   return readEventForm((field) => (field === 'kind' ? kind : isTyped ? one(field) : known[field]))
 }

@@ -10,7 +10,8 @@ import { formatKitCode } from '@/lib/custody/kitCode'
 import { getScope } from '@/lib/policy/principal'
 import { may } from '@/lib/policy/reporting'
 import { readReporterNames } from '@/lib/store/people/people'
-import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { type JudgedSample, judgeSample } from '@/lib/store/read/judged/judgedRow'
+import { getSampleDossier, type SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { getKitShipWindows, type ShipPage } from '@/lib/store/read/ship/shipWindows'
 import { getAppPool, getAuthPool } from '@/lib/store/scope/sharedPool'
 import { AutoRefresh } from '../../ui/AutoRefresh'
@@ -39,19 +40,26 @@ const getDossier = cache(async (code: string) =>
   ),
 )
 
+const getJudged = cache((dossier: SampleDossier) => judgeSample(getAppPool(), dossier.sample, dossier.asOf))
+
 export async function generateMetadata({ params }: Props): Promise<Metadata> {
   const dossier = await getDossier((await params).code)
   const t = await getTranslate()
   if (!dossier) return { title: t('samples.notFound.title') }
   const { code, standing } = dossier.row
-  return { title: t('samples.title', { code: formatKitCode(code), standing: standing.replace(' ', '') }) }
+  const { fitness } = await getJudged(dossier)
+  const said = fitness === 'in question' ? fitness : standing
+  return { title: t('samples.title', { code: formatKitCode(code), standing: said.replace(' ', '') }) }
 }
 
 export default async function SamplePage({ params, searchParams }: Props) {
   const dossier = (await getDossier((await params).code)) ?? notFound()
   const person = await requireUser('page /samples/[code]')
-  const recording = await loadEventFormState(dossier, person, await searchParams)
-  const ship = await getKitShipWindows(getAppPool(), getScope(person), dossier.row.code, dossier.asOf)
+  const judged = await getJudged(dossier)
+  const recording = await loadEventFormState(dossier, judged, person, await searchParams)
+  const ship = isToBeSent(judged)
+    ? await getKitShipWindows(getAppPool(), getScope(person), dossier.row.code, dossier.asOf)
+    : null
   const reporters = Object.values(dossier.receipts).map(({ reportedBy }) => reportedBy)
   const names = await readReporterNames(getAuthPool(), reporters)
   return (
@@ -60,6 +68,8 @@ export default async function SamplePage({ params, searchParams }: Props) {
       <ViewerProvider roles={person.roles}>
         <SampleReport
           dossier={dossier}
+          judged={judged}
+          formKind={recording.kind}
           names={names}
           changeable={recording.changeableKeys}
           isCautionAtForm={isRecordingCut(recording)}
@@ -85,6 +95,11 @@ export default async function SamplePage({ params, searchParams }: Props) {
       </QueryProvider>
     </>
   )
+}
+
+/** Whether it is still to be handed over, once it is cut. */
+function isToBeSent({ acts }: JudgedSample): boolean {
+  return acts.some(({ act }) => act === 'post it' || act === 'cut it' || act === 'hand it over')
 }
 
 /** When to hand over a sample that has not been handed over. */

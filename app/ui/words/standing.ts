@@ -1,8 +1,9 @@
 import { formatKitCode, UNSEEN_KIT } from '@/lib/custody/kitCode'
 import { getClockState } from '@/lib/hold/clock'
 import type { Standing } from '@/lib/hold/standing'
-import { describeReplacement, describeStep, findNextStep } from '@/lib/judgement/nextStep'
-import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
+import { type Condition, getCondition } from '@/lib/judgement/condition'
+import type { Judgement, Restraint } from '@/lib/judgement/judge'
+import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { formatChance } from './chance'
@@ -11,9 +12,6 @@ import { formatDay } from './instant'
 
 type StandingFields = Pick<
   SampleRow,
-  | 'plant'
-  | 'laboratory'
-  | 'purpose'
   | 'standing'
   | 'isSettled'
   | 'replacedBy'
@@ -21,65 +19,109 @@ type StandingFields = Pick<
   | 'ending'
   | 'binding'
   | 'lapsed'
-  | 'missingMilestones'
   | 'stage'
   | 'protocol'
   | 'forecast'
->
+> & {
+  /** Absent, as null, where nothing can be asked about it. */
+  judgement?: Judgement | null
+}
 
 /** How a sample stands: the same as its strip shows. */
 export interface StandingText {
   standing: Standing
-  /** "at risk: 9 hours left", "lapsed 3 hours ago" */
+  /** "at risk: 9 hours left", "lapsed 3 hours ago", "in question: 9 hours left" */
   headline: string
   /** The name of the limit this is about. */
   limit: string | null
   /** "12 % to miss", "settled Tue 10 Nov" */
   note: string | null
-  /** What the reader is to do. */
-  action: string | null
+  /** What was found and waits for its ruling, as a sentence. */
+  found: string | null
+  /** What must not be done with it, as a sentence. */
+  restraint: string | null
 }
 
+const RESTRAINTS = {
+  'do not send': 'restraint.doNotSend',
+  'do not load': 'restraint.doNotLoad',
+} as const satisfies Record<Restraint, MessageKey>
+
 /** The standing at `now` (ms UTC): as derived, or lapsed if the due has passed since. */
-export function getStanding(row: StandingFields, now: number): Standing {
+export function getStanding(
+  row: Pick<StandingFields, 'isSettled' | 'binding' | 'standing'>,
+  now: number,
+): Standing {
   const isOver = !row.isSettled && row.binding !== null && getClockState(row.binding, now) === 'overrun'
   return isOver ? 'lapsed' : row.standing
 }
 
-/** How a sample stands at `now` (ms UTC), and what its reader is to do. Days are those of `zone`. */
-export function formatStanding(
-  t: Translate,
-  row: StandingFields,
-  zone: string,
-  now: number,
-  reader: ActingRoles,
-): StandingText {
-  const found = formatStatus(t, row, zone, now)
-  return { ...found, action: formatAction(t, row, found.standing, reader) }
+/** The judgement of a row at `now` (ms UTC); null where nothing can be asked, or where its due has passed since it was judged. */
+export function getJudgement(row: StandingFields, now: number): Judgement | null {
+  return getStanding(row, now) === row.standing ? (row.judgement ?? null) : null
 }
 
-/** How a sample stands, without what to do. */
-export function formatStatus(
-  t: Translate,
-  row: StandingFields,
-  zone: string,
-  now: number,
-): Omit<StandingText, 'action'> {
+/** The condition of an open row at `now` (ms UTC). */
+export function getRowCondition(row: StandingFields, now: number): Condition {
+  return getCondition(row.judgement ?? null, getStanding(row, now))
+}
+
+/** How a sample stands at `now` (ms UTC). Days are those of `zone`. */
+export function formatStatus(t: Translate, row: StandingFields, zone: string, now: number): StandingText {
   const standing = getStanding(row, now)
-  if (row.isSettled) return { standing, ...formatSettled(t, row, zone, now) }
-  if (standing === 'lapsed') {
-    const found = formatLapsed(t, row, now)
-    return { standing, ...found, note: formatReplacement(t, row.replacedBy) ?? found.note }
-  }
-  if (row.binding === null || row.binding.dueAt === null)
-    return { standing, headline: formatNoClock(t, row), limit: null, note: null }
+  const judgement = getJudgement(row, now)
+  const what = judgement?.acts.find(({ findings }) => findings.length > 0)?.why ?? null
   return {
     standing,
+    ...formatHeadline(t, row, standing, judgement, zone, now),
+    found: what && t.message(what),
+    restraint: judgement?.restraint ? t(RESTRAINTS[judgement.restraint]) : null,
+  }
+}
+
+function formatHeadline(
+  t: Translate,
+  row: StandingFields,
+  standing: Standing,
+  judgement: Judgement | null,
+  zone: string,
+  now: number,
+): StatusText {
+  const isRuledOut = judgement?.fitness === 'unfit' && standing !== 'lapsed' && standing !== 'ended'
+  if (row.isSettled) {
+    const settled = formatSettled(t, row, zone, now)
+    if (isRuledOut) return { ...settled, headline: t('standing.ruledOut'), limit: null }
+    return judgement?.fitness === 'in question'
+      ? { ...settled, headline: t('standing.inQuestion'), limit: null }
+      : settled
+  }
+  const replacement = formatReplacement(t, row.replacedBy)
+  if (isRuledOut) return { headline: t('standing.ruledOut'), limit: null, note: replacement }
+  if (standing === 'lapsed') {
+    const found = formatLapsed(t, row, now)
+    return { ...found, note: replacement ?? found.note }
+  }
+  return formatOpen(t, row, judgement?.fitness === 'in question' ? 'in question' : standing, now)
+}
+
+/** A sample whose limits still leave time. */
+function formatOpen(
+  t: Translate,
+  row: StandingFields,
+  standing: Standing | 'in question',
+  now: number,
+): StatusText {
+  const { binding, forecast } = row
+  if (binding === null || binding.dueAt === null) {
+    const headline = standing === 'in question' ? t('standing.inQuestion') : formatNoClock(t, row)
+    return { headline, limit: null, note: null }
+  }
+  return {
     headline: t(TIME_LEFT[standing] ?? 'standing.sound.left', {
-      left: formatDuration(t, row.binding.dueAt - now),
+      left: formatDuration(t, binding.dueAt - now),
     }),
-    limit: row.binding.limit.name,
-    note: row.forecast && t('standing.missChance', { chance: formatChance(t, row.forecast.risk) }),
+    limit: binding.limit.name,
+    note: forecast && t('standing.missChance', { chance: formatChance(t, forecast.risk) }),
   }
 }
 
@@ -90,43 +132,13 @@ function formatReplacement(t: Translate, kit: string | null): string | null {
     : t('standing.replacedBy', { kit: formatKitCode(kit) })
 }
 
-function formatAction(
-  t: Translate,
-  row: StandingFields,
-  standing: Standing,
-  reader: ActingRoles,
-): string | null {
-  if (row.isSettled) return null
-  if (standing === 'lapsed') return describeReplacement(t, 'it', row, reader)
-  if (row.missingMilestones.length > 0)
-    return row.missingMilestones.map((one) => t(`milestone.${one}.askWhen`)).join(' · ')
-  return standing === 'at risk' && row.binding?.dueAt != null ? formatStep(t, row, reader) : null
-}
-
-/** What someone can still do for a sample at risk. */
-function formatStep(
-  t: Translate,
-  { forecast, stage, plant, laboratory, binding }: StandingFields,
-  reader: ActingRoles,
-): string | null {
-  const isDesk = isResponsible({ by: 'laboratory', code: laboratory }, reader)
-  if (forecast?.needsOpening)
-    return t(isDesk ? 'act.openOutOfHours.do' : 'act.openOutOfHours.ask', { sample: 'it' })
-  const step = findNextStep(stage, binding?.limit.to ?? null)
-  if (step === null) return null
-  const isTheirs =
-    step.by !== null && isResponsible({ by: step.by, code: { plant, laboratory }[step.by] }, reader)
-  return describeStep(t, step, 'it', isTheirs)
-}
-
 type StatusText = Pick<StandingText, 'headline' | 'limit' | 'note'>
 
-const TIME_LEFT: Partial<
-  Record<Standing, 'standing.sound.left' | 'standing.tight.left' | 'standing.atRisk.left'>
-> = {
+const TIME_LEFT: Partial<Record<Standing | 'in question', Extract<MessageKey, `standing.${string}.left`>>> = {
   sound: 'standing.sound.left',
   tight: 'standing.tight.left',
   'at risk': 'standing.atRisk.left',
+  'in question': 'standing.inQuestion.left',
 }
 
 function formatLapsed(t: Translate, { isSettled, binding, lapsed }: StandingFields, now: number): StatusText {

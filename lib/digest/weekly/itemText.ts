@@ -139,7 +139,7 @@ function describeExpectedItem(
   dates: DateFormat,
 ): ItemText {
   const codes = samples.map(({ code }) => formatKitCode(code))
-  const [first] = samples as [SampleRow]
+  const [first] = samples as [ComingConsignment['samples'][number]]
   const count = samples.length
   const isDelivered = samples.every(({ stage }) => stage === 'delivered')
   const named = addDetails(t, formatKitCode(first.code), [formatProduct(t, first)])

@@ -31,8 +31,8 @@ export const arrivals = {
   'arrivals.late.handedOver':
     '{samples} of {plant}: handed over {handedOver}; 95 of 100 such shipments arrive by {day}.',
   'arrivals.late.noHandOver': '{samples} of {plant}: 95 of 100 such shipments arrive by {day}.',
-  'arrivals.late.lapsed': '{count, plural, one {It has lapsed.} other {They have lapsed.}}',
-  'arrivals.late.someLapsed': 'At least one of them has lapsed.',
+  'arrivals.inQuestion':
+    '{total, plural, one {in question} other {{count, number} in question}}{isHeld, select, yes {: do not load before the ruling} other {}}',
   'arrivals.late.risk':
     '{count, plural, one {The chance of missing its limit is {chance}.} other {The highest chance of missing a limit is {chance}.}}',
 } as const

@@ -6,9 +6,15 @@ export const board = {
     '{count, plural, =0 {No sample needs anyone today.} one {{number} sample needs someone today.} other {{number} samples need someone today.}}',
   'board.heading.none': 'No sample is under way.',
   'board.summary.toReplace':
-    '{count, plural, one {# sample has lapsed and must be replaced.} other {# samples have lapsed and must be replaced.}}',
+    '{count, plural, one {# sample proves nothing any more and must be replaced.} other {# samples prove nothing any more and must be replaced.}}',
+  'board.summary.inQuestion':
+    '{count, plural, one {# sample is in question: something was found that waits for a ruling.} other {# samples are in question: something was found that waits for a ruling.}}',
   'board.summary.atRisk':
     '{count, plural, one {# sample is at risk and can still make it.} other {# samples are at risk and can still make it.}}',
+  'board.summary.overdue':
+    '{count, plural, one {# sample has a step that is overdue.} other {# samples have a step that is overdue.}}',
+  'board.summary.ofNoUse':
+    '{count, plural, one {# sample proves nothing any more and needs no replacement: keep or discard it by the site’s rules.} other {# samples prove nothing any more and need no replacement: keep or discard them by the site’s rules.}}',
   'board.summary.others': 'Also under way: {counts}.',
   'board.summary.all': 'Under way: {counts}.',
   'board.unplaced': '{count, plural, one {# event matches no sample.} other {# events match no sample.}}',
@@ -17,12 +23,14 @@ export const board = {
   'board.saveFirst': 'Save first: {sample} of {plant}',
   'board.replaceFirst': 'To be replaced: {sample} of {plant}',
 
+  'board.count.toReplace': '{count, number} to be replaced',
+  'board.count.unfit': '{count, number} unfit',
+  'board.count.inQuestion': '{count, number} in question',
   'board.count.lapsed': '{count, number} lapsed',
   'board.count.atRisk': '{count, number} at risk',
   'board.count.tight': '{count, number} tight',
   'board.count.sound': '{count, number} sound',
-  'board.count.replaced': '{count, number} replaced',
-  'board.count.notOwed': '{count, number} lapsed that the testing schedule does not require',
+  'board.count.ofNoUse': '{count, number} of no further use',
   'board.band.none': 'None under way',
   'board.band.allSound': '{count, plural, one {# sound} other {All # sound}}',
 

@@ -1,7 +1,7 @@
 /** The page of one sample. */
 export const samples = {
   'samples.title':
-    '{code}, {standing, select, sound {sound} tight {tight} atrisk {at risk} lapsed {lapsed} kept {kept} ended {ended} other {unproven}}',
+    '{code}, {standing, select, sound {sound} tight {tight} atrisk {at risk} lapsed {lapsed} inquestion {in question} kept {kept} ended {ended} other {unproven}}',
   'samples.notFound.title': 'No such sample',
   'samples.notFound.heading':
     '{isCode, select, yes {No kit has the code {code}.} other {No kit has this code.}}',
@@ -27,6 +27,18 @@ export const samples = {
   'samples.standing.lastKnown': 'Last known: {whereabouts}.',
   'samples.standing.ended':
     '{ending, select, lost {Lost} returned {Returned} rejected {Rejected} cancelled {Cancelled} other {Ended}}: {reason}.',
+
+  'samples.needs.heading': 'What it needs',
+  'samples.needs.you': 'You',
+  'samples.needs.untilRuling': 'The programme has to rule on what was found first.',
+  'samples.needs.keepAtPlant': 'Keep or discard it by the rules of the plant’s site.',
+  'samples.needs.keepAtLaboratory': 'Keep or discard it by the rules of the laboratory’s site.',
+  'samples.needs.keepOnArrival': 'When it arrives, keep or discard it by the rules of the laboratory’s site.',
+  'samples.needs.spare': 'A spare kit for it is at the plant: {sample}.',
+  'samples.needs.nothing': 'Nobody has to do anything about it.',
+  'samples.needs.replaced': 'Nobody has to do anything about it: another kit replaces it.',
+  'samples.needs.notOwed':
+    'Nobody has to do anything about it: the testing schedule asks for no other sample in its place.',
 
   'samples.facts.sample':
     '{purpose, select, first {A first sample} duplicate {A duplicate} retained {A retained sample} recollection {A re-collection} fieldblank {A field blank} other {A sample}} of {product, select, unknown {a product not yet known} unnamed {an unknown product ({code})} other {{name} ({code})}}{hasLot, select, yes {, lot {lot}} other {}}, cut at <plant>{plantName}</plant> for {laboratory}.',

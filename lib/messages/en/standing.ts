@@ -1,4 +1,4 @@
-/** How a sample stands and where it is, in a few words. */
+/** How a sample stands, by when something is to be done, and where it is, in a few words. */
 export const standing = {
   'standing.name.sound': 'sound',
   'standing.name.tight': 'tight',
@@ -10,6 +10,9 @@ export const standing = {
   'standing.sound.left': 'sound: {left} left',
   'standing.tight.left': 'tight: {left} left',
   'standing.atRisk.left': 'at risk: {left} left',
+  'standing.inQuestion': 'in question',
+  'standing.inQuestion.left': 'in question: {left} left',
+  'standing.ruledOut': 'unfit: to be cut again by ruling',
   'standing.lapsed.ago': 'lapsed {ago} ago',
   'standing.lapsed.missedBy': 'lapsed: missed by {late}',
   'standing.ended':
@@ -23,6 +26,15 @@ export const standing = {
   'standing.settledOn': 'settled {day}',
   'standing.endedSettledOn':
     '{ending, select, lost {lost, settled {day}} returned {returned, settled {day}} rejected {rejected, settled {day}} other {cancelled, settled {day}}}',
+
+  'restraint.doNotSend': 'Do not send it.',
+  'restraint.doNotLoad': 'Do not load it.',
+
+  // By when an act is in time, and from when on. {deadline} and {time} name their place.
+  'act.time.by': 'by {deadline}',
+  'act.time.wasDue': 'was due by {deadline}',
+  'act.time.notBefore': 'not before {time}',
+  'act.time.notBeforeBy': 'not before {time}, by {deadline}',
 
   // {since} is "today", a weekday or a date.
   'whereabouts.ended':

@@ -3,21 +3,18 @@ import { z } from 'zod'
 import { toCanonical } from '@/lib/custody/kitCode'
 import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
-import { DEFAULT_THRESHOLDS, OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
+import { DEFAULT_THRESHOLDS, type OpenStanding } from '@/lib/hold/standing'
+import { CONDITIONS, getCondition, isUrgent } from '@/lib/judgement/condition'
+import type { Judgement } from '@/lib/judgement/judge'
 import type { Scope } from '@/lib/policy/scope'
-import { withReadTransaction } from '../projection/readTransaction'
-import { buildOwedCondition, STANDING_SQL } from '../projection/sampleConditions'
-import {
-  REPLACED_BY,
-  ROW_COLUMNS,
-  type SampleRow,
-  type StoredSample,
-  storedSample,
-  toSampleRow,
-} from '../projection/sampleRow'
+import { STANDING_SQL } from '../projection/sampleConditions'
+import { ROW_COLUMNS, type StoredSample, storedSample, toSampleRow } from '../projection/sampleRow'
 import { SCORED_SAMPLES } from '../projection/storedForecast'
 import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
+import { type BoardCounts, countOpen, judgeOpen } from './boardCounts'
+import { type JudgedRow, judgeRow } from './judged/judgedRow'
+import { listJudgedPlants, withJudgedTransaction } from './judged/programmeIndex'
 import { getPlantAdvice, type PlantAdvice } from './ship/plantAdvice'
 
 export interface BoardFilter {
@@ -34,23 +31,12 @@ export interface PlantHeading {
   maker: string | null
 }
 
-/** `replaced` and `notOwed` are parts of `lapsed`: another sample replaces these, or none has to. */
-const openCounts = z.object({
-  open: z.number(),
-  lapsed: z.number(),
-  replaced: z.number(),
-  notOwed: z.number(),
-  atRisk: z.number(),
-  tight: z.number(),
-  sound: z.number(),
-})
-
 /** The board at `asOf` (ms UTC). */
 export interface Board {
   asOf: number
   isDemo: boolean
   /** Counts all open samples, whatever the filter. */
-  counts: z.infer<typeof openCounts>
+  counts: BoardCounts
   /** Whether any sample is settled: with none open, this tells a finished programme from one not begun. */
   hasSettled: boolean
   /** The number of unplaced events. */
@@ -58,7 +44,7 @@ export interface Board {
   /** The number of hand-overs that name another maker's waybill and wait for an administrator. */
   claims: number
   /** Most urgent first. With a search, settled samples come last in each band. */
-  bands: { plant: PlantHeading; rows: SampleRow[]; ship?: PlantAdvice }[]
+  bands: { plant: PlantHeading; rows: JudgedRow[]; ship?: PlantAdvice }[]
   /** The number of matching open samples beyond `MAX_ROWS`. */
   notShown: number
 }
@@ -74,22 +60,25 @@ export async function getBoard(
   filter: BoardFilter,
   now: number,
 ): Promise<Board> {
-  return withReadTransaction(pool, scope, now, async ({ client, register, isDemo }) => {
-    const { unplaced, claims, hasSettled, ...counts } = await COUNTS.one(client, [new Date(now)])
-    const open = await findOpen(client, filter, now)
+  const plants = listJudgedPlants(scope)
+  return withJudgedTransaction(pool, scope, { plants }, now, async ({ client, register, isDemo, index }) => {
+    const { unplaced, claims, hasSettled } = await REST.one(client)
+    const judgements = judgeOpen(index, scope)
+    const open = await findOpen(client, filter, listUrgent(judgements), now)
     const settled =
       filter.search?.trim() && !filter.standing ? await SETTLED.all(client, toValues(filter, now)) : []
-    const toRows = (stored: readonly StoredSample[]) => stored.map((one) => toSampleRow(one, register, now))
+    const toRows = (stored: readonly StoredSample[]) =>
+      stored.map((one) => judgeRow(toSampleRow(one, register, now), index))
     const shown = toRows(open.rows).sort(compareUrgency).slice(0, MAX_ROWS)
     const bands = groupByPlant([...shown, ...toRows(settled)], (code) =>
       getPlantHeading(code, register.plants.get(code)),
     )
-    const plants = bands.map(({ plant }) => plant.code)
-    const ship = getPlantAdvice(pool, register, scope, plants, now)
+    const shownPlants = bands.map(({ plant }) => plant.code)
+    const ship = getPlantAdvice(pool, register, scope, shownPlants, now)
     return {
       asOf: now,
       isDemo,
-      counts,
+      counts: await countOpen(client, judgements, now),
       unplaced,
       claims,
       hasSettled,
@@ -106,19 +95,11 @@ export function getPlantHeading(code: string, plant: PlantContent | undefined): 
   return { code, name: plant?.name ?? code, zone: plant?.zone ?? 'UTC', maker: plant?.maker ?? null }
 }
 
-const COUNTS = statement(
-  openCounts.extend({ unplaced: z.number(), claims: z.number(), hasSettled: z.boolean() }),
-  `select count(*)::int as open,
-     (count(*) filter (where standing = 'lapsed'))::int as lapsed,
-     (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is not null))::int as replaced,
-     (count(*) filter (where standing = 'lapsed' and ${REPLACED_BY} is null and not ${buildOwedCondition()}))::int as "notOwed",
-     (count(*) filter (where standing = 'at risk'))::int as "atRisk",
-     (count(*) filter (where standing = 'tight'))::int as tight,
-     (count(*) filter (where standing = 'sound'))::int as sound,
-     (select count(*)::int from unplaced where not is_claim) as unplaced,
+const REST = statement(
+  z.object({ unplaced: z.number(), claims: z.number(), hasSettled: z.boolean() }),
+  `select (select count(*)::int from unplaced where not is_claim) as unplaced,
      (select count(*)::int from unplaced where is_claim) as claims,
-     exists (select from sample where settled is not null) as "hasSettled"
-   from (select code, purpose, replaced_by, ${STANDING_SQL} as standing from ${SCORED_SAMPLES} where settled is null) as sample`,
+     exists (select from sample where settled is not null) as "hasSettled"`,
 )
 
 /**
@@ -137,6 +118,7 @@ const LIKELY_LATE = statement(
   storedSample,
   `select ${ROW_COLUMNS} from ${OPEN} and risk_tight_at <= $1 order by risk_at_risk_at, code limit ${MAX_ROWS + 1}`,
 )
+const NEEDED = statement(storedSample, `select ${ROW_COLUMNS} from ${OPEN} and code = any($6)`)
 const MATCHING = statement(
   z.object({ matching: z.number() }),
   `select count(*)::int as matching from ${OPEN}`,
@@ -162,50 +144,74 @@ function toPatterns(search: string | undefined): (string | null)[] {
   return [containing(search), code === '' || code === search ? null : containing(code)]
 }
 
+/** The samples that need someone today, what presses most first, as many as a board shows. */
+function listUrgent(judgements: readonly Judgement[]): string[] {
+  const rank = (one: Judgement) => CONDITIONS.indexOf(getCondition(one, one.standing))
+  return judgements
+    .filter(isUrgent)
+    .sort((a, b) => rank(a) - rank(b) || (a.sample < b.sample ? -1 : 1))
+    .slice(0, MAX_ROWS)
+    .map(({ sample }) => sample)
+}
+
 /**
  * The open samples that match: the first by `pressing_at`, and beyond one board's worth also those that their forecast
- * calls tight or worse.
+ * calls tight or worse, and those of `urgent`.
  */
-async function findOpen(db: Queryable, filter: BoardFilter, now: number) {
+async function findOpen(db: Queryable, filter: BoardFilter, urgent: readonly string[], now: number) {
   const values = [...toValues(filter, now), filter.standing]
   const rows = await URGENT.all(db, values)
   if (rows.length <= MAX_ROWS) return { rows, matching: rows.length }
   const likelyLate = await LIKELY_LATE.all(db, values)
+  const needed = await NEEDED.all(db, [...values, urgent])
   const { matching } = await MATCHING.one(db, values)
-  const found = new Map([...rows, ...likelyLate].map((row) => [row.code, row]))
+  const found = new Map([...rows, ...likelyLate, ...needed].map((row) => [row.code, row]))
   return { rows: [...found.values()], matching }
 }
 
 /** Rows grouped by plant, the most urgent first within a plant and among plants. */
-function groupByPlant(rows: readonly SampleRow[], heading: (code: string) => PlantHeading): Board['bands'] {
-  const bands = new Map<string, SampleRow[]>()
+function groupByPlant(rows: readonly JudgedRow[], heading: (code: string) => PlantHeading): Board['bands'] {
+  const bands = new Map<string, JudgedRow[]>()
   for (const row of [...rows].sort(compareUrgency))
     bands.set(row.plant, [...(bands.get(row.plant) ?? []), row])
   return [...bands].map(([code, band]) => ({ plant: heading(code), rows: band }))
 }
 
 /**
- * Orders rows by urgency: open before settled; then by standing, replaced samples last. Lapsed ones come with the last
- * lapsed first, since older ones have been seen; those at risk or tight by the chance to miss, in whole per cent. Then by
- * due, then by code.
+ * Orders rows by urgency: open before settled; then by condition, replaced samples last; in each, those that need someone today
+ * first. What proves nothing comes with the last lapsed first, since older ones have been seen; those at risk or tight by the
+ * chance to miss, in whole per cent. Then by due, then by code.
  */
-export function compareUrgency(a: SampleRow, b: SampleRow): number {
+export function compareUrgency(a: JudgedRow, b: JudgedRow): number {
   if (a.isSettled !== b.isSettled) return a.isSettled ? 1 : -1
   if (a.isSettled) return (b.settledAt ?? 0) - (a.settledAt ?? 0) || (a.code < b.code ? -1 : 1)
-  const rank = (row: SampleRow) =>
-    row.replacedBy === null ? OPEN_STANDINGS.indexOf(row.standing as OpenStanding) : OPEN_STANDINGS.length
-  const order = rank(a) - rank(b) || getRiskPercent(b) - getRiskPercent(a) || getDueAt(a) - getDueAt(b)
-  return (rank(a) === 0 && rank(b) === 0 ? getDueAt(b) - getDueAt(a) : order) || (a.code < b.code ? -1 : 1)
+  const order =
+    getRank(a) - getRank(b) ||
+    Number(isUrgent(b.judgement)) - Number(isUrgent(a.judgement)) ||
+    getRiskPercent(b) - getRiskPercent(a) ||
+    (isOver(a) ? getDueAt(b) - getDueAt(a) : getDueAt(a) - getDueAt(b))
+  return order || (a.code < b.code ? -1 : 1)
+}
+
+function getRank({ judgement, standing, replacedBy }: JudgedRow): number {
+  if (replacedBy !== null && !isUrgent(judgement)) return CONDITIONS.length
+  return CONDITIONS.indexOf(getCondition(judgement, standing))
+}
+
+/** Whether it can no longer be saved. */
+function isOver({ judgement, standing }: JudgedRow): boolean {
+  const condition = getCondition(judgement, standing)
+  return condition === 'to be replaced' || condition === 'unfit' || condition === 'of no use'
 }
 
 /** The chance to miss, per cent; without a forecast, the threshold of its standing. */
-function getRiskPercent({ standing, forecast }: SampleRow): number {
+function getRiskPercent({ standing, forecast }: JudgedRow): number {
   if (standing !== 'at risk' && standing !== 'tight') return 0
   const begins = standing === 'tight' ? DEFAULT_THRESHOLDS.tight : DEFAULT_THRESHOLDS.atRisk
   return Math.round(100 * (forecast?.risk ?? begins))
 }
 
-function getDueAt(row: SampleRow): number {
+function getDueAt(row: JudgedRow): number {
   const clock = row.standing === 'lapsed' ? (row.lapsed ?? row.binding) : row.binding
   return clock?.dueAt ?? Number.MAX_SAFE_INTEGER
 }

@@ -1,15 +1,17 @@
 import { describe, expect, test } from 'vitest'
 import { countMoves, keepBandOrder } from '@/app/(board)/bandOrder'
 import type { Board } from '@/lib/store/read/board'
-import { row } from '../sampleRows'
+import { judgedRow } from '../sampleRows'
 
 const plant = { code: 'PL1', name: 'A plant', zone: 'Europe/Lisbon', maker: null }
-const bands = (...codes: string[]): Board['bands'] => [{ plant, rows: codes.map((code) => row({ code })) }]
+const bands = (...codes: string[]): Board['bands'] => [
+  { plant, rows: codes.map((code) => judgedRow({ code })) },
+]
 
 describe('a board under a pointer', () => {
   test('keeps its order and updates each row', () => {
     const latest: Board['bands'] = [
-      { plant, rows: [row({ code: 'C', stage: 'received' }), row({ code: 'A' })] },
+      { plant, rows: [judgedRow({ code: 'C', stage: 'received' }), judgedRow({ code: 'A' })] },
     ]
     const shown = keepBandOrder(bands('A', 'B', 'C'), latest)
     expect(shown[0]?.rows.map(({ code, stage }) => [code, stage])).toEqual([

@@ -1,12 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import { formatBandSummary } from '@/app/(board)/bandSummary'
 import { formatBoardSummary } from '@/app/(board)/boardSummary'
+import { countTally, tally } from '@/lib/judgement/condition'
 import { english } from '@/lib/messages/english'
+import type { Board } from '@/lib/store/read/board'
 
 describe('the summary of a band', () => {
-  test('names the worst standings first', () => {
-    expect(formatBandSummary(english, ['sound', 'at risk', 'lapsed', 'at risk'])).toBe(
-      '1 lapsed, 2 at risk and 1 sound',
+  test('names the worst conditions first', () => {
+    expect(formatBandSummary(english, ['sound', 'at risk', 'to be replaced', 'in question', 'at risk'])).toBe(
+      '1 to be replaced, 1 in question, 2 at risk and 1 sound',
     )
     expect(formatBandSummary(english, ['sound', 'sound'])).toBe('All 2 sound')
     expect(formatBandSummary(english, ['sound'])).toBe('1 sound')
@@ -15,29 +17,40 @@ describe('the summary of a band', () => {
 })
 
 describe('the summary of the board', () => {
-  const none = { open: 0, lapsed: 0, replaced: 0, notOwed: 0, atRisk: 0, tight: 0, sound: 0 }
+  const counts = (
+    conditions: Partial<Board['counts']['conditions']>,
+    urgent: Partial<Board['counts']['urgent']> = {},
+  ) => {
+    const all = { ...tally([]), ...conditions }
+    return { open: countTally(all), conditions: all, urgent: { ...tally([]), ...urgent } }
+  }
 
-  test('says how many samples need someone today', () => {
-    const counts = { ...none, open: 42, lapsed: 2, replaced: 1, atRisk: 2, sound: 38 }
-    expect(formatBoardSummary(english, counts)).toEqual({
-      heading: 'Three samples need someone today.',
-      rest: '1 sample has lapsed and must be replaced. 2 samples are at risk and can still make it. Also under way: 1 replaced and 38 sound.',
+  test('says how many samples need someone today, and why', () => {
+    const some = { 'to be replaced': 1, 'in question': 1, 'at risk': 2 }
+    expect(
+      formatBoardSummary(english, counts({ ...some, tight: 2, sound: 38 }, { ...some, tight: 1 })),
+    ).toEqual({
+      heading: 'Five samples need someone today.',
+      rest: '1 sample proves nothing any more and must be replaced. 1 sample is in question: something was found that waits for a ruling. 2 samples are at risk and can still make it. 1 sample has a step that is overdue. Also under way: 1 tight and 38 sound.',
     })
-    expect(formatBoardSummary(english, { ...counts, open: 44, lapsed: 4, notOwed: 2 })).toEqual({
-      heading: 'Three samples need someone today.',
-      rest: '1 sample has lapsed and must be replaced. 2 samples are at risk and can still make it. Also under way: 1 replaced, 2 lapsed that the testing schedule does not require and 38 sound.',
-    })
-    expect(formatBoardSummary(english, { ...none, open: 13, atRisk: 13 })).toEqual({
+    expect(formatBoardSummary(english, counts({ 'at risk': 13 }, { 'at risk': 13 }))).toEqual({
       heading: '13 samples need someone today.',
       rest: '13 samples are at risk and can still make it.',
     })
   })
 
+  test('says of what proves nothing and is not replaced that nobody is needed', () => {
+    expect(formatBoardSummary(english, counts({ sound: 1, 'of no use': 2 }))).toEqual({
+      heading: 'No sample needs anyone today.',
+      rest: 'Under way: 1 sound. 2 samples prove nothing any more and need no replacement: keep or discard them by the site’s rules.',
+    })
+  })
+
   test('says when nobody is needed, and when nothing is under way', () => {
-    expect(formatBoardSummary(english, { ...none, open: 1, tight: 1 })).toEqual({
+    expect(formatBoardSummary(english, counts({ tight: 1 }))).toEqual({
       heading: 'No sample needs anyone today.',
       rest: 'Under way: 1 tight.',
     })
-    expect(formatBoardSummary(english, none)).toEqual({ heading: 'No sample is under way.', rest: '' })
+    expect(formatBoardSummary(english, counts({}))).toEqual({ heading: 'No sample is under way.', rest: '' })
   })
 })

@@ -1,14 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import { formatArrivalsHeading, formatSampleRange } from '@/app/arrivals/arrivalsSummary'
-import { formatLateAction, formatLimitStatus } from '@/app/arrivals/lateConsignment'
+import { formatLateAction, formatLimitStatus, formatQuestion } from '@/app/arrivals/lateConsignment'
 import { formatArrivalDays } from '@/app/ui/words/chance'
 import { DAY, toLocalDay } from '@/lib/hold/zone'
 import { english } from '@/lib/messages/english'
-import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { SampleForecast } from '@/lib/store/projection/storedForecast'
 import type { Arrivals } from '@/lib/store/read/arrivals/arrivals'
+import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 import { ADMINISTRATOR, NOBODY } from '../../judgement/responsibleViewer'
-import { row as kitOut } from '../sampleRows'
+import { act, judgedRow } from '../sampleRows'
 
 const NOW = Date.parse('2026-11-25T12:00:00Z')
 const TODAY = toLocalDay(NOW, 'UTC')
@@ -25,7 +25,8 @@ const coming = (handedOverAt: number | null, lateSinceDay: number | null = null)
   p90: null,
   lateSinceDay,
 })
-const row = (more: Partial<SampleRow> = {}): SampleRow => kitOut({ stage: 'dispatched', ...more })
+const row = (more: Parameters<typeof judgedRow>[0] = {}): JudgedRow =>
+  judgedRow({ stage: 'dispatched', ...more })
 const laboratory = (all: Coming[], unpredicted = 0) => ({
   code: 'L',
   name: 'Laboratory',
@@ -69,24 +70,37 @@ describe('the heading of arrivals', () => {
 describe('a late consignment', () => {
   const forecast = { risk: 0.95 } as SampleForecast
 
-  test('says whom to ask, as on the board', () => {
-    const at = (samples: SampleRow[], reader = ADMINISTRATOR) =>
-      formatLateAction(english, { samples, service: 'Road freight' }, NOW, reader)
-    const lapsed = row({ standing: 'lapsed' })
-    expect(at([row()])).toBe('Ask the carrier (Road freight).')
-    expect(at([row({ stage: 'delivered' })])).toBe('Ask the laboratory to record its receipt.')
-    expect(at([lapsed])).toBe('Ask the carrier (Road freight). Issue a kit to replace it.')
-    expect(at([lapsed, lapsed])).toBe('Ask the carrier (Road freight). Issue a kit to replace each of them.')
-    expect(at([lapsed], NOBODY)).toBe('Ask the carrier (Road freight).')
-    for (const purpose of ['duplicate', 'retained'])
-      expect(at([row({ standing: 'lapsed', purpose })])).toBe('Ask the carrier (Road freight).')
-    expect(at([row({ standing: 'lapsed', replacedBy: 'ANOTHER' })])).toBe('Ask the carrier (Road freight).')
+  test('says what is to be done about it', () => {
+    const desk = { ...NOBODY, laboratories: ['LAB'] }
+    const at = (samples: JudgedRow[], reader = ADMINISTRATOR) =>
+      formatLateAction(english, { samples, service: 'Road freight' }, reader)
+    const underWay = row({
+      judgement: {
+        acts: [act('ask the carrier', 'programme', { isUrgent: true }), act('receive it', 'laboratory')],
+      },
+    })
+    const delivered = row({ judgement: { acts: [act('receive it', 'laboratory', { isUrgent: true })] } })
+    const held = row({ judgement: { acts: [act('have it released', 'programme')] } })
+    expect(at([underWay])).toBe('Ask the carrier (Road freight).')
+    expect(at([underWay, underWay], desk)).toBe('Ask the carrier (Road freight).')
+    expect(at([delivered])).toBe('Ask the laboratory to record its receipt.')
+    expect(at([delivered, held], desk)).toBe('Record its receipt. Ask for its release.')
+    expect(at([row()])).toBe('')
   })
 
-  test('says that it has lapsed, or the chance to miss', () => {
-    expect(formatLimitStatus(english, { samples: [row({ standing: 'lapsed' })] }, NOW)).toBe('It has lapsed.')
-    expect(formatLimitStatus(english, { samples: [row({ forecast })] }, NOW)).toBe(
+  test('says the chance to miss', () => {
+    expect(formatLimitStatus(english, { samples: [row({ forecast })] })).toBe(
       'The chance of missing its limit is 95 in 100.',
     )
+  })
+
+  test('says what is in question, and whether it may be loaded', () => {
+    const doubtful = row({ judgement: { fitness: 'in question', restraint: 'do not load' } })
+    const hasty = row({ judgement: { fitness: 'in question' } })
+    expect(formatQuestion(english, { samples: [doubtful] })).toBe(
+      'in question: do not load before the ruling',
+    )
+    expect(formatQuestion(english, { samples: [hasty, row()] })).toBe('1 in question')
+    expect(formatQuestion(english, { samples: [row()] })).toBe(null)
   })
 })

@@ -2,9 +2,9 @@ import { beforeAll, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { generateKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
+import { OPEN_STANDINGS } from '@/lib/hold/standing'
 import { HOUR } from '@/lib/hold/zone'
-import { needsReplacement } from '@/lib/judgement/nextStep'
+import { getCondition, isUrgent, tally } from '@/lib/judgement/condition'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { type BoardFilter, getBoard } from '@/lib/store/read/board'
 import { applyRegister } from '@/lib/store/register/changeRegister'
@@ -16,11 +16,15 @@ const NOW = Date.UTC(2026, 1, 20, 12)
 let database: TestDatabase
 let document: RegisterDocument
 
-/** Every seventh of a hundred kits is a duplicate, and every eleventh has another in its place once it lapses. */
+/**
+ * Of a hundred kits every seventh is a duplicate and every thirteenth retained, every eleventh has another in its place once it
+ * lapses, and on every ninth something is found.
+ */
 beforeAll(async () => {
   database = await makeTestDatabase()
   const { kits: plain, ...rest } = makeManyKits(100, 5)
-  const kits = plain.map((kit, n) => (n % 7 === 0 ? { ...kit, purpose: 'duplicate' as const } : kit))
+  const purpose = (n: number) => (n % 13 === 0 ? 'retained' : n % 7 === 0 ? 'duplicate' : 'first')
+  const kits = plain.map((kit, n) => ({ ...kit, purpose: purpose(n) }) as const)
   document = { ...rest, kits }
   await applyRegister(database.app, document, NOW - 60 * HOUR)
   const report = (id: string, sample: string, kind: string, hoursAgo: number, facts = {}) => {
@@ -33,6 +37,7 @@ beforeAll(async () => {
     ...(n % 11 === 9
       ? [report('in its place', code, 'replaced by', 1, { kit: kits[(n + 1) % 100]?.code })]
       : []),
+    ...(n % 9 === 4 ? [report('torn', code, 'deviation', 1, { what: 'a torn bag' })] : []),
   ])
   await acceptEvents(database.app, wire(...events), UNRESTRICTED, NOW)
 })
@@ -42,29 +47,29 @@ async function readRows(filter: BoardFilter, now: number) {
   return { rows: bands.flatMap((band) => band.rows), counts }
 }
 
+const all = ['to be replaced', 'in question', 'at risk', 'tight', 'sound', 'of no use']
 test.each([
-  ['while limits run out', NOW, ['lapsed', 'replaced', 'notOwed', 'atRisk', 'tight', 'sound']],
-  ['when all have run out', NOW + 48 * HOUR, ['lapsed', 'replaced', 'notOwed']],
-])('the board’s counts agree with its rows %s, for each standing', async (_, now, there) => {
+  ['while limits run out', NOW, all],
+  ['when all have run out', NOW + 48 * HOUR, ['to be replaced', 'of no use']],
+])('the board’s counts agree with its rows %s, for each condition', async (_, now, there) => {
   const { rows, counts } = await readRows({}, now)
-  const count = (one: OpenStanding) => rows.filter(({ standing }) => standing === one).length
-  const lapsed = rows.filter(({ standing }) => standing === 'lapsed')
-  const replaced = lapsed.filter(({ replacedBy }) => replacedBy !== null).length
-  expect(counts).toEqual({
-    open: 100,
-    lapsed: lapsed.length,
-    replaced,
-    notOwed: lapsed.length - replaced - lapsed.filter(needsReplacement).length,
-    atRisk: count('at risk'),
-    tight: count('tight'),
-    sound: count('sound'),
-  })
-  const found = Object.entries(counts).filter(([, many]) => many > 0)
-  expect(found.map(([what]) => what)).toEqual(['open', ...there])
+  const conditions = rows.map((row) => getCondition(row.judgement, row.standing))
+  const urgent = conditions.filter((_condition, index) => isUrgent(rows[index]?.judgement ?? null))
+  expect(counts).toEqual({ open: 100, conditions: tally(conditions), urgent: tally(urgent) })
+  const found = Object.entries(counts.conditions).filter(([, many]) => many > 0)
+  expect(found.map(([what]) => what)).toEqual(there)
   for (const standing of OPEN_STANDINGS) {
     const alike = (await readRows({ standing }, now)).rows
-    expect(alike.map((row) => row.standing)).toEqual(Array(count(standing)).fill(standing))
+    const count = rows.filter((row) => row.standing === standing).length
+    expect(alike.map((row) => row.standing)).toEqual(Array(count).fill(standing))
   }
+})
+
+test('nobody is asked about a retained sample that has lapsed', async () => {
+  const { rows } = await readRows({ standing: 'lapsed' }, NOW)
+  const retained = rows.filter(({ purpose }) => purpose === 'retained')
+  expect(retained.length).toBeGreaterThan(0)
+  expect(retained.flatMap(({ judgement }) => judgement?.acts ?? [])).toEqual([])
 })
 
 test('the board finds what a filter asks for', async () => {

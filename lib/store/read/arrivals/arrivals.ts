@@ -10,13 +10,14 @@ import type { DayChance } from '@/lib/lane/forecast/forecast'
 import { getConsignmentKey } from '@/lib/lane/model/journey'
 import type { TransitModel } from '@/lib/lane/model/transitModel'
 import type { Scope } from '@/lib/policy/scope'
-import { withReadTransaction } from '../../projection/readTransaction'
-import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
+import { ROW_COLUMNS, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { journeyColumn, readJourney } from '../../projection/storedJourney'
 import { getTransitModel } from '../../projection/transitModelCache'
 import { statement } from '../../scope/statement'
 import { getPlantHeading, type PlantHeading } from '../board'
+import { type JudgedRow, judgeRow } from '../judged/judgedRow'
+import { listJudgedPlants, withJudgedTransaction } from '../judged/programmeIndex'
 
 /** What laboratories should expect, from `asOf` (ms UTC) on. */
 export interface Arrivals {
@@ -39,7 +40,7 @@ export interface LaboratoryArrivals {
 
 /** The samples under one waybill to one laboratory, or a single sample without a waybill or not yet handed over. */
 export interface ComingConsignment {
-  samples: SampleRow[]
+  samples: JudgedRow[]
   plant: PlantHeading
   service: string | null
   /** When it was handed over, ms UTC; null if it is not yet. */
@@ -57,7 +58,11 @@ export interface ComingConsignment {
 const DAYS_AHEAD = 10
 
 const travellingSample = storedSample.extend({ journey: journeyColumn })
-type TravellingSample = z.infer<typeof travellingSample>
+/** What is stored of a sample under way, and its row. */
+interface TravellingSample {
+  stored: z.infer<typeof travellingSample>
+  row: JudgedRow
+}
 
 const TRAVELLING = statement(
   travellingSample,
@@ -69,7 +74,7 @@ const TRAVELLING = statement(
 
 /**
  * The samples in `scope` that are cut and not received by these laboratories (null: any), with the coming open days on
- * which to expect them, at `now` (ms UTC).
+ * which to expect them, at `now` (ms UTC). An unfit one is not waited for.
  */
 export async function getArrivals(
   pool: pg.Pool,
@@ -78,16 +83,20 @@ export async function getArrivals(
   now: number,
 ): Promise<Arrivals> {
   const model = await getTransitModel(pool, now)
-  return withReadTransaction(pool, scope, now, async ({ client, register, isDemo }) => {
-    const rows = await TRAVELLING.all(client, [laboratories, CUT_AND_NOT_RECEIVED])
-    const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
+  const plants = listJudgedPlants(scope)
+  return withJudgedTransaction(pool, scope, { plants }, now, async ({ client, register, isDemo, index }) => {
+    const all = await TRAVELLING.all(client, [laboratories, CUT_AND_NOT_RECEIVED])
+    const rows = all
+      .map((stored) => ({ stored, row: judgeRow(toSampleRow(stored, register, now), index) }))
+      .filter(({ row }) => row.judgement?.fitness !== 'unfit')
+    const codes = laboratories ?? [...new Set(rows.map(({ row }) => row.laboratory))].sort()
     return {
       asOf: now,
       isDemo,
       laboratories: codes.flatMap((code) => {
         const entry = register.laboratories.get(code)
         if (!entry) return []
-        const bound = rows.filter(({ laboratory }) => laboratory === code)
+        const bound = rows.filter(({ row }) => row.laboratory === code)
         return {
           code,
           name: entry.name,
@@ -107,9 +116,9 @@ function computeArrivals(
   now: number,
 ): Pick<LaboratoryArrivals, 'days' | 'coming' | 'unpredicted'> {
   const together = new Map<string, TravellingSample[]>()
-  for (const row of rows) {
-    const key = getConsignmentKey(readJourney(row)) ?? row.code
-    together.set(key, [...(together.get(key) ?? []), row])
+  for (const one of rows) {
+    const key = getConsignmentKey(readJourney(one.stored)) ?? one.row.code
+    together.set(key, [...(together.get(key) ?? []), one])
   }
   const coming = [...together.values()].flatMap(
     (samples) => buildConsignment(samples, model, register, now) ?? [],
@@ -131,16 +140,15 @@ function buildConsignment(
 ): ComingConsignment | null {
   const [first] = rows
   if (!first) return null
-  const plant = register.plants.get(first.plant)
-  const coming = plant && forecastArrival(readJourney(first), model, now)
+  const plant = register.plants.get(first.row.plant)
+  const coming = plant && forecastArrival(readJourney(first.stored), model, now)
   if (!coming) return null
-  const samples = rows.map((row) => toSampleRow(row, register, now))
-  const service = first.journey.service
+  const service = first.stored.journey.service
   return {
-    samples,
-    plant: getPlantHeading(first.plant, plant),
+    samples: rows.map(({ row }) => row),
+    plant: getPlantHeading(first.row.plant, plant),
     service: service === null ? null : (register.services.get(service)?.name ?? service),
-    handedOverAt: first.milestones.find(({ milestone }) => milestone === 'dispatched')?.at ?? null,
+    handedOverAt: first.row.milestones.find(({ milestone }) => milestone === 'dispatched')?.at ?? null,
     chances: coming.days,
     p10: coming.p10,
     p50: coming.p50,

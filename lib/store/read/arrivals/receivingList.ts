@@ -2,11 +2,12 @@ import type pg from 'pg'
 import { z } from 'zod'
 import { UNDER_WAY } from '@/lib/hold/milestone'
 import type { Scope } from '@/lib/policy/scope'
-import { withReadTransaction } from '../../projection/readTransaction'
-import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
+import { ROW_COLUMNS, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
 import { getPlantHeading, type PlantHeading } from '../board'
+import { type JudgedRow, judgeRow } from '../judged/judgedRow'
+import { listJudgedPlants, withJudgedTransaction } from '../judged/programmeIndex'
 
 /** The samples that laboratories have to receive, at `asOf` (ms UTC). */
 export interface ReceivingList {
@@ -15,7 +16,7 @@ export interface ReceivingList {
   laboratories: { code: string; name: string; zone: string; rows: ComingSample[]; notShown: number }[]
 }
 
-export interface ComingSample extends SampleRow {
+export interface ComingSample extends JudgedRow {
   plantHeading: PlantHeading
   /** The waybills under which it was handed over. */
   waybills: string[]
@@ -38,8 +39,8 @@ const WAYBILLS = statement(
 )
 
 /**
- * The samples bound for these laboratories (null: any) that are handed over or delivered, not received and not ended:
- * delivered ones first, then the most urgent.
+ * The samples bound for these laboratories (null: any) that are handed over or delivered, not received and not ended: delivered
+ * ones first, then the most urgent. An unfit one is not waited for.
  */
 export async function getReceivingList(
   pool: pg.Pool,
@@ -47,8 +48,12 @@ export async function getReceivingList(
   laboratories: readonly string[] | null,
   now: number,
 ): Promise<ReceivingList> {
-  return withReadTransaction(pool, scope, now, async ({ client, register, isDemo }) => {
-    const rows = await UNRECEIVED.all(client, [laboratories, UNDER_WAY])
+  const plants = listJudgedPlants(scope)
+  return withJudgedTransaction(pool, scope, { plants }, now, async ({ client, register, isDemo, index }) => {
+    const stored = await UNRECEIVED.all(client, [laboratories, UNDER_WAY])
+    const rows = stored
+      .map((one) => judgeRow(toSampleRow(one, register, now), index))
+      .filter(({ judgement }) => judgement?.fitness !== 'unfit')
     const travelling = await WAYBILLS.all(client, [rows.map(({ code }) => code)])
     const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
     return {
@@ -61,10 +66,10 @@ export async function getReceivingList(
           code,
           name: known?.name ?? code,
           zone: known?.zone ?? 'UTC',
-          rows: bound.slice(0, MAX_ROWS).map((stored) => ({
-            ...toSampleRow(stored, register, now),
-            plantHeading: getPlantHeading(stored.plant, register.plants.get(stored.plant)),
-            waybills: travelling.filter(({ sample }) => sample === stored.code).map(({ waybill }) => waybill),
+          rows: bound.slice(0, MAX_ROWS).map((row) => ({
+            ...row,
+            plantHeading: getPlantHeading(row.plant, register.plants.get(row.plant)),
+            waybills: travelling.filter(({ sample }) => sample === row.code).map(({ waybill }) => waybill),
           })),
           notShown: Math.max(0, bound.length - MAX_ROWS),
         }

@@ -2,23 +2,45 @@ import type pg from 'pg'
 import type { Sample } from '@/lib/custody/sample'
 import { type Judgement, judge } from '@/lib/judgement/judge'
 import type { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
+import type { Actor } from '@/lib/schedule/act'
 import type { SampleRow } from '../../projection/sampleRow'
 import { withJudgedTransaction } from './programmeIndex'
+
+/** The zone of whoever acts, by their side. */
+export type ActorZones = Record<Actor['by'], string>
 
 /** One sample as a list shows it, with what it needs. */
 export interface JudgedRow extends SampleRow {
   /** Null where nothing can be asked about it any more. */
   judgement: Judgement | null
+  zones: ActorZones
 }
 
 export function judgeRow(row: SampleRow, index: ProgrammeIndex): JudgedRow {
   const sample = index.find(row.code)
-  return { ...row, judgement: sample && judge(sample, index) }
+  return { ...row, judgement: sample && judge(sample, index), zones: getActorZones(row, index) }
+}
+
+function getActorZones(
+  { plant, laboratory }: Pick<SampleRow, 'plant' | 'laboratory'>,
+  { programme }: ProgrammeIndex,
+): ActorZones {
+  const { register, office } = programme
+  return {
+    plant: register.getZone(plant) ?? 'UTC',
+    laboratory: register.getZone(laboratory) ?? 'UTC',
+    programme: office.zone,
+  }
+}
+
+export interface JudgedSample extends Judgement {
+  zones: ActorZones
 }
 
 /** Judges one sample among those of its plant at `now` (ms UTC). */
-export function judgeSample(pool: pg.Pool, sample: Sample, now: number): Promise<Judgement> {
-  return withJudgedTransaction(pool, 'all', { plants: [sample.kit.plant] }, now, async ({ index }) =>
-    judge(index.find(sample.kit.code) ?? sample, index),
-  )
+export function judgeSample(pool: pg.Pool, sample: Sample, now: number): Promise<JudgedSample> {
+  return withJudgedTransaction(pool, 'all', { plants: [sample.kit.plant] }, now, async ({ index }) => ({
+    ...judge(index.find(sample.kit.code) ?? sample, index),
+    zones: getActorZones(sample.kit, index),
+  }))
 }

@@ -1,10 +1,11 @@
 import type pg from 'pg'
 import type { Scope } from '@/lib/policy/scope'
-import { withReadTransaction } from '../../projection/readTransaction'
 import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
 import { compareUrgency, type PlantHeading } from '../board'
+import { type JudgedRow, judgeRow } from '../judged/judgedRow'
+import { withJudgedTransaction } from '../judged/programmeIndex'
 import { countSettled, findPlant, findSettled } from './plantHistory'
 
 /** One plant at `asOf` (ms UTC). */
@@ -13,9 +14,9 @@ export interface PlantPage {
   isDemo: boolean
   plant: PlantHeading
   /** Most urgent first. */
-  open: SampleRow[]
+  open: JudgedRow[]
   /** The last settled, newest first. */
-  settled: SampleRow[]
+  settled: JudgedRow[]
   settledTotal: number
   laboratories: { code: string; name: string; zone: string }[]
 }
@@ -38,12 +39,13 @@ export async function getPlantPage(
   code: string,
   now: number,
 ): Promise<PlantPage | null> {
-  return withReadTransaction(pool, scope, now, async (reader) => {
-    const { client, register, isDemo } = reader
+  return withJudgedTransaction(pool, scope, { plants: [code] }, now, async (reader) => {
+    const { client, register, isDemo, index } = reader
     const plant = await findPlant(reader, code)
     if (plant === null) return null
     const stored = await OPEN.all(client, [code])
-    const open = stored.map((one) => toSampleRow(one, register, now)).sort(compareUrgency)
+    const toJudged = (row: SampleRow) => judgeRow(row, index)
+    const open = stored.map((one) => toJudged(toSampleRow(one, register, now))).sort(compareUrgency)
     const { rows: settled } = await findSettled(reader, code, null, MAX_SETTLED, now)
     const laboratories = [...new Set([...open, ...settled].map(({ laboratory }) => laboratory))].flatMap(
       (name) => register.laboratories.get(name) ?? [],
@@ -53,7 +55,7 @@ export async function getPlantPage(
       isDemo,
       plant,
       open,
-      settled,
+      settled: settled.map(toJudged),
       settledTotal: await countSettled(reader, code),
       laboratories: laboratories.map(({ code: at, name, zone }) => ({ code: at, name, zone })),
     }

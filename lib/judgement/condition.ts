@@ -1,0 +1,52 @@
+import type { Standing } from '@/lib/hold/standing'
+import type { Judgement } from './judge'
+
+/**
+ * How lists count and order open samples, what presses most first. A sample that proves nothing and asks nobody for anything is
+ * of no use, and comes last.
+ */
+export const CONDITIONS = [
+  'to be replaced',
+  'unfit',
+  'in question',
+  'lapsed',
+  'at risk',
+  'tight',
+  'sound',
+  'of no use',
+] as const
+export type Condition = (typeof CONDITIONS)[number]
+
+/** Counts of samples by their condition. */
+export type Tally = Record<Condition, number>
+
+/** The condition of an open sample. `judgement` is null where nothing can be asked about it, `standing` that of now. */
+export function getCondition(
+  judgement: Pick<Judgement, 'fitness' | 'acts'> | null,
+  standing: Standing,
+): Condition {
+  const known = CONDITIONS.find((one) => one === standing) ?? 'of no use'
+  if (judgement === null) return known === 'lapsed' ? 'of no use' : known
+  const { fitness, acts } = judgement
+  if (fitness === 'in question') return 'in question'
+  if (fitness === 'fit') return known
+  if (acts.length === 0) return 'of no use'
+  return acts.some(({ act }) => act === 'replace it') ? 'to be replaced' : 'unfit'
+}
+
+/** Whether it needs someone today. */
+export function isUrgent(judgement: Pick<Judgement, 'acts'> | null): boolean {
+  return judgement?.acts.some((act) => act.isUrgent) ?? false
+}
+
+/** A tally of conditions, of which each counts once. */
+export function tally(conditions: readonly Condition[]): Tally {
+  const counts = Object.fromEntries(CONDITIONS.map((one) => [one, 0])) as Tally
+  for (const condition of conditions) counts[condition] += 1
+  return counts
+}
+
+/** The samples that a tally counts, of all conditions or of some. */
+export function countTally(counts: Tally, conditions: readonly Condition[] = CONDITIONS): number {
+  return conditions.reduce((total, one) => total + counts[one], 0)
+}
