@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
-import { toLocalDay } from '@/lib/hold/zone'
+import { DAY, toLocalDay } from '@/lib/hold/zone'
 import { forecastArrival } from '@/lib/lane/forecast/arrivalForecast'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { type Arrivals, getArrivals } from '@/lib/store/read/arrivals/arrivals'
@@ -12,11 +12,11 @@ import { buildPureModel, laneProgramme } from '../../laneProgramme'
 const NOW = Date.parse('2026-11-10T12:00:00Z')
 const TODAY = toLocalDay(NOW, 'UTC')
 const twice = Array.from({ length: 30 }, () => 2)
-// Lane B lost sight of one that was sent twelve days ago; of C nothing is on its way.
+// Lane B lost sight of one that was sent thirteen days ago and has lapsed, and of one sent nine days ago; of C nothing is on its way.
 const programme = laneProgramme(
   [
     { plant: 'A', laboratory: 'L1', service: 'road', days: [...twice, 2] },
-    { plant: 'B', laboratory: 'L1', service: 'road', days: [...twice, null, ...twice.slice(0, 11)] },
+    { plant: 'B', laboratory: 'L1', service: 'road', days: [...twice, null, 2, 2, 2, null, ...twice.slice(0, 8)] },
     { plant: 'C', laboratory: 'L2', service: 'road', days: [...twice, 0] },
   ],
   NOW,
@@ -38,11 +38,13 @@ beforeAll(async () => {
 })
 
 describe('arrivals', () => {
-  test('are what the pure library computes from the same events', async () => {
+  test('are what the pure library computes from the same events, and nobody waits for one that has lapsed', async () => {
     const { laboratories } = await asked('all')
     const received = (code: string) =>
       journeys.find((one) => one.code === code)?.reports.some(({ milestone }) => milestone === 'received')
-    const onTheWay = journeys.filter(({ code }) => !received(code))
+    const lapsed = (report: { milestone: string; at: number }) =>
+      report.milestone === 'collected' && report.at < NOW - 10 * DAY
+    const onTheWay = journeys.filter(({ code, reports }) => !received(code) && !reports.some(lapsed))
     expect(listCodes(await asked('all'))).toEqual(onTheWay.map(({ code }) => code).sort())
     for (const { samples, chances, p50, lateSinceDay } of laboratories.flatMap(({ coming }) => coming)) {
       const journey = onTheWay.find(({ code }) => code === samples[0]?.code)
@@ -58,9 +60,9 @@ describe('arrivals', () => {
   test('begin with late ones, and with the day by which they usually arrive', async () => {
     const first = (await asked('all')).laboratories.find(({ code }) => code === 'L1')?.coming[0]
     expect(first?.plant.code).toBe('B')
-    expect(first?.handedOverAt).toBe(Date.parse('2026-10-29T10:00:00Z'))
+    expect(first?.handedOverAt).toBe(Date.parse('2026-11-01T10:00:00Z'))
     // All of its lane took two days.
-    expect(first?.lateSinceDay).toBe(toLocalDay(Date.parse('2026-10-31T10:00:00Z'), 'UTC'))
+    expect(first?.lateSinceDay).toBe(toLocalDay(Date.parse('2026-11-03T10:00:00Z'), 'UTC'))
   })
 
   test('expect tomorrow what was sent yesterday on a lane of two days', async () => {
