@@ -1,6 +1,5 @@
-import type { Sample } from '@/lib/custody/sample'
 import type { OwedTest, Programme } from '@/lib/schedule/owedTests'
-import { judge } from './judge'
+import { type JudgedSubject, judgeAll } from './judgeAll'
 import { findActor, type Overdue } from './overdueKinds'
 import type { ProgrammeIndex } from './programmeIndex'
 
@@ -9,12 +8,15 @@ export function isForTest(overdue: Overdue, owed: OwedTest): boolean {
   return overdue.duty === owed.duty && overdue.number === owed.number
 }
 
-/** All that is overdue in a programme, longest first, whatever the order of samples, events or entries. */
-export function findOverdue(index: ProgrammeIndex): Overdue[] {
+/**
+ * All that is overdue in a programme, longest first, whatever the order of samples, events or entries. `judged`: the judgements
+ * of all its samples.
+ */
+export function findOverdue(index: ProgrammeIndex, judged = judgeAll(index)): Overdue[] {
   const { programme } = index
   return [
     ...index.owed.flatMap((one) => findTestWithoutKit(one, programme)),
-    ...programme.samples.flatMap((sample) => findSampleOverdue(sample, index)),
+    ...judged.flatMap((one) => findSampleOverdue(one, index)),
   ].sort((a, b) => a.sinceAt - b.sinceAt || (a.subject < b.subject ? -1 : a.subject > b.subject ? 1 : 0))
 }
 
@@ -37,6 +39,7 @@ function findTestWithoutKit(owed: OwedTest, { now }: Programme): Overdue[] {
       number: owed.number,
       reason: null,
       deviation: null,
+      found: null,
       service: owed.service,
       spare: null,
       subject: `${kind}/${owed.duty}/${owed.number}`,
@@ -45,24 +48,22 @@ function findTestWithoutKit(owed: OwedTest, { now }: Programme): Overdue[] {
 }
 
 /** The acts of a sample that are overdue. `zone` is that of whoever has to act. */
-function findSampleOverdue(sample: Sample, index: ProgrammeIndex): Overdue[] {
+function findSampleOverdue({ judgement, ...subject }: JudgedSubject, index: ProgrammeIndex): Overdue[] {
   const { register, office } = index.programme
-  const { code, plant, laboratory } = sample.kit
+  const sample = index.find(subject.sample)
+  if (sample === null) return []
   const owed = index.findOwedTest(sample)
-  return judge(sample, index).acts.flatMap(({ overdue, actor, findings, spare }) => {
+  return judgement.acts.flatMap(({ overdue, actor, findings, spare, why }) => {
     if (overdue === null) return []
     const { kind, sinceAt } = overdue
     const deviation = findings[0] ?? null
     return [
       {
+        ...subject,
         kind,
         actor,
         sinceAt,
         zone: actor.by === 'programme' ? office.zone : (register.getZone(actor.code) as string),
-        plant,
-        laboratory,
-        product: sample.product,
-        sample: code,
         duty: owed?.duty ?? null,
         number: owed?.number ?? null,
         reason:
@@ -70,9 +71,9 @@ function findSampleOverdue(sample: Sample, index: ProgrammeIndex): Overdue[] {
             ? (index.findReplacementNeed(sample)?.reason ?? null)
             : null,
         deviation,
-        service: sample.kit.service,
+        found: deviation === null ? null : why,
         spare,
-        subject: [kind, code, ...(deviation === null ? [] : [deviation])].join('/'),
+        subject: [kind, subject.sample, ...(deviation === null ? [] : [deviation])].join('/'),
       },
     ]
   })

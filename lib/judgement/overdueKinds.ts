@@ -1,7 +1,7 @@
 import type { EventKind } from '@/lib/custody/event'
 import type { Failure } from '@/lib/custody/fitness'
 import type { Milestone } from '@/lib/hold/milestone'
-import type { MessageKey } from '@/lib/messages/message'
+import type { Message, MessageKey } from '@/lib/messages/message'
 import { ACTS, type ActKind, type ActMessage, type Actor } from '@/lib/schedule/act'
 
 /** A page on which something overdue is settled: who issues a kit, who posts one, what the carrier says. */
@@ -193,6 +193,8 @@ export interface Overdue {
   reason: Failure | null
   /** The finding that waits for a ruling. */
   deviation: string | null
+  /** What was found, as a sentence, where something waits for a ruling. */
+  found: Message | null
   /** The service by which its sample travels. */
   service: string | null
   /** A spare kit at the plant that can replace it. */

@@ -74,6 +74,7 @@ test('what is to be done about a lapsed sample is the same in both mails', () =>
     number: null,
     reason: 'lapsed' as const,
     deviation: null,
+    found: null,
     service: null,
     spare: null,
     subject: 'any',

@@ -2,9 +2,11 @@ import type pg from 'pg'
 import { listEntries, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { DutyContent } from '@/lib/custody/testingEntries'
+import { type JudgedSubject, judgeAll } from '@/lib/judgement/judgeAll'
 import { findOverdue } from '@/lib/judgement/overdue'
 import type { Overdue } from '@/lib/judgement/overdueKinds'
 import { type SetAside, splitSetAside } from '@/lib/judgement/setAside'
+import { applyJudgements } from '@/lib/judgement/testActs'
 import { includesSample, type Scope } from '@/lib/policy/scope'
 import { findTestedProduct } from '@/lib/schedule/occurrences'
 import { findNextTest, type OwedTest } from '@/lib/schedule/owedTests'
@@ -25,6 +27,8 @@ export interface DueWork {
   overdue: Overdue[]
   /** Overdue and set aside, in the same order. */
   setAside: { overdue: Overdue; entry: SetAside }[]
+  /** The samples of which something is asked, with their judgements. What they need next changes the acts of `owed`. */
+  judged: JudgedSubject[]
   /** Names of the plants and laboratories concerned, by code. */
   places: ReadonlyMap<string, string>
   products: ReadonlyMap<string, string>
@@ -46,13 +50,16 @@ export async function getDueWork(pool: pg.Pool, scope: Scope, now: number, ahead
     async ({ client, register, index }) => {
       const setAsides = await listSetAsides(client, now)
       const isSeen = (place: { plant: string; laboratory: string }) => includesSample(scope, place)
-      const owed = index.owed.filter(isSeen)
-      const overdue = findOverdue(index).filter(isSeen)
+      const all = judgeAll(index)
+      const judged = all.filter((one) => one.judgement.acts.length > 0 && isSeen(one))
+      const owed = applyJudgements(index.owed, all, now).filter(isSeen)
+      const overdue = findOverdue(index, all).filter(isSeen)
       return {
         asOf: now,
         owed,
         ...splitSetAside(overdue, setAsides, now),
-        ...getNames([...owed, ...overdue], register),
+        judged,
+        ...getNames([...owed, ...overdue, ...judged], register),
       }
     },
   )

@@ -5,7 +5,10 @@ import { placeEvents } from '@/lib/custody/placing'
 import { listEntries, Register, toKit } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { deriveSample } from '@/lib/custody/sample'
+import { judgeAll } from '@/lib/judgement/judgeAll'
 import { OVERDUE_KINDS } from '@/lib/judgement/overdueKinds'
+import { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
+import { applyJudgements } from '@/lib/judgement/testActs'
 import { findOpenTests } from '@/lib/schedule/occurrences'
 import { findOwedTests, type Programme } from '@/lib/schedule/owedTests'
 import { getRegister } from '@/lib/store/ledger/currentRegister'
@@ -101,7 +104,9 @@ describe('a programme of six years', () => {
       const whole = await wholeProgramme(now)
       const work = await getDueWork(app, 'all', now)
       expect(work.overdue).toEqual(findProgrammeOverdue(whole))
-      expect(work.owed).toEqual(findOwedTests(whole, 92))
+      expect(work.owed).toEqual(
+        applyJudgements(findOwedTests(whole, 92), judgeAll(new ProgrammeIndex(whole)), now),
+      )
       expect(new Set(work.overdue.map(({ kind }) => kind)).size).toBeGreaterThan(OVERDUE_KINDS.length / 3)
       for (const plant of ['P000', PLANT, 'P017', 'P299']) {
         const seen = await getDueWork(app, { plants: [plant], laboratories: [] }, now)
