@@ -3,13 +3,12 @@ import { useTranslate } from '#translate'
 import styles from '@/app/arrivals/DeskReport.module.css'
 import { formatLongInstant } from '@/app/ui/words/instant'
 import { spellFirstNumber } from '@/app/ui/words/number'
-import type { Translate } from '@/lib/messages/translate'
-import { formatZone } from '@/lib/schedule/zoneName'
+import type { Person } from '@/lib/policy/principal'
 import type { ReceivingList } from '@/lib/store/read/arrivals/receivingList'
-import { BulkEventForm } from './BulkEventForm'
-import { buildBulkFormState, readTickedCodes } from './bulkFormState'
-import { readScan } from './readScan'
-import { ScanForm } from './ScanForm'
+import type { VisibleKit } from '@/lib/store/read/sample/eventForm'
+import { ReceivingForm } from './ReceivingForm'
+import { readReceivingState } from './receivingState'
+import { toTickRow } from './tickRow'
 
 type Laboratory = ReceivingList['laboratories'][number]
 type Params = Record<string, string | string[] | undefined>
@@ -17,19 +16,23 @@ type Params = Record<string, string | string[] | undefined>
 /** Samples delivered to a laboratory or on their way to it: tick those that have come, and record their receipt. */
 export function ReceivingReport({
   list,
+  person,
   params,
+  kits,
   children,
 }: {
   list: ReceivingList
+  person: Person
   params: Params
+  /** The kits that the address names. */
+  kits: readonly VisibleKit[]
+  /** What was just recorded. */
   children?: ReactNode
 }) {
   const t = useTranslate()
   const isOne = list.laboratories.length === 1
   const first = list.laboratories[0]
   const total = list.laboratories.reduce((sum, { rows, notShown }) => sum + rows.length + notShown, 0)
-  const codes = list.laboratories.flatMap(({ rows }) => rows.map(({ code }) => code))
-  const scanned = readScannedCodes(params, codes)
   return (
     <>
       <p className={styles.when}>
@@ -39,18 +42,67 @@ export function ReceivingReport({
         {t('receiving.heading', { count: total, spelled: spellFirstNumber(t, total) })}
       </h1>
       {children}
-      {codes.length > 0 && <ScanForm codes={codes} ticked={scanned} last={[params.scan].flat()[0]} />}
-      {list.laboratories
-        .filter(({ rows }) => rows.length > 0)
-        .map((laboratory) => (
-          <section key={laboratory.code} className={`${styles.section} ${styles.narrow}`}>
-            <h2>{laboratory.name}</h2>
-            <Counts laboratory={laboratory} />
-            <BulkEventForm state={buildFormState(t, laboratory, list, scanned, params)} from="receiving" />
-          </section>
-        ))}
       {total === 0 && <p className="prose">{t('receiving.empty')}</p>}
+      {list.laboratories.map((laboratory) => (
+        <LaboratorySection
+          key={laboratory.code}
+          laboratory={laboratory}
+          now={list.asOf}
+          person={person}
+          params={params}
+          kits={kits}
+          isFirst={laboratory === first}
+        />
+      ))}
     </>
+  )
+}
+
+function LaboratorySection({
+  laboratory,
+  now,
+  person,
+  params,
+  kits,
+  isFirst,
+}: {
+  laboratory: Laboratory
+  now: number
+  person: Person
+  params: Params
+  kits: readonly VisibleKit[]
+  isFirst: boolean
+}) {
+  const t = useTranslate()
+  const { code, name, zone, rows } = laboratory
+  const listed = rows.map((row) => row.code)
+  const state = readReceivingState(params, { code, zone }, listed, { kits, person, now })
+  return (
+    <section
+      className={`${styles.section} ${styles.narrow}`}
+      id={params.laboratory === code ? 'record' : undefined}
+    >
+      <h2>{name}</h2>
+      {rows.length > 0 && <Counts laboratory={laboratory} />}
+      <ReceivingForm
+        laboratory={{ code, zone }}
+        rows={rows.map((row) =>
+          toTickRow(
+            t,
+            row,
+            t('receiving.sampleFrom', {
+              plant: row.plantHeading.name,
+              count: row.waybills.length,
+              waybills: t.list(row.waybills),
+            }),
+            { zone, now },
+            state.ticked.includes(row.code),
+          ),
+        )}
+        state={state}
+        isFirst={isFirst}
+      />
+    </section>
   )
 }
 
@@ -62,48 +114,5 @@ function Counts({ laboratory: { rows, notShown } }: { laboratory: Laboratory }) 
       {t('receiving.counts', { delivered, underWay: rows.length - delivered })}{' '}
       {notShown > 0 && t('receiving.more', { count: notShown })}
     </p>
-  )
-}
-
-/** Those of `codes` that were scanned without scripts, so far and just now. */
-function readScannedCodes({ ticked, scan }: Params, codes: readonly string[]): string[] {
-  const read = [ticked, scan].flat().flatMap((text) => readScan(text ?? '', codes).code ?? [])
-  return [...new Set(read)]
-}
-
-function buildFormState(
-  t: Translate,
-  { rows, zone }: Laboratory,
-  { asOf }: ReceivingList,
-  scanned: readonly string[],
-  params: Params,
-) {
-  const ticked = readTickedCodes(params)
-  const isMine = ticked !== null && (ticked.length === 0 || rows.some(({ code }) => ticked.includes(code)))
-  return buildBulkFormState(
-    t,
-    'received',
-    rows.map((row) => ({
-      row,
-      context: t('receiving.sampleFrom', {
-        plant: row.plantHeading.name,
-        count: row.waybills.length,
-        waybills: t.list(row.waybills),
-      }),
-      isScanned: scanned.includes(row.code),
-    })),
-    {
-      zone,
-      getZone: () => zone,
-      choices: {
-        services: [],
-        products: [],
-        limits: [],
-        findings: [],
-        untilPlace: formatZone(zone),
-      },
-      now: asOf,
-    },
-    isMine ? params : {},
   )
 }

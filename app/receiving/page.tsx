@@ -5,13 +5,17 @@ import { requireUser } from '@/lib/access/guard'
 import { handSource } from '@/lib/policy/handSource'
 import { getScope } from '@/lib/policy/principal'
 import { may } from '@/lib/policy/reporting'
+import { listKeptBoxes } from '@/lib/store/read/arrivals/keptBoxes'
 import { getReceivingList } from '@/lib/store/read/arrivals/receivingList'
-import { listSubmittedEvents } from '@/lib/store/read/sample/eventForm'
+import { findVisibleKits, listSubmittedEvents } from '@/lib/store/read/sample/eventForm'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { AutoRefresh } from '../ui/AutoRefresh'
 import { DemoNotice } from '../ui/DemoNotice'
 import { QueryProvider } from '../ui/QueryProvider'
+import { KeptBoxList } from './KeptBoxList'
+import { ReceivedBoxes } from './ReceivedBoxes'
 import { ReceivingReport } from './ReceivingReport'
+import { listNamedCodes } from './receivingState'
 
 export const dynamic = 'force-dynamic'
 
@@ -31,20 +35,26 @@ export default async function ReceivingPage({ searchParams }: { searchParams: Pa
     scope === 'all' ? null : scope.laboratories,
     Date.now(),
   )
+  const named = listNamedCodes(params)
+  const kits = named.length === 0 ? [] : await findVisibleKits(getAppPool(), scope, named, list.asOf)
+  const kept = await listKeptBoxes(getAppPool(), scope, list.asOf)
   const token = [params.done].flat()[0] ?? ''
   const done =
     token === '' ? [] : await listSubmittedEvents(getAppPool(), scope, handSource(person), token, list.asOf)
   return (
     <>
       <DemoNotice isDemo={list.isDemo} />
-      <ReceivingReport list={list} params={params}>
+      <ReceivingReport list={list} person={person} params={params} kits={kits}>
         <RecordedNotice
           events={done}
           now={list.asOf}
           from="receiving"
           canUndo={(event) => may(person, event.kind, event)}
-        />
+        >
+          <ReceivedBoxes events={done.filter(({ kind }) => kind === 'received')} />
+        </RecordedNotice>
       </ReceivingReport>
+      <KeptBoxList kept={kept} now={list.asOf} mayMatch={scope === 'all'} />
       <QueryProvider>
         <AutoRefresh asOf={list.asOf} />
       </QueryProvider>

@@ -1,13 +1,34 @@
 import { findKitCodeFault, formatKitCode, isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { type Message, message } from '@/lib/messages/message'
 
-/** The code that a scanned or typed text ticks in a list of `codes` (null: none), and the answer to show. */
-export function readScan(text: string, codes: readonly string[]): { code: string | null; answer: Message } {
+/** What a scan does on the page to the box of a code: ticks it, opens its condition, or adds it as one that is on no list. */
+export type Scan =
+  | { act: 'tick' | 'open' | 'add'; code: string; answer: Message }
+  | { act: null; answer: Message }
+
+/** Reads a scanned or typed text. `listed`: the kits of the list. `ticked`: the boxes that are to be received so far. */
+export function readScan(text: string, listed: readonly string[], ticked: readonly string[]): Scan {
   const canonical = toCanonical(text)
   const code = formatKitCode(canonical)
-  if (canonical === '') return { code: null, answer: message('receiving.scan.empty') }
-  if (codes.includes(canonical))
-    return { code: canonical, answer: message('receiving.scan.ticked', { code }) }
-  if (!isKitCode(canonical)) return { code: null, answer: findKitCodeFault(canonical) }
-  return { code: null, answer: message('receiving.scan.notListed', { code }) }
+  if (canonical === '') return { act: null, answer: message('receiving.scan.empty') }
+  if (!isKitCode(canonical)) return { act: null, answer: findKitCodeFault(canonical) }
+  if (ticked.includes(canonical))
+    return { act: 'open', code: canonical, answer: message('receiving.scan.opened', { code }) }
+  if (listed.includes(canonical))
+    return { act: 'tick', code: canonical, answer: message('receiving.scan.ticked', { code }) }
+  return { act: 'add', code: canonical, answer: message('receiving.scan.notListed', { code }) }
+}
+
+/** The kit code at the end of what was typed into another field, because a scanner types wherever the focus is. */
+export function splitScan(text: string): { before: string; code: string } | null {
+  const found = /[0-9A-Za-z]{4}-?[0-9A-Za-z]{4}$/.exec(text)
+  if (!found || !isKitCode(toCanonical(found[0]))) return null
+  return { before: text.slice(0, found.index).trim(), code: toCanonical(found[0]) }
+}
+
+/** A name that no box of the form has yet, for one whose code nobody can read. */
+export function createBoxName(taken: readonly string[]): string {
+  let number = 1
+  while (taken.includes(`box${number}`)) number += 1
+  return `box${number}`
 }

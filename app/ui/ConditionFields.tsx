@@ -5,8 +5,8 @@ import type { Message } from '@/lib/messages/message'
 import styles from './ConditionFields.module.css'
 import { Field } from './Field'
 
-/** Parts that are typed; the others are chosen. */
-const MAX_LENGTHS: Partial<Record<ConditionPart, number>> = { sealNumber: 100, temperature: 10 }
+/** Parts that are typed. A temperature has room for a code that a scanner types behind it, so that the code is not cut off. */
+const MAX_LENGTHS: Partial<Record<ConditionPart, number>> = { sealNumber: 100, temperature: 40 }
 
 /**
  * Asks in which condition a sample arrived. What is chosen has a button each and no list: a scanner types into a list that has the

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatKitCode } from '@/lib/custody/kitCode'
@@ -16,12 +17,15 @@ export function RecordedNotice({
   from,
   plant = '',
   canUndo,
+  children,
 }: {
   events: readonly SubmittedEvent[]
   now: number
   from: 'sample' | 'plant' | 'receiving'
   plant?: string
   canUndo: (event: SubmittedEvent) => boolean
+  /** What follows for each event, instead of a list of their samples. */
+  children?: ReactNode
 }) {
   const t = useTranslate()
   const first = events[0]
@@ -46,7 +50,8 @@ export function RecordedNotice({
           first.isTakenOut &&
           t('record.done.takenOutSince')}
       </p>
-      {!only && (
+      {children}
+      {!only && !children && (
         <p>
           {events.map(({ key, sample }) => (
             <span key={key}>

@@ -1,6 +1,5 @@
 import { createHash } from 'node:crypto'
 import { eventKey, isEventKind, type ReadEvent } from '@/lib/custody/event'
-import { formatWithOffset } from '@/lib/custody/handTime'
 import { toCanonical } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
 import { MAX_CORRECTIONS, MAX_REPORTS } from '@/lib/custody/reportLimits'
@@ -108,7 +107,7 @@ export async function findRecordedEvents(
 }
 
 /** Maximum kits or events in one submission. */
-const MAX_PER_SUBMISSION = 100
+export const MAX_PER_SUBMISSION = 100
 
 /** Records an event for each kit of a form. */
 export async function recordEvents(
@@ -160,7 +159,7 @@ export async function recordEvents(
 }
 
 /** The event that a person corrects: on the one sample of the form, and of a kind that they may report. */
-async function findCorrectableEvent(
+export async function findCorrectableEvent(
   person: Person,
   key: string,
   codes: readonly string[],
@@ -183,58 +182,4 @@ export async function getWholeDossier(
 ): Promise<SampleDossier | null> {
   const shown = await getSampleDossier(getAppPool(), getScope(person), code, now)
   return shown && getSampleDossier(getAppPool(), 'all', shown.row.code, now)
-}
-
-/** Withdraws the events that a form names. */
-export async function withdrawEvents(
-  person: Person,
-  actor: Actor,
-  submission: Submission,
-  now: number,
-): Promise<Outcome> {
-  const token = submission.get('token')
-  const samples = submission.getAll('sample').map(toCanonical)
-  const keys = submission.getAll('event')
-  const count = samples.length
-  if (count === 0 || count !== keys.length || count > MAX_PER_SUBMISSION) return { kind: 'not found' }
-  const found: { code: string; key: string; zone: string; isOut: boolean }[] = []
-  for (const [index, code] of samples.entries()) {
-    const key = keys[index] as string
-    const dossier = await getSampleDossier(getAppPool(), getScope(person), code, now)
-    const placed = dossier?.sample.events.find(({ event }) => eventKey(event) === key)
-    if (!dossier || !placed) return { kind: 'not found' }
-    if (!may(person, placed.event.kind, dossier.sample.kit))
-      return { kind: 'forbidden', detail: `You may not withdraw “${placed.event.kind}” of this sample.` }
-    found.push({ code, key, zone: dossier.plant.zone, isOut: placed.correctedBy.length > 0 })
-  }
-  const before = await findRecordedEvents(person, token, now)
-  if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
-  if (found.every(({ isOut }) => isOut))
-    return {
-      kind: 'refused',
-      faults: [{ field: 'corrects', detail: message('record.fault.takenOutAlready') }],
-    }
-  const reason = submission.get('reason').trim()
-  return acceptSubmission(
-    person,
-    { actor, token, what: 'withdrew by hand' },
-    (register) =>
-      found.map(({ code, key, zone }) => {
-        const { source, id } = createEventAuthor(person, token, hashKey(key))
-        return parseManualEvent(
-          {
-            source,
-            id,
-            sample: code,
-            kind: 'withdrawn',
-            at: formatWithOffset(zone, now),
-            zone,
-            corrects: key,
-            facts: reason === '' ? undefined : { reason },
-          },
-          register,
-        )
-      }),
-    now,
-  )
 }

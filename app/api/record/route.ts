@@ -1,9 +1,12 @@
+import { toReceivingParams } from '@/app/receiving/receivingParams'
 import { toActor } from '@/lib/access/session/actor'
+import { redirect303 } from '@/lib/access/session/signIn'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { EVENT_FORM_FIELDS, type EventFormValues, readEventForm } from '@/lib/intake/hand/eventForm'
 import { authorize } from '../authorize'
 import { withErrorHandling } from '../withErrorHandling'
 import { recordEvents } from './recordEvents'
+import { recordReceipts } from './recordReceipts'
 import { getReturnPath, type Outcome, readSubmission, respondWithOutcome } from './submission'
 
 /** Records by hand what happened to one kit or several: one event for each, all or none. */
@@ -15,12 +18,17 @@ export const POST = withErrorHandling(async (request: Request) => {
     // A ruling can be on several findings: one a line.
     field === 'on' ? submission.getAll(field).join('\n') : submission.get(field),
   )
-  const outcome = await recordEvents(person, toActor(person, request), submission, form, Date.now())
   const codes = submission.getAll('sample')
-  const path = getReturnPath(submission.get('from'), codes[0] ?? '', submission.get('plant'))
+  const isDesk = submission.get('from') === 'receiving'
+  // Without scripts, the buttons of the receiving page that record nothing come here with all that was typed.
+  const press = submission.get('press')
+  if (isDesk && submission.isForm && press !== '')
+    return redirect303(`/receiving?${toReceivingParams(submission, form, press)}#record`)
+  const record = form.kind === 'received' ? recordReceipts : recordEvents
+  const outcome = await record(person, toActor(person, request), submission, form, Date.now())
   return respondWithOutcome(outcome, submission, {
-    path,
-    typed: toSearchParams(form, codes, outcome),
+    path: getReturnPath(submission.get('from'), codes[0] ?? '', submission.get('plant')),
+    typed: isDesk ? toReceivingParams(submission, form, null) : toSearchParams(form, codes, outcome),
     anchor: 'record',
   })
 })

@@ -1,10 +1,12 @@
 import { redirect303 } from '@/lib/access/session/signIn'
+import { addTo } from '@/lib/custody/addTo'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { jsonReply, problemReply } from '@/lib/intake/answers/reply'
 import { LIMITS } from '@/lib/intake/formats/limits'
 import { problem } from '@/lib/intake/formats/problem'
 import { readBody } from '@/lib/intake/formats/readBody'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
+import type { FormFields } from '@/lib/intake/hand/receiptForm'
 import { english } from '@/lib/messages/english'
 import type { Person, Principal } from '@/lib/policy/principal'
 import { letOthersGoFirst } from '@/lib/store/scope/timeSlices'
@@ -62,10 +64,8 @@ const NO_TOKEN = problem(
 )
 
 /** The texts of a form or a JSON object, by name. */
-export interface Submission {
+export interface Submission extends FormFields {
   isForm: boolean
-  get(name: string): string
-  getAll(name: string): string[]
 }
 
 /** Reads a form of ours, or a JSON object with the same names. Returns a 4xx response where it cannot. */
@@ -83,8 +83,17 @@ async function parseSubmission(request: Request): Promise<Submission | Response>
   const body = await readBody(request, LIMITS.handBytes, undefined, letOthersGoFirst)
   if (typeof body !== 'string') return problemReply(body)
   if (type === 'application/json') return parseJsonSubmission(body)
-  const fields = new URLSearchParams(body)
-  return { isForm: true, get: (name) => fields.get(name) ?? '', getAll: (name) => fields.getAll(name) }
+  return { isForm: true, ...toFormFields([...new URLSearchParams(body)]) }
+}
+
+function toFormFields(entries: readonly (readonly [string, string])[]): FormFields {
+  const byName = new Map<string, string[]>()
+  for (const [name, text] of entries) addTo(byName, name, text)
+  return {
+    get: (name) => byName.get(name)?.[0] ?? '',
+    getAll: (name) => byName.get(name) ?? [],
+    names: () => [...byName.keys()],
+  }
 }
 
 function parseJsonSubmission(body: string): Submission | Response {
@@ -98,12 +107,22 @@ function parseJsonSubmission(body: string): Submission | Response {
   }
   if (value === null || typeof value !== 'object' || Array.isArray(value))
     return unreadable('Send one JSON object.')
-  const fields = value as Record<string, unknown>
-  const texts = (name: string) =>
-    (Object.hasOwn(fields, name) ? [fields[name]].flat() : []).flatMap((one) =>
-      typeof one === 'string' || typeof one === 'number' ? [String(one)] : [],
-    )
-  return { isForm: false, get: (name) => texts(name)[0] ?? '', getAll: texts }
+  return { isForm: false, ...toFormFields(flatten(value)) }
+}
+
+/** Levels of names in a form: `condition.CODE.seal`. */
+const MAX_LEVELS = 3
+
+/** The texts in a JSON value by name: `{"condition": {"seal": "broken"}}` names `condition.seal`. */
+function flatten(value: unknown, name: readonly string[] = []): [string, string][] {
+  if (Array.isArray(value)) return value.flatMap((one) => (Array.isArray(one) ? [] : flatten(one, name)))
+  if (typeof value === 'object' && value !== null)
+    return name.length === MAX_LEVELS
+      ? []
+      : Object.entries(value).flatMap(([key, inner]) => flatten(inner, [...name, key]))
+  return typeof value === 'string' || typeof value === 'number' || typeof value === 'boolean'
+    ? [[name.join('.'), String(value)]]
+    : []
 }
 
 /** The page to which a form returns: the plant's, the receiving list or the unmatched events, else the sample's. */

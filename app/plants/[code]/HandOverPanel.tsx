@@ -1,5 +1,3 @@
-import { BulkEventForm } from '@/app/receiving/BulkEventForm'
-import { buildBulkFormState, readTickedCodes } from '@/app/receiving/bulkFormState'
 import styles from '@/app/ui/EventForm.module.css'
 import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { RecordedNotice } from '@/app/ui/RecordedNotice'
@@ -11,6 +9,8 @@ import { formatZone } from '@/lib/schedule/zoneName'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 import { getKitChoices, listSubmittedEvents } from '@/lib/store/read/sample/eventForm'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { BulkEventForm } from './BulkEventForm'
+import { buildBulkFormState, readTickedCodes } from './bulkFormState'
 
 /** What a person has just recorded for a plant's samples, and the samples ready to go under one waybill. */
 export async function HandOverPanel({
@@ -54,7 +54,6 @@ export async function HandOverPanel({
               })}
             </summary>
             <BulkEventForm
-              from="plant"
               plant={plant.code}
               state={buildBulkFormState(
                 t,

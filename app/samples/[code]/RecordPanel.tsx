@@ -11,7 +11,7 @@ import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
-import type { EventFormField, EventFormValues, SingleField } from '@/lib/intake/hand/eventForm'
+import type { EventFormValues, SingleField } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { EventFormState } from './eventFormState'
@@ -186,10 +186,10 @@ function EventForm({
   const seldom: readonly SingleField[] =
     isSpare || kind !== 'collected' ? FOLDED_FIELDS : [...FOLDED_FIELDS, 'product']
   const offered = { form, faults, choices, kind }
-  const folded: readonly EventFormField[] = [...seldom, 'date', 'time']
+  const folded: readonly (SingleField | 'date' | 'time')[] = [...seldom, 'date', 'time']
   const isOpen =
     isCorrecting ||
-    faults.some(({ field }) => folded.includes(field)) ||
+    faults.some(({ field }) => folded.some((one) => one === field)) ||
     folded.some((one) => form[one] !== '')
   return (
     <form method="post" action="/api/record" className={`${styles.form} ${isCorrecting ? styles.again : ''}`}>

@@ -22,15 +22,19 @@ import {
   type SingleField,
 } from './eventForm'
 
+/** A field of one of several boxes, the box itself, or that the answers hold for all of them. */
+export type BoxField = `condition.${string}` | `box.${string}` | 'forAll'
+
 /** A field of the form, and what is wrong with it. */
 export interface FormFault {
-  field: EventFormField
+  field: EventFormField | BoxField
   detail: Message
 }
 
 /** What reading a form needs to know of its kit. */
 export interface EventFormKit {
-  code: string
+  /** Null: a box without a readable code. */
+  code: string | null
   plant: string
   laboratory: string
   /** The known product; null: `collected` has to name it. */
@@ -38,7 +42,9 @@ export interface EventFormKit {
   /** Kinds of milestones that are reported already. */
   reported: readonly string[]
   clocks: Sample['clocks']
-  /** The facts of the event that is corrected: those that the form does not ask for are kept. */
+  /** The waybill on its box, if the form does not ask for it. */
+  waybill?: string
+  /** Facts that are kept unless the form asks for them: those of the event that is corrected, or what is known of a box. */
   previousFacts?: Record<string, unknown> | null
 }
 
@@ -81,13 +87,13 @@ export function parseEventForm(
     {
       source: author.source,
       id: author.id,
-      sample: kit.code,
+      sample: kit.code ?? undefined,
       kind,
       // After a wrong time the rest is still read, so that every fault is shown at once.
       at: 'at' in time ? time.at : new Date(now).toISOString(),
       ...(isOnSite ? { place } : { zone }),
       service: get('service'),
-      waybill: get('waybill'),
+      waybill: get('waybill') ?? kit.waybill,
       product: get('product'),
       lot: get('lot'),
       corrects: form.corrects || undefined,
@@ -207,6 +213,6 @@ function getLastField(kind: EventKind): EventFormField {
   return last === undefined || last === 'condition' ? 'note' : last
 }
 
-function keepFirstPerField(faults: readonly FormFault[]): FormFault[] {
+export function keepFirstPerField(faults: readonly FormFault[]): FormFault[] {
   return faults.filter(({ field }, index) => faults.findIndex((other) => other.field === field) === index)
 }

@@ -78,6 +78,9 @@ export const record = {
   'record.field.confirmEarly': 'It happened early; record it all the same',
   'record.fault.notExtendable': 'This limit cannot be extended.',
   'record.fault.extendedLate': 'The due of this limit has passed. What has lapsed cannot be extended.',
+  'record.fault.laboratory': 'Choose the laboratory at which the box is.',
+  'record.fault.notTicked': 'You answered for this box, and it is not ticked. Tick it, or clear the answers.',
+  'record.fault.sayForAll': 'Tick that these answers hold for every ticked box, or answer for each box.',
   'record.fault.tickOne': 'Tick at least one sample.',
   'record.fault.tickFewer': 'Tick at most {max, number} samples.',
   'record.fault.notListed':

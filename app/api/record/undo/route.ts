@@ -1,9 +1,9 @@
 import { toActor } from '@/lib/access/session/actor'
 import { authorize } from '../../authorize'
 import { withErrorHandling } from '../../withErrorHandling'
-import { withdrawEvents } from '../recordEvents'
 import { getReturnPath, readSubmission, respondWithOutcome } from '../submission'
 import { takeBackFault } from '../takeBackFault'
+import { withdrawEvents } from '../withdrawEvents'
 
 /**
  * Takes events out of the count: withdraws each, all or none. Samples and the keys of their events come in pairs, in the

@@ -55,7 +55,8 @@ export async function getReceivingList(
       .map((one) => judgeRow(toSampleRow(one, register, now), index))
       .filter(({ judgement }) => judgement?.fitness !== 'unfit')
     const travelling = await WAYBILLS.all(client, [rows.map(({ code }) => code)])
-    const codes = laboratories ?? [...new Set(rows.map(({ laboratory }) => laboratory))].sort()
+    // A box of no list can be at any of them.
+    const codes = laboratories ?? [...register.laboratories.keys()].sort()
     return {
       asOf: now,
       isDemo,

@@ -1,11 +1,14 @@
 import type pg from 'pg'
 import { z } from 'zod'
+import { type ConditionFault, listFaults, readCondition } from '@/lib/custody/condition'
 import { type EventKind, eventKey } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { toCanonical } from '@/lib/custody/kitCode'
+import type { Register } from '@/lib/custody/register'
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Scope } from '@/lib/policy/scope'
-import { declareEventQuery } from '../../ledger/eventLedger'
+import { declareEventQuery, type LedgerEvent } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/placeLedgerEvents'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { storedSample } from '../../projection/sampleRow'
@@ -76,6 +79,11 @@ export interface SubmittedEvent {
   laboratory: string
   /** The zone of its place, else its own. */
   zone: string
+  facts: Record<string, unknown> | null
+  /** It is about a box that a laboratory keeps until it is matched to a sample. */
+  isKept: boolean
+  /** What is wrong in the condition that a receipt tells, by the rules of its sample's protocol. */
+  found: readonly ConditionFault[]
 }
 
 const SUBMITTED = declareEventQuery("where e.source = $1 and starts_with(e.id, $2 || ' ') order by e.seq")
@@ -86,11 +94,11 @@ const CORRECTED = statement(
 )
 
 const SAMPLE_PLACES = statement(
-  storedSample.pick({ code: true, plant: true, laboratory: true }),
-  'select code, plant, laboratory from sample where code = any($1)',
+  storedSample.pick({ code: true, plant: true, laboratory: true, product: true }),
+  'select code, plant, laboratory, product from sample where code = any($1)',
 )
 
-/** The events that `source` recorded under the token of one form, of samples that `scope` sees. */
+/** The events that `source` recorded under the token of one form, of samples that `scope` sees and of boxes that wait for one. */
 export async function listSubmittedEvents(
   pool: pg.Pool,
   scope: Scope,
@@ -107,17 +115,40 @@ export async function listSubmittedEvents(
     const seen = await SAMPLE_PLACES.all(client, [events.map(({ sample }) => sample)])
     const ends = new Map(seen.map((one) => [one.code, one]))
     return events.flatMap((event) => {
-      const end = event.sample === null ? { plant: '', laboratory: '' } : ends.get(event.sample)
-      if (!end) return []
+      const { sample, kind, corrects, facts, place } = event
+      const seenSample = sample === null ? undefined : ends.get(sample)
+      // The same of a kit that another laboratory or maker has and of one that nobody has.
+      const isKept = !seenSample && place !== null && KINDS[kind].mayNameNoKit === true
+      if (!seenSample && !isKept && sample !== null) return []
       const { earliestAt, latestAt } = readLedgerEvent(event, register)
-      const { sample, kind, corrects } = event
-      const zone = register.getZone(event.place) ?? event.zone ?? 'UTC'
       const key = eventKey(event)
-      const isTakenOut = takenOut.has(key)
-      const { plant, laboratory } = end
-      return [{ key, sample, kind, corrects, earliestAt, latestAt, isTakenOut, plant, laboratory, zone }]
+      return [
+        {
+          key,
+          sample,
+          kind,
+          corrects,
+          earliestAt,
+          latestAt,
+          isTakenOut: takenOut.has(key),
+          plant: seenSample?.plant ?? '',
+          laboratory: seenSample?.laboratory ?? (isKept ? place : ''),
+          zone: register.getZone(place) ?? event.zone ?? 'UTC',
+          facts,
+          isKept,
+          found: kind === 'received' ? findReceiptFaults(event, seenSample?.product ?? null, register) : [],
+        },
+      ]
     })
   })
+}
+
+/** By the rules in force when it was received. */
+function findReceiptFaults(event: LedgerEvent, product: string | null, register: Register): ConditionFault[] {
+  const at = readLedgerEvent(event, register).earliestAt
+  const versions = product === null ? [] : register.listLimits(product)
+  const rules = versions.findLast(({ holdsFromAt }) => holdsFromAt <= at) ?? versions[0]
+  return listFaults(readCondition(event.facts), rules?.condition ?? {})
 }
 
 /** The options of an event form for a plant’s kits. */

@@ -16,7 +16,12 @@ const twice = Array.from({ length: 30 }, () => 2)
 const programme = laneProgramme(
   [
     { plant: 'A', laboratory: 'L1', service: 'road', days: [...twice, 2] },
-    { plant: 'B', laboratory: 'L1', service: 'road', days: [...twice, null, 2, 2, 2, null, ...twice.slice(0, 8)] },
+    {
+      plant: 'B',
+      laboratory: 'L1',
+      service: 'road',
+      days: [...twice, null, 2, 2, 2, null, ...twice.slice(0, 8)],
+    },
     { plant: 'C', laboratory: 'L2', service: 'road', days: [...twice, 0] },
   ],
   NOW,

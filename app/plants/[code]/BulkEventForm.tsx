@@ -1,26 +1,16 @@
 import { useTranslate } from '#translate'
+import { TickItem } from '@/app/receiving/TickItem'
 import { ConfirmEarly } from '@/app/ui/ConfirmEarly'
 import { createFormToken } from '@/app/ui/createFormToken'
 import { EventFields, getRecordLabel, TimeFields } from '@/app/ui/EventFields'
 import styles from '@/app/ui/EventForm.module.css'
 import { FormToken } from '@/app/ui/FormToken'
-import { Link } from '@/app/ui/Link'
-import { rich } from '@/app/ui/language/rich'
 import { KINDS } from '@/lib/custody/eventKinds'
-import { formatKitCode } from '@/lib/custody/kitCode'
 import { formatZone } from '@/lib/schedule/zoneName'
 import type { BulkFormState } from './bulkFormState'
 
 /** Records one kind of event for several kits at once: tick them, fill in what they share, press once. */
-export function BulkEventForm({
-  state,
-  from,
-  plant = '',
-}: {
-  state: BulkFormState
-  from: 'plant' | 'receiving'
-  plant?: string
-}) {
+export function BulkEventForm({ state, plant }: { state: BulkFormState; plant: string }) {
   const t = useTranslate()
   const { kind, rows, form, faults, choices, zone } = state
   const fault = faults.find(({ field }) => field === 'kind')
@@ -29,26 +19,12 @@ export function BulkEventForm({
     <form method="post" action="/api/record" className={styles.form}>
       <FormToken value={createFormToken()} />
       <input type="hidden" name="kind" value={kind} />
-      <input type="hidden" name="from" value={from} />
+      <input type="hidden" name="from" value="plant" />
       <input type="hidden" name="plant" value={plant} />
       <ul className={styles.ticks}>
-        {rows.map(({ code, details, whereabouts, headline, caution, isUrgent, isTicked }) => (
-          <li key={code}>
-            <label>
-              <input type="checkbox" name="sample" value={code} defaultChecked={isTicked} />
-              <span>
-                <code>{formatKitCode(code)}</code> <span data-urgent={isUrgent}>{headline}</span>
-                <small>{details}</small>
-                <small>{whereabouts}</small>
-                {caution && <small data-urgent="true">{caution}</small>}
-              </span>
-            </label>
-            <Link href={`/samples/${code}`}>
-              {rich(t, 'record.sample.open', {
-                unseen: (text) => <span className="unseen">{text}</span>,
-                code: formatKitCode(code),
-              })}
-            </Link>
+        {rows.map((row) => (
+          <li key={row.code}>
+            <TickItem row={row} />
           </li>
         ))}
       </ul>

@@ -1,11 +1,9 @@
+import { type TickRow, toTickRow } from '@/app/receiving/tickRow'
 import type { FieldChoices } from '@/app/ui/EventFields'
-import { formatWhereabouts } from '@/app/ui/words/stage'
-import { formatStatus, getRowCondition } from '@/app/ui/words/standing'
 import type { EventKind } from '@/lib/custody/event'
 import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { type EventFormValues, readEventForm } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
-import type { Condition } from '@/lib/judgement/condition'
 import { message } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
@@ -13,18 +11,7 @@ import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 /** The form that records one kind of event for several kits. */
 export interface BulkFormState {
   kind: EventKind
-  rows: {
-    code: string
-    /** Product, lot, and where it comes from or goes to. */
-    details: string
-    whereabouts: string
-    headline: string
-    /** What was found, and what must not be done with it; empty where nothing was. */
-    caution: string
-    /** It is in question, at risk or lapsed. */
-    isUrgent: boolean
-    isTicked: boolean
-  }[]
+  rows: TickRow[]
   form: EventFormValues
   faults: FormFault[]
   choices: FieldChoices
@@ -44,11 +31,11 @@ export function readTickedCodes(params: Params): string[] | null {
 export function buildBulkFormState(
   t: Translate,
   kind: EventKind,
-  samples: readonly { row: JudgedRow; context: string; isScanned?: boolean }[],
+  samples: readonly { row: JudgedRow; context: string }[],
   at: { zone: string; getZone: (place: string | null) => string | null; choices: FieldChoices; now: number },
   params: Params,
 ): BulkFormState {
-  const { zone, now, choices } = at
+  const { zone, choices } = at
   const ticked = readTickedCodes(params)
   const known: Partial<EventFormValues> = { service: findCommonService(samples) }
   const form = readEventForm((field) =>
@@ -56,25 +43,9 @@ export function buildBulkFormState(
   )
   return {
     kind,
-    rows: samples.map(({ row, context, isScanned = false }) => {
-      const { headline, found, restraint } = formatStatus(t, row, zone, now)
-      const name = row.productName ?? row.product
-      return {
-        code: row.code,
-        details: t('record.sample.details', {
-          product: name === null ? 'unknown' : 'known',
-          name: name ?? '',
-          hasLot: row.lot ? 'yes' : 'no',
-          lot: row.lot ?? '',
-          context,
-        }),
-        whereabouts: formatWhereabouts(t, row, zone, now),
-        headline,
-        caution: [found, restraint].filter(Boolean).join(' '),
-        isUrgent: !CALM.includes(getRowCondition(row, now)),
-        isTicked: isScanned || (ticked?.includes(row.code) ?? false),
-      }
-    }),
+    rows: samples.map(({ row, context }) =>
+      toTickRow(t, row, context, at, ticked?.includes(row.code) ?? false),
+    ),
     form,
     faults:
       ticked === null

@@ -1,0 +1,84 @@
+import { eventKey } from '@/lib/custody/event'
+import { formatWithOffset } from '@/lib/custody/handTime'
+import { toCanonical } from '@/lib/custody/kitCode'
+import { message } from '@/lib/messages/message'
+import { handSource } from '@/lib/policy/handSource'
+import { getScope, type Person } from '@/lib/policy/principal'
+import { may } from '@/lib/policy/reporting'
+import { findOwnBox } from '@/lib/store/read/arrivals/keptBoxes'
+import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import type { Actor } from '@/lib/store/scope/audit'
+import { getAppPool } from '@/lib/store/scope/sharedPool'
+import {
+  acceptSubmission,
+  createEventAuthor,
+  findRecordedEvents,
+  hashKey,
+  MAX_PER_SUBMISSION,
+  parseManualEvent,
+} from './recordEvents'
+import type { Outcome, Submission } from './submission'
+
+/** Withdraws the events that a form names. */
+export async function withdrawEvents(
+  person: Person,
+  actor: Actor,
+  submission: Submission,
+  now: number,
+): Promise<Outcome> {
+  const token = submission.get('token')
+  const samples = submission.getAll('sample').map(toCanonical)
+  const keys = submission.getAll('event')
+  const count = samples.length
+  if (count === 0 || count !== keys.length || count > MAX_PER_SUBMISSION) return { kind: 'not found' }
+  const found: { about: Record<string, string>; key: string; zone: string; isOut: boolean }[] = []
+  for (const [index, code] of samples.entries()) {
+    const key = keys[index] as string
+    const dossier = await getSampleDossier(getAppPool(), getScope(person), code, now)
+    const placed = dossier?.sample.events.find(({ event }) => eventKey(event) === key)
+    if (!dossier || !placed) {
+      const box = await findOwnBox(getAppPool(), handSource(person), key, now)
+      if (!box) return { kind: 'not found' }
+      found.push({ about: { place: box.place }, key, zone: box.zone, isOut: !box.waits })
+      continue
+    }
+    if (!may(person, placed.event.kind, dossier.sample.kit))
+      return { kind: 'forbidden', detail: `You may not withdraw “${placed.event.kind}” of this sample.` }
+    found.push({
+      about: { sample: code },
+      key,
+      zone: dossier.plant.zone,
+      isOut: placed.correctedBy.length > 0,
+    })
+  }
+  const before = await findRecordedEvents(person, token, now)
+  if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
+  if (found.every(({ isOut }) => isOut))
+    return {
+      kind: 'refused',
+      faults: [{ field: 'corrects', detail: message('record.fault.takenOutAlready') }],
+    }
+  const reason = submission.get('reason').trim()
+  return acceptSubmission(
+    person,
+    { actor, token, what: 'withdrew by hand' },
+    (register) =>
+      found.map(({ about, key, zone }) => {
+        const { source, id } = createEventAuthor(person, token, hashKey(key))
+        return parseManualEvent(
+          {
+            source,
+            id,
+            ...about,
+            kind: 'withdrawn',
+            at: formatWithOffset(zone, now),
+            zone,
+            corrects: key,
+            facts: reason === '' ? undefined : { reason },
+          },
+          register,
+        )
+      }),
+    now,
+  )
+}

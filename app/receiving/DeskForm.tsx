@@ -1,0 +1,122 @@
+'use client'
+
+import { type ReactNode, type SubmitEvent, useRef, useState } from 'react'
+import styles from '@/app/ui/EventForm.module.css'
+import type { OtherBox } from '@/lib/intake/hand/receiptForm'
+import { type Message, message } from '@/lib/messages/message'
+import { type Desk, DeskContext } from './DeskContext'
+import { createBoxName, readScan, splitScan } from './readScan'
+
+/** A scanner may end a code with two line ends. The second is not a press by a person, ms. */
+const DOUBLE_ENTER_MS = 300
+
+/**
+ * The form of a receiving desk. Its first button reads a scan, so Enter records nothing in any field: only the button that says so
+ * does. With scripts the other buttons work at once; without, the server answers each with the page and all that was typed.
+ */
+export function DeskForm({
+  listed,
+  opened,
+  others,
+  answer,
+  children,
+}: {
+  /** The kit codes of the list. */
+  listed: readonly string[]
+  opened: readonly string[]
+  others: readonly OtherBox[]
+  answer: Message | null
+  children: ReactNode
+}) {
+  const [desk, setDesk] = useState<Desk>({ opened: new Set(opened), others, focused: null, answer })
+  const scannedAt = useRef(0)
+
+  function open(name: string, told: Partial<Desk> = {}) {
+    setDesk((before) => ({
+      ...before,
+      opened: new Set([...before.opened, name]),
+      focused: { name },
+      answer: null,
+      ...told,
+    }))
+  }
+
+  function press(event: SubmitEvent<HTMLFormElement>) {
+    const button = event.nativeEvent.submitter
+    if (!(button instanceof HTMLButtonElement) || button.name !== 'press') return
+    event.preventDefault()
+    const form = event.currentTarget
+    if (button.value === 'scan') scan(form, event.timeStamp)
+    else if (button.value === 'box') addBox(form)
+    else open(button.value)
+  }
+
+  function scan(form: HTMLFormElement, at: number) {
+    const field = findScanField(form)
+    const focused = document.activeElement
+    if (focused instanceof HTMLInputElement && focused !== field) {
+      const scanned = focused.type === 'text' ? splitScan(focused.value) : null
+      field.focus()
+      if (!scanned) return setDesk((before) => ({ ...before, answer: message('receiving.scan.here') }))
+      focused.value = scanned.before
+      field.value = scanned.code
+    }
+    const ticked = listTicked(form)
+    if (field.value.trim() === '' && ticked.length > 0) {
+      if (at - scannedAt.current < DOUBLE_ENTER_MS) return
+      form.querySelector<HTMLButtonElement>('button[data-record]')?.focus()
+      return setDesk((before) => ({ ...before, answer: message('receiving.scan.ready') }))
+    }
+    const read = readScan(field.value, listed, ticked)
+    scannedAt.current = at
+    if (read.act === null) {
+      field.select()
+      return setDesk((before) => ({ ...before, answer: read.answer }))
+    }
+    field.value = ''
+    if (read.act === 'open') return open(read.code, { answer: read.answer })
+    if (read.act === 'tick') tick(form, read.code)
+    setDesk((before) => ({
+      ...before,
+      answer: read.answer,
+      others:
+        read.act === 'add' && !before.others.some(({ name }) => name === read.code)
+          ? [...before.others, { name: read.code, waybill: '', written: '' }]
+          : before.others,
+    }))
+  }
+
+  /** What was scanned and could not be read is what is written on the box. */
+  function addBox(form: HTMLFormElement) {
+    const field = findScanField(form)
+    const written = field.value.trim()
+    field.value = ''
+    const name = createBoxName(desk.others.map((box) => box.name))
+    open(name, { others: [...desk.others, { name, waybill: '', written }] })
+  }
+
+  return (
+    <form method="post" action="/api/record" className={styles.form} onSubmit={press}>
+      <DeskContext value={desk}>{children}</DeskContext>
+    </form>
+  )
+}
+
+function findScanField(form: HTMLFormElement): HTMLInputElement {
+  return form.elements.namedItem('scan') as HTMLInputElement
+}
+
+/** The browser keeps what is ticked, since the form works without scripts. */
+function listTicked(form: HTMLFormElement): string[] {
+  const boxes = form.querySelectorAll<HTMLInputElement>(
+    'input[name="sample"]:checked, input[name="box"]:checked',
+  )
+  return [...boxes].map(({ value }) => value)
+}
+
+function tick(form: HTMLFormElement, code: string): void {
+  const box = form.querySelector<HTMLInputElement>(`input[name="sample"][value="${code}"]`)
+  if (!box) return
+  box.checked = true
+  box.closest('li')?.scrollIntoView({ block: 'nearest' })
+}
