@@ -63,8 +63,6 @@ export function buildBulkFormState(
   }
 }
 
-const CALM: readonly Condition[] = ['tight', 'sound', 'of no use']
-
 /** The service by which all are to travel; empty where that differs. */
 function findCommonService(samples: readonly { row: JudgedRow }[]): string {
   const services = new Set(samples.map(({ row }) => row.service))
