@@ -3,6 +3,7 @@ import { useTranslate } from '#translate'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { HOLIDAY_EXAMPLE } from '@/lib/hold/holidayText'
 import type { RegisterList } from '@/lib/store/ledger/registerEntries'
+import { ConditionRuleFields } from './ConditionRuleFields'
 import styles from './Form.module.css'
 import { AreaField, type FormState, SelectField, TextField, toOptions, ZoneField } from './fields'
 import { KitFields } from './KitFields'
@@ -80,6 +81,7 @@ export function EntryFields({
             hint={t('setup.field.atRiskHint')}
           />
           <LimitRows form={form} />
+          <ConditionRuleFields form={form} />
         </>
       )
     case 'products':

@@ -24,6 +24,28 @@ describe('the form of a protocol', () => {
     expect(content).toEqual({ code: 'P', name: 'P', limits, tight: 0.5, atRisk: 0.875 })
   })
 
+  test('reads back what is right at receipt, and refuses what it cannot read', () => {
+    const limits = [limit({ name: 'a', from: 'collected', to: 'loaded', amount: 3, unit: 'hours' })]
+    const condition = { temperature: { min: 5, max: 40.5 }, grades: { seal: 'note', form: 'hold' } } as const
+    const values = toProtocolValues({ code: 'P', name: 'P', limits, condition })
+    expect(parseProtocol(values)).toMatchObject({ content: { condition }, problems: [] })
+    expect(parseProtocol({ ...values, minTemperature: '−3,5' }).content.condition).toMatchObject({
+      temperature: { min: -3.5 },
+    })
+    const wrong = { minTemperature: 'cold', maxTemperature: '451', sealGrade: 'grave' }
+    expect(parseProtocol({ ...values, ...wrong }).problems.map(({ field }) => field)).toEqual([
+      'minTemperature',
+      'maxTemperature',
+      'sealGrade',
+    ])
+    expect(parseProtocol({ ...values, minTemperature: '41' }).problems.map(({ field }) => field)).toEqual([
+      'maxTemperature',
+    ])
+    expect(
+      parseProtocol(toProtocolValues({ code: 'P', name: 'P', limits })).content.condition,
+    ).toBeUndefined()
+  })
+
   test('refuses a least time and a word about extensions that it cannot read', () => {
     const values = { limit1: 'a', from1: 'collected', to1: 'loaded', amount1: '3', counted1: 'hours' }
     const fields = (more: Record<string, string>) =>

@@ -20,7 +20,7 @@ async function openAs(open: (options: object) => Promise<Page>, person: SignedIn
 }
 
 const press = (page: Page, name: string) => page.getByRole('button', { name }).click()
-const readFound = (page: Page) => page.locator('#found').innerText()
+const readFound = async (page: Page) => (await page.locator('#found').textContent()) ?? ''
 
 test('faults of a receipt wait for one ruling on all of them; a note needs none', async ({ openPage }) => {
   const received = { kind: 'received', 'condition.packaging': 'wet', ...BROKEN }

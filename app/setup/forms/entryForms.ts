@@ -4,6 +4,7 @@ import { CODE_MISSING, shutdownCode } from '@/lib/custody/testingEntries'
 import { type Message, type MessageKey, message } from '@/lib/messages/message'
 import { type EntryContent, REGISTER_LISTS, type RegisterList } from '@/lib/store/ledger/registerEntries'
 import type { EditProblem } from '@/lib/store/register/changeRegister'
+import { CONDITION_RULE_FIELDS } from './conditionRulesForm'
 import type { FieldProblem, FormValues } from './formValues'
 import { parseLaboratory, toLaboratoryValues } from './laboratoryForm'
 import { LIMIT_FIELDS, parseProtocol, toProtocolValues } from './protocolForm'
@@ -78,7 +79,7 @@ export const ENTRY_FORMS: Record<RegisterList, EntryFormat> = {
     entryTitle: 'setup.entry.protocol',
     csvTitle: 'setup.csv.protocolsTitle',
     csvNote: 'setup.csv.protocols',
-    columns: ['code', 'name', 'tight', 'atRisk', ...LIMIT_FIELDS],
+    columns: ['code', 'name', 'tight', 'atRisk', ...CONDITION_RULE_FIELDS, ...LIMIT_FIELDS],
     toValues: (entry) => toProtocolValues(entry as RegisterDocument['protocols'][number]),
     parse: parseProtocol,
   },

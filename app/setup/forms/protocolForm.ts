@@ -1,8 +1,10 @@
+import type { ConditionRules } from '@/lib/custody/condition'
 import { limit as limitSchema } from '@/lib/custody/registerDocument'
 import type { Limit } from '@/lib/hold/limit'
 import { COUNTING_CHOICES, formatCountingChoice } from '@/lib/hold/units'
 import { type Message, message } from '@/lib/messages/message'
 import type { EntryContent } from '@/lib/store/ledger/registerEntries'
+import { parseConditionRules, toConditionRuleValues } from './conditionRulesForm'
 import { emptyToUndefined, type FieldProblem, type FormValues } from './formValues'
 
 /** Rows of limits in the form. */
@@ -24,8 +26,14 @@ export const NOT_EXTENDABLE = 'no'
 
 /** Fills the form: chances in per cent, and the fields of each limit numbered from 1. */
 export function toProtocolValues(protocol: ProtocolInput): FormValues {
-  const { code, name, limits, tight, atRisk } = protocol
-  const values: FormValues = { code, name, tight: formatPercent(tight), atRisk: formatPercent(atRisk) }
+  const { code, name, limits, tight, atRisk, condition = {} } = protocol
+  const values: FormValues = {
+    code,
+    name,
+    tight: formatPercent(tight),
+    atRisk: formatPercent(atRisk),
+    ...toConditionRuleValues(condition),
+  }
   limits.forEach((limit, index) => {
     for (const [field, value] of Object.entries(toLimitValues(limit))) values[`${field}${index + 1}`] = value
   })
@@ -38,6 +46,7 @@ interface ProtocolInput {
   limits: readonly Limit[]
   tight?: number | undefined
   atRisk?: number | undefined
+  condition?: ConditionRules | undefined
 }
 
 function toLimitValues(limit: Limit): Record<(typeof LIMIT_FIELDS)[number], string> {
@@ -65,6 +74,7 @@ export function parseProtocol(values: FormValues): { content: EntryContent; prob
     return undefined
   }
   const [tight, atRisk] = [chance('tight'), chance('atRisk')]
+  const condition = parseConditionRules(values, problems)
   const limits: EntryContent[] = []
   for (let row = 1; row <= MAX_LIMITS; row += 1) {
     const limit = parseLimitRow(values, row, problems)
@@ -72,7 +82,7 @@ export function parseProtocol(values: FormValues): { content: EntryContent; prob
   }
   if (limits.length === 0) problems.push({ field: 'limit1', detail: message('setup.fault.noLimit') })
   const { code, name } = values
-  return { content: { code, name, limits, tight, atRisk }, problems }
+  return { content: { code, name, limits, tight, atRisk, condition }, problems }
 }
 
 /** Reads one row of fields; null if its name and its amount are empty. */

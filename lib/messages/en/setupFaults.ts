@@ -20,6 +20,8 @@ export const setupFaults = {
   'setup.fault.closureTooLong': '“{line}” is longer than {days, number} days; check the years.',
   'setup.fault.holiday': '“{line}” is not a rule. {example}',
 
+  'setup.fault.degrees': 'Enter degrees Celsius from {min, number} to {max, number}.',
+  'setup.fault.grade': 'Write one of these or nothing: {grades}.',
   'setup.fault.chance': 'Enter a chance above 0 and up to 100 per cent, or leave it empty.',
   'setup.fault.noLimit': 'A protocol needs at least one hold limit; fill in a row.',
   'setup.fault.limitName': 'Enter a name for the limit, such as “cut to chamber”.',

@@ -40,6 +40,13 @@ export const setupForms = {
   'setup.field.tightHint': 'Default: 5. Without a forecast: from 60 % of the time used.',
   'setup.field.atRisk': 'At risk from (% chance of missing the limit)',
   'setup.field.atRiskHint': 'Default: 20. Without a forecast: from 85 % of the time used.',
+  'setup.field.minTemperature': 'Lowest temperature at receipt, °C',
+  'setup.field.maxTemperature': 'Highest temperature at receipt, °C',
+  'setup.field.temperatureHint': 'Empty: no temperature is a fault.',
+  'setup.field.grade': 'A fault of “{part}”',
+  'setup.grade.note': 'is a note',
+  'setup.grade.hold': 'waits for a ruling',
+  'setup.grade.default': 'as usual: {grade}',
 
   'setup.workdays.plant': 'Working days: the plant cuts and ships on these days',
   'setup.workdays.office': 'Working days',
