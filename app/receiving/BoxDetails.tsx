@@ -4,17 +4,16 @@ import { type ReactNode, useEffect, useRef } from 'react'
 import { useTranslate } from '#translate'
 import { ConditionFields } from '@/app/ui/ConditionFields'
 import styles from '@/app/ui/EventForm.module.css'
-import { formatKitCode } from '@/lib/custody/kitCode'
-import { type ConditionAnswers, readConditionAnswers } from '@/lib/intake/hand/conditionForm'
+import { formatKitCode, isKitCode } from '@/lib/custody/kitCode'
+import type { ConditionAnswers } from '@/lib/intake/hand/conditionForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
-import { getBoxCode } from '@/lib/intake/hand/receiptForm'
 import { rich } from '../ui/language/rich'
 import { useDesk } from './DeskContext'
 
 /** The condition of one box, folded until someone needs it, and what is wrong with the box itself. */
 export function BoxDetails({
   name,
-  answers = readConditionAnswers(() => ''),
+  answers,
   faults,
   children,
 }: {
@@ -32,14 +31,13 @@ export function BoxDetails({
     if (focused?.name === name) place.current?.querySelector('input')?.focus()
   }, [focused, name])
   const own = faults.filter(({ field }) => field === `box.${name}`)
-  const code = getBoxCode(name)
   return (
     <>
       {!isOpen && (
         <button type="submit" name="press" value={name} className={styles.unfold}>
           {rich(t, 'receiving.condition.open', {
             unseen: (text) => <span className="unseen">{text}</span>,
-            box: code === null ? t('receiving.box.noCode') : formatKitCode(code),
+            box: isKitCode(name) ? formatKitCode(name) : t('receiving.box.noCode'),
           })}
         </button>
       )}

@@ -1,12 +1,13 @@
 'use client'
 
+import { useId } from 'react'
 import { useTranslate } from '#translate'
 import styles from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
-import { formatKitCode } from '@/lib/custody/kitCode'
+import { formatKitCode, isKitCode } from '@/lib/custody/kitCode'
 import type { ConditionAnswers } from '@/lib/intake/hand/conditionForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
-import { getBoxCode, type OtherBox } from '@/lib/intake/hand/receiptForm'
+import type { OtherBox } from '@/lib/intake/hand/receiptForm'
 import { BoxDetails } from './BoxDetails'
 import { useDesk } from './DeskContext'
 
@@ -23,11 +24,12 @@ export function OtherBoxes({
 }) {
   const t = useTranslate()
   const { others } = useDesk()
+  const headingId = useId()
   if (others.length === 0) return null
   return (
-    <section aria-labelledby="others">
-      <h3 id="others">{t('receiving.box.heading')}</h3>
-      <p className={styles.hint}>{t('receiving.box.about')}</p>
+    <section aria-labelledby={headingId}>
+      <h3 id={headingId}>{t('receiving.box.heading')}</h3>
+      <p className={styles.about}>{t('receiving.box.about')}</p>
       <ul className={styles.ticks}>
         {others.map((box) => (
           <li key={box.name}>
@@ -44,13 +46,13 @@ export function OtherBoxes({
 
 function BoxLabel({ box: { name }, isTicked }: { box: OtherBox; isTicked: boolean }) {
   const t = useTranslate()
-  const code = getBoxCode(name)
+  const isKit = isKitCode(name)
   return (
     <label>
       <input type="checkbox" name="box" value={name} defaultChecked={isTicked} />
       <span>
-        {code === null ? t('receiving.box.noCode') : <code>{formatKitCode(code)}</code>}
-        {code !== null && <small>{t('receiving.box.notListed')}</small>}
+        {isKit ? <code>{formatKitCode(name)}</code> : t('receiving.box.noCode')}
+        {isKit && <small>{t('receiving.box.notListed')}</small>}
       </span>
     </label>
   )

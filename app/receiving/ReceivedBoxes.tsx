@@ -50,9 +50,9 @@ function ReceivedBox({ event: { sample, found, isKept } }: { event: SubmittedEve
   const isHeld = found.some(({ grade }) => grade === 'hold')
   return (
     <>
-      {rich(t, 'receiving.done.box', { box, found: found.length === 0 ? 'nothing' : 'faults', what })}{' '}
-      {isHeld && <strong className={styles.hold}>{t('receiving.done.hold')}</strong>}{' '}
-      {isKept && t('receiving.done.kept')}
+      {rich(t, 'receiving.done.box', { box, found: found.length === 0 ? 'nothing' : 'faults', what })}
+      {isHeld && <strong className={styles.hold}> {t('receiving.done.hold')}</strong>}
+      {isKept && ` ${t('receiving.done.kept')}`}
     </>
   )
 }

@@ -1,5 +1,6 @@
 'use client'
 
+import { useId } from 'react'
 import { useTranslate } from '#translate'
 import styles from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
@@ -17,6 +18,7 @@ export function ScanBar({
 }) {
   const t = useTranslate()
   const { answer } = useDesk()
+  const answerId = useId()
   const isWrong = answer !== null && !answer.key.startsWith('receiving.scan.')
   return (
     <div className={styles.scan}>
@@ -32,7 +34,7 @@ export function ScanBar({
             maxLength={200}
             defaultValue={last}
             aria-invalid={isWrong}
-            aria-describedby="scanned"
+            aria-describedby={answerId}
           />
         )}
       </Field>
@@ -42,7 +44,7 @@ export function ScanBar({
       <button type="submit" name="press" value="box" className={styles.second}>
         {t('receiving.box.add')}
       </button>
-      <p role="status" id="scanned" className={isWrong ? styles.fault : styles.hint}>
+      <p role="status" id={answerId} data-scanned className={isWrong ? styles.fault : styles.hint}>
         {answer ? t.message(answer) : t('receiving.scan.hint')}
       </p>
     </div>

@@ -18,13 +18,20 @@ export function ConditionFields({
   faults,
 }: {
   prefix: string
-  answers: ConditionAnswers
+  /** Absent: nothing is answered yet. */
+  answers?: ConditionAnswers | undefined
   faults: readonly { field: string; detail: Message }[]
 }) {
   return (
     <div className={styles.parts}>
       {CONDITION_PARTS.map((part) => (
-        <PartField key={part} part={part} name={`${prefix}.${part}`} answer={answers[part]} faults={faults} />
+        <PartField
+          key={part}
+          part={part}
+          name={`${prefix}.${part}`}
+          answer={answers?.[part] ?? ''}
+          faults={faults}
+        />
       ))}
     </div>
   )

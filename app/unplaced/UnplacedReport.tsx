@@ -215,7 +215,11 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
   return (
     <>
       <h2>
-        {rich(t, 'unplaced.event', { code, kind: t(KINDS[event.kind].label), about: formatAbout(t, event) })}
+        {rich(t, 'unplaced.event', {
+          code: isOfUnknownBox(event) ? (text) => text : code,
+          kind: t(KINDS[event.kind].label),
+          about: formatAbout(t, event),
+        })}
       </h2>
       <p>
         {details.length === 0

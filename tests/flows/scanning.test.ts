@@ -40,7 +40,7 @@ const scan = async (page: Page, text: string) => {
   await page.keyboard.press('Enter')
 }
 const isTicked = (page: Page, code: string) => page.getByLabel(formatKitCode(code)).isChecked()
-const answer = (page: Page) => page.locator('#scanned').textContent()
+const answer = (page: Page) => page.locator('[data-scanned]').textContent()
 
 for (const javaScriptEnabled of [true, false])
   test(`a scanner at the desk ticks one sample after another, ${javaScriptEnabled ? 'with' : 'without'} scripts`, async ({
