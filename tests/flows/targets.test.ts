@@ -50,6 +50,7 @@ describe.each([1440, 390])('at %i pixels', (width) => {
     ['a plant', '/plants/PL1'],
     ['a plant’s settled samples', '/plants/PL1/history'],
     ['what is due', '/due'],
+    ['what is to be received', '/receiving'],
   ] as const)('whatever can be pressed on the page of %s is high enough', async ([, path], { openPage }) => {
     const page = await openPage({
       viewport: { width, height: 900 },

@@ -31,7 +31,15 @@ export interface FormFields {
 const CONDITION_NAME = new RegExp(`^condition\\.([^.]+)\\.(${CONDITION_PARTS.join('|')})$`)
 
 export function readReceiptForm(fields: FormFields): ReceiptForm {
-  const names = fields.names().flatMap((name) => CONDITION_NAME.exec(name)?.[1] ?? [])
+  const answers = new Map<string, ConditionAnswers>()
+  for (const field of fields.names()) {
+    const given = CONDITION_NAME.exec(field)?.[1]
+    if (given === undefined) continue
+    const told = readConditionAnswers((part) => fields.get(getBoxField(given, part)))
+    const name = toBoxName(given)
+    // A code may be written in two ways.
+    answers.set(name, mergeAnswers(answers.get(name), told))
+  }
   return {
     ticked: [...new Set(fields.getAll('sample').map(toCanonical))],
     others: [...new Set(fields.getAll('box'))].map((name) => ({
@@ -39,12 +47,7 @@ export function readReceiptForm(fields: FormFields): ReceiptForm {
       waybill: fields.get(`box.${name}.waybill`).trim(),
       written: fields.get(`box.${name}.written`).trim(),
     })),
-    answers: new Map(
-      [...new Set(names)].map((name) => [
-        toBoxName(name),
-        readConditionAnswers((part) => fields.get(getBoxField(name, part))),
-      ]),
-    ),
+    answers,
     isForAll: fields.get('forAll') === 'yes',
   }
 }
