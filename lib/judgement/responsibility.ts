@@ -14,3 +14,12 @@ export function isResponsible(actor: Actor, { isAdministrator, plants, laborator
 export function mayResolve(actor: Actor, part: ActingRoles): boolean {
   return part.isAdministrator || isResponsible(actor, part)
 }
+
+/** Someone who is responsible for what an actor has to do. */
+export function makeResponsible(actor: Actor): ActingRoles {
+  return {
+    isAdministrator: actor.by === 'programme',
+    plants: actor.by === 'plant' ? [actor.code] : [],
+    laboratories: actor.by === 'laboratory' ? [actor.code] : [],
+  }
+}

@@ -20,7 +20,7 @@ const code = formatKitCode
 describe('the board', () => {
   test('says how many need someone, which first, and shows the most pressing first', async ({ page }) => {
     await page.goto(server.address)
-    expect(await page.locator('h1').textContent()).toBe('Two samples need someone today.')
+    expect(await page.locator('h1').textContent()).toBe('Three samples need someone today.')
     expect(await readMain(page)).toContain(
       `To be replaced: ${code(KITS.lapsed)} of A plant · lapsed 12 hours ago`,
     )
@@ -136,7 +136,7 @@ describe('a link', () => {
     await page.waitForURL('**/lanes')
     await page.goBack()
     await page.waitForURL('**/#content')
-    await expect.poll(() => page.locator('h1').textContent()).toBe('Two samples need someone today.')
+    await expect.poll(() => page.locator('h1').textContent()).toBe('Three samples need someone today.')
   })
 
   test('says that its page is being read, when that takes a while', async ({ page }) => {

@@ -11,12 +11,13 @@ import {
 } from '@/lib/judgement/overdueKinds'
 import { duePath, resolutionPath } from '@/lib/judgement/resolutionPath'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
+import { makeResponsible } from '@/lib/judgement/responsibility'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import { may } from '@/lib/policy/reporting'
 import type { ActKind, Actor } from '@/lib/schedule/act'
 import type { DueLine, OwedTest } from '@/lib/schedule/owedTests'
 import { makeOverdue, ONE } from '../judgement/overdueCases'
-import { ADMINISTRATOR, makeResponsible, NOBODY } from '../judgement/responsibleViewer'
+import { ADMINISTRATOR, NOBODY } from '../judgement/responsibleViewer'
 
 const PLACES = { plant: 'A & B', laboratory: 'NORTH' }
 const OF_CARRIER = EVENT_KINDS.filter((kind) => KINDS[kind].reportedBy.includes('carrier'))

@@ -11,7 +11,9 @@ import { type ActText, formatAct } from '@/app/ui/words/act'
 import { formatStatus, getJudgement } from '@/app/ui/words/standing'
 import type { EventKind } from '@/lib/custody/event'
 import { SAMPLE_ACTS } from '@/lib/judgement/acts'
+import { describeAct } from '@/lib/judgement/actText'
 import type { NextAct } from '@/lib/judgement/nextAct'
+import { makeResponsible } from '@/lib/judgement/responsibility'
 import type { Translate } from '@/lib/messages/translate'
 import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 import styles from './SampleNeeds.module.css'
@@ -41,7 +43,14 @@ export function SampleNeeds({
   const { found, restraint } = formatStatus(t, row, row.zones.plant, now)
   const subject = { ...row, sample: row.code }
   const acts = judgement.acts
-    .map((act) => ({ act, text: formatAct(t, act, subject, row.zones, viewer, now) }))
+    .map((act) => ({
+      act,
+      // Under the name of whoever acts.
+      text: {
+        ...formatAct(t, act, subject, row.zones, viewer, now),
+        text: describeAct(t, act, 'it', makeResponsible(act.actor)),
+      },
+    }))
     .sort((a, b) => Number(b.text.isTheirs) - Number(a.text.isTheirs))
   const whys = acts.map(({ act }) => t.message(act.why))
   return (
