@@ -14,6 +14,7 @@ const kit = (code: string, more: Partial<EventFormKit> = {}): EventFormKit => ({
   laboratory: 'LAB',
   product: 'FELT',
   reported: [],
+  clocks: [],
   ...more,
 })
 
