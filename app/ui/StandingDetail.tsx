@@ -15,7 +15,7 @@ export function StandingDetail({ text, isBrief = false }: { text: StandingText; 
       {note}
       {(limit || note) && found && ' · '}
       {found}
-      {(limit || note || found) && restraint && ' '}
+      {(limit || note || found) && restraint && (found ? ' ' : ' · ')}
       {restraint && <strong className={styles.restraint}>{restraint}</strong>}
     </>
   )

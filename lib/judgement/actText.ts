@@ -1,3 +1,4 @@
+import { formatKitCode } from '@/lib/custody/kitCode'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Translate } from '@/lib/messages/translate'
 import { SAMPLE_ACTS } from './acts'
@@ -16,11 +17,13 @@ export function findActFor({ acts }: Pick<Judgement, 'acts'>, reader: ActingRole
  */
 export function describeAct(
   t: Translate,
-  { act, actor, milestone }: Pick<NextAct, 'act' | 'actor' | 'milestone'>,
+  { act, actor, milestone, spare }: Pick<NextAct, 'act' | 'actor' | 'milestone' | 'spare'>,
   sample: string,
   reader: ActingRoles,
 ): string {
   const { text, askText } = SAMPLE_ACTS[act]
   if (milestone !== null && sample === 'it') return t(`milestone.${milestone satisfies Milestone}.askWhen`)
+  if (act === 'replace it' && spare !== null)
+    return t('act.replace.bySpare', { sample, kit: formatKitCode(spare) })
   return t(isResponsible(actor, reader) ? text : askText, { sample })
 }

@@ -24,9 +24,12 @@ export interface ActText {
 /** What something overdue asks for, and why. Since when is for the caller to add, who knows the reader's zone. */
 export function describeOverdue(t: Translate, overdue: Overdue, names: Names): ActText {
   const { text, why } = OVERDUE[overdue.kind]
-  const { found, reason } = overdue
+  const { sample, spare, found, reason } = overdue
   return {
-    act: describeOverdueAct(t, text, overdue, names),
+    act:
+      sample !== null && spare !== null
+        ? t('act.replace.bySpare', { sample: formatKitCode(sample), kit: formatKitCode(spare) })
+        : describeOverdueAct(t, text, overdue, names),
     why: found !== null ? t.message(found) : why === null ? formatFailure(t, reason) : t(why),
   }
 }

@@ -124,8 +124,8 @@ const ROWS = {
   },
   'deviation with no ruling': {
     by: 'programme',
-    text: 'overdue.noRuling.do',
-    recordText: 'overdue.noRuling.do',
+    text: 'act.rule.do',
+    recordText: 'act.rule.do',
     why: 'overdue.noRuling.why',
     resolvedBy: { record: 'ruling' },
     atStake: 'sample',

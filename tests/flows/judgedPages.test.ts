@@ -68,14 +68,14 @@ describe('a box received with a broken seal', () => {
     const { page, line, needs } = await readBoth(openPage, server.administrator, KITS.torn)
     expect(line).toMatch(/Rule on what was found by /)
     expect(needs).toMatch(
-      /You Rule on what was found by .* A laboratory Wait for the ruling by .* Plant PL1 Wait for the ruling by /,
+      /You Rule on what was found by .* A laboratory Wait for the ruling until .* Plant PL1 Wait for the ruling until /,
     )
     const rule = page.getByRole('link', { name: 'Rule on what was found' })
     await rule.click()
     await page.waitForURL(/record=ruling/)
     expect(new URL(page.url()).searchParams.get('on')).toBe(findingOn(KITS.torn))
     await page.goto(`${server.address}/due`)
-    expect(await readMain(page)).toContain(`Rule on the deviation of ${formatKitCode(KITS.torn)}`)
+    expect(await readMain(page)).toContain(`Rule on what was found on ${formatKitCode(KITS.torn)}`)
   })
 
   test('has its plant wait', async ({ openPage }) => {
@@ -103,7 +103,7 @@ describe('a box that is ruled out', () => {
     expect(line).not.toMatch(/[Ll]oad it(?!\.)/)
     expect(needs).toContain('Do not load it. Keep or discard it by the rules of the laboratory’s site.')
     expect(needs).not.toContain('Load it')
-    expect(needs).toContain('The programme Issue a kit to replace it')
+    expect(needs).toContain('The programme Replace it by the spare kit ')
     expect(await presses(page)).toEqual([])
     // What is reported of it all the same is still taken.
     expect(await page.getByRole('link', { name: 'loaded into the chamber' }).count()).toBe(1)
@@ -111,9 +111,13 @@ describe('a box that is ruled out', () => {
 
   test('is replaced by one press: by the spare kit at its plant', async ({ openPage }) => {
     const { page, line, needs } = await readBoth(openPage, server.administrator, KITS.ruledOut)
-    expect(line).toContain('Issue a kit to replace it')
-    expect(needs).toContain(`A spare kit for it is at the plant: ${formatKitCode(KITS.spare)}.`)
-    await page.getByRole('link', { name: 'Issue a kit to replace it' }).click()
+    const replace = `Replace it by the spare kit ${formatKitCode(KITS.spare)}`
+    expect(line).toContain(replace)
+    expect(needs).toContain(`You ${replace}`)
+    expect(needs).toContain(
+      `Plant PL1 Cut it again Take the spare kit at the plant: ${formatKitCode(KITS.spare)}.`,
+    )
+    await page.getByRole('link', { name: replace }).click()
     await page.waitForURL(/record=replaced/)
     expect(await page.getByLabel('Kit', { exact: false }).first().inputValue()).toBe(KITS.spare)
     await page.getByRole('button', { name: 'Record: replaced by another kit' }).click()

@@ -10,6 +10,7 @@ import { useViewer } from '@/app/ui/ViewerProvider'
 import { type ActText, formatAct } from '@/app/ui/words/act'
 import { formatStatus, getJudgement } from '@/app/ui/words/standing'
 import type { EventKind } from '@/lib/custody/event'
+import { isMilestone } from '@/lib/hold/milestone'
 import { SAMPLE_ACTS } from '@/lib/judgement/acts'
 import { describeAct } from '@/lib/judgement/actText'
 import type { NextAct } from '@/lib/judgement/nextAct'
@@ -45,7 +46,7 @@ export function SampleNeeds({
   const acts = judgement.acts
     .map((act) => ({
       act,
-      // Under the name of whoever acts.
+      // It stands under the name of whoever acts.
       text: {
         ...formatAct(t, act, subject, row.zones, viewer, now),
         text: describeAct(t, act, 'it', makeResponsible(act.actor)),
@@ -67,13 +68,15 @@ export function SampleNeeds({
           <li key={`${act.act} ${act.actor.by} ${act.milestone ?? ''}`} data-theirs={text.isTheirs}>
             <p className={styles.who}>{formatActor(t, act, text, names)}</p>
             <div>
-              <Act text={text} isPress={index === 0 && text.isTheirs && !isFormOf(act, formKind)} />
+              <Act text={text} isPress={index === 0 && text.isTheirs && isFormElsewhere(act, formKind)} />
               {whys[index] !== found && whys[index] !== whys[index - 1] && (
                 <p className={styles.why}>{whys[index]}</p>
               )}
-              {act.spare !== null && (
+              {act.act === 'cut it again' && judgement.fitness === 'unfit' && (
                 <p className={styles.why}>
-                  {rich(t, 'samples.needs.spare', { sample: <SampleLink code={act.spare} /> })}
+                  {act.spare === null
+                    ? t('samples.needs.kitToCome')
+                    : rich(t, 'samples.needs.spare', { sample: <SampleLink code={act.spare} /> })}
                 </p>
               )}
             </div>
@@ -89,7 +92,7 @@ function Act({ text, isPress }: { text: ActText; isPress: boolean }) {
   if (!isPress || text.path === null)
     return (
       <p>
-        <ActLink act={text} />
+        <ActLink act={{ ...text, isUrgent: text.isUrgent || text.isTheirs }} />
       </p>
     )
   return (
@@ -102,10 +105,10 @@ function Act({ text, isPress }: { text: ActText; isPress: boolean }) {
   )
 }
 
-/** Whether the form on the page records this act. */
-function isFormOf({ act, milestone }: NextAct, kind: EventKind | null): boolean {
+/** Whether its form is not on the page. Beside the form of one step, another step is no button. */
+function isFormElsewhere({ act, milestone }: NextAct, kind: EventKind | null): boolean {
   const record = milestone ?? SAMPLE_ACTS[act].record
-  return record !== null && record === kind
+  return kind === null || record === null || (record !== kind && !isMilestone(record))
 }
 
 function formatActor(t: Translate, { actor }: NextAct, { isTheirs }: ActText, names: Names): string {

@@ -52,7 +52,7 @@ export function formatAct(
 
 function formatActTime(
   t: Translate,
-  { byAt, notBeforeAt }: Pick<NextAct, 'byAt' | 'notBeforeAt'>,
+  { act, byAt, notBeforeAt }: Pick<NextAct, 'act' | 'byAt' | 'notBeforeAt'>,
   zone: string,
   now: number,
 ): string | null {
@@ -60,5 +60,6 @@ function formatActTime(
   if (byAt === null) return time && t('act.time.notBefore', { time })
   const deadline = formatDeadline(t, byAt, zone, now)
   if (time !== null) return t('act.time.notBeforeBy', { time, deadline })
+  if (act === 'wait for the ruling') return t('act.time.until', { deadline })
   return t(byAt < now ? 'act.time.wasDue' : 'act.time.by', { deadline })
 }

@@ -6,15 +6,15 @@ export const board = {
     '{count, plural, =0 {No sample needs anyone today.} one {{number} sample needs someone today.} other {{number} samples need someone today.}}',
   'board.heading.none': 'No sample is under way.',
   'board.summary.toReplace':
-    '{count, plural, one {# sample proves nothing any more and must be replaced.} other {# samples prove nothing any more and must be replaced.}}',
+    '{count, plural, one {# proves nothing any more and must be replaced.} other {# prove nothing any more and must be replaced.}}',
   'board.summary.inQuestion':
-    '{count, plural, one {# sample is in question: something was found that waits for a ruling.} other {# samples are in question: something was found that waits for a ruling.}}',
+    '{count, plural, one {# is in question and waits for a ruling.} other {# are in question and wait for rulings.}}',
   'board.summary.atRisk':
-    '{count, plural, one {# sample is at risk and can still make it.} other {# samples are at risk and can still make it.}}',
+    '{count, plural, one {# is at risk and can still make it.} other {# are at risk and can still make it.}}',
   'board.summary.overdue':
-    '{count, plural, one {# sample has a step that is overdue.} other {# samples have a step that is overdue.}}',
+    '{count, plural, one {# has a step that is overdue.} other {# have a step that is overdue.}}',
   'board.summary.ofNoUse':
-    '{count, plural, one {# sample proves nothing any more and needs no replacement: keep or discard it by the site’s rules.} other {# samples prove nothing any more and need no replacement: keep or discard them by the site’s rules.}}',
+    '{count, plural, one {# proves nothing any more and needs no replacement: keep or discard it by the site’s rules.} other {# prove nothing any more and need no replacement: keep or discard them by the site’s rules.}}',
   'board.summary.others': 'Also under way: {counts}.',
   'board.summary.all': 'Under way: {counts}.',
   'board.unplaced': '{count, plural, one {# event matches no sample.} other {# events match no sample.}}',

@@ -17,7 +17,6 @@ export const overdue = {
   'overdue.notReceived.why': 'The carrier says it was delivered.',
   'overdue.notReceived.known': 'The carrier says it was delivered on {day}.',
   'overdue.notLoaded.why': 'It has arrived and its test has not begun.',
-  'overdue.noRuling.do': 'Rule on the deviation of {sample}',
   'overdue.noRuling.why': 'Something was found wrong with it.',
   'overdue.noRuling.on': 'Something was found wrong with it on {day}.',
   'overdue.noFormCopy.do': 'Send a copy of the form for {sample}',

@@ -32,6 +32,7 @@ export const standing = {
 
   // By when an act is in time, and from when on. {deadline} and {time} name their place.
   'act.time.by': 'by {deadline}',
+  'act.time.until': 'until {deadline} at the latest',
   'act.time.wasDue': 'was due by {deadline}',
   'act.time.notBefore': 'not before {time}',
   'act.time.notBeforeBy': 'not before {time}, by {deadline}',
