@@ -37,6 +37,11 @@ const findLine = (page: Page, code: string) =>
   page.locator('main li', { has: page.getByRole('link', { name: formatKitCode(code), exact: true }) })
 const readLine = (page: Page, code: string) => read(findLine(page, code))
 const readNeeds = (page: Page) => read(page.locator('section[aria-labelledby=needs]'))
+/** Whether a kind of event can be recorded, though no button is offered for it. */
+async function isReachable(page: Page, name: string): Promise<boolean> {
+  await page.getByText('Something else happened').click()
+  return (await page.getByRole('link', { name, exact: true }).count()) === 1
+}
 const presses = (page: Page) => page.getByRole('button', { name: /^Record: / }).allInnerTexts()
 /** What a person is told about a kit on the board and on its own page. */
 async function readBoth(openPage: OpenPage, who: SignedIn, code: string) {
@@ -106,7 +111,7 @@ describe('a box that is ruled out', () => {
     expect(needs).toContain('The programme Replace it by the spare kit ')
     expect(await presses(page)).toEqual([])
     // What is reported of it all the same is still taken.
-    expect(await page.getByRole('link', { name: 'loaded into the chamber' }).count()).toBe(1)
+    expect(await isReachable(page, 'loaded into the chamber')).toBe(true)
   })
 
   test('is replaced by one press: by the spare kit at its plant', async ({ openPage }) => {
@@ -155,7 +160,7 @@ describe('a sample that lapsed before it was handed over', () => {
     expect(needs).toContain('Do not send it. Keep or discard it by the rules of the plant’s site.')
     expect(needs).toContain('You Cut it again')
     expect(await presses(page)).toEqual([])
-    expect(await page.getByRole('link', { name: 'handed over' }).count()).toBe(1)
+    expect(await isReachable(page, 'handed over')).toBe(true)
     expect(await readMain(page)).not.toContain('When to hand over')
     await page.goto(`${server.address}/plants/PL1`)
     await page.getByText('One sample is ready to hand over').click()
@@ -170,7 +175,7 @@ describe('a sample that lapsed before it was handed over', () => {
     expect(await page.getByLabel(formatKitCode(KITS.lapsedUnderWay)).count()).toBe(0)
     await page.goto(`${server.address}/samples/${KITS.lapsedUnderWay}`)
     expect(await readNeeds(page)).toContain('When it arrives, keep or discard it')
-    expect(await page.getByRole('link', { name: 'received', exact: true }).count()).toBe(1)
+    expect(await isReachable(page, 'received')).toBe(true)
   })
 })
 

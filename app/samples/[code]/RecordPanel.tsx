@@ -83,7 +83,7 @@ export function RecordPanel({ recording, children }: { recording: EventFormState
             summary={t('record.kinds.other')}
             kinds={others.filter((one) => !isUpToCarrier || !isSaidByCarrier(one))}
             here={here}
-            isOpen={kind === null && !isUpToCarrier}
+            isOpen={kind === null && !isUpToCarrier && !recording.isWithheld}
           />
         )}
         {!correcting && <MoveForm code={code} moving={move} now={recording.asOf} />}

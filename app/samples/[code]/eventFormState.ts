@@ -33,6 +33,8 @@ export interface EventFormState {
   kinds: EventKind[]
   /** The likeliest next milestone, if the person may report it and the sample may go on to it. */
   next: EventKind | null
+  /** No milestone is offered, since the sample must not go on: what it needs stands above. */
+  isWithheld: boolean
   /** The kind that the shown form records. */
   kind: EventKind | null
   form: EventFormValues
@@ -91,6 +93,7 @@ export async function loadEventFormState(
     asOf,
     kinds,
     next,
+    isWithheld: likely === null && judgement.fitness !== 'fit',
     kind,
     form,
     faults: isTyped ? findFaults(form, dossier, person) : [],

@@ -85,14 +85,12 @@ const KIT = statement(
     .pick({ plant: true, laboratory: true, service: true, clocks: true, milestones: true })
     .extend({ protocol: z.string() }),
   `select plant, laboratory, service, clocks, milestones, protocol from sample
-   where code = $1 and settled is null and ending is null and protocol is not null
-     and (stage is null or stage = any($3))
-     and not has_lapsed and (due_at is null or due_at >= $2)`,
+   where code = $1 and settled is null and protocol is not null and (stage is null or stage = any($2))`,
 )
 
 /**
  * The ship windows of a sample that is not yet handed over, at `now` (ms UTC), by its own limits and with its kit’s
- * service first. Null if it is handed over, ended or lapsed, or if its protocol is not known.
+ * service first. Null if it is handed over or settled, or if its protocol is not known. Whether it may be sent, its judgement says.
  */
 export async function getKitShipWindows(
   pool: pg.Pool,
@@ -102,7 +100,7 @@ export async function getKitShipWindows(
 ): Promise<ShipPage | null> {
   const model = await getTransitModel(pool, now)
   return withReadTransaction(pool, scope, now, async ({ client, register }) => {
-    const kit = await KIT.first(client, [code, new Date(now), AT_PLANT])
+    const kit = await KIT.first(client, [code, AT_PLANT])
     if (!kit) return null
     const at = (milestone: Milestone) => kit.milestones.find((one) => one.milestone === milestone)?.at
     const limits = kit.clocks.map(({ limit }) => limit)
