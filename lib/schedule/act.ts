@@ -7,6 +7,10 @@ export type Actor = { by: 'programme' } | { by: 'plant'; code: string } | { by: 
 /** A message about a sample ({sample}): what to do about it. */
 export type ActMessage = Extract<MessageKey, `${'act' | 'overdue'}.${string}.${'do' | 'record' | 'ask'}`>
 
+export function isSameActor(a: Actor, b: Actor): boolean {
+  return a.by === b.by && (a.by === 'programme' || b.by === 'programme' || a.code === b.code)
+}
+
 interface ActRow {
   by: Actor['by']
   /** "Load 7KQ2-M94Y", without a full stop. */

@@ -6,7 +6,7 @@ import type { DutyContent } from '@/lib/custody/testingEntries'
 import type { Calendar } from '@/lib/hold/calendar'
 import { isPickupDay } from '@/lib/hold/pickup'
 import { toLocalDay } from '@/lib/hold/zone'
-import type { Act, ActKind, Actor, Occurrence } from './act'
+import { type Act, type ActKind, type Actor, isSameActor, type Occurrence } from './act'
 import { DutySamples } from './dutySamples'
 import { Occurrences, resolveTestedProduct } from './occurrences'
 import { isDone } from './progress'
@@ -224,8 +224,4 @@ function toDueLines(owed: OwedTest, now: number): DueLine[] {
     else lines.push({ owed, acts: [act], actor, dueDay, zone, dueAt })
   }
   return lines
-}
-
-function isSameActor(a: Actor, b: Actor): boolean {
-  return a.by === b.by && (a.by === 'programme' || b.by === 'programme' || a.code === b.code)
 }

@@ -4,9 +4,10 @@ import type { Scope } from '@/lib/policy/scope'
 import { getArrivals, type LaboratoryArrivals } from '@/lib/store/read/arrivals/arrivals'
 import { getDigestSamples } from '@/lib/store/read/digest/digestSamples'
 import { getDueWork } from '@/lib/store/read/due/dueWork'
-import { LOOKAHEAD_MS, toDueItems } from './dueItems'
+import { LOOKAHEAD_MS } from './dueItems'
 import type { DigestItem } from './item'
-import { toSampleItems } from './sampleItems'
+import { listNamedSamples } from './sampleItems'
+import { toWorkItems } from './workItems'
 
 /** Everything that digests of one scope can name. */
 export interface DigestWork {
@@ -21,28 +22,26 @@ export interface DigestWork {
 /** As of `now` (ms UTC). */
 export async function readDigestWork(app: pg.Pool, scope: Scope, now: number): Promise<DigestWork> {
   const work = await getDueWork(app, scope, now)
+  const overdue = [...work.overdue, ...work.setAside.map((one) => one.overdue)]
   const codes = [
     ...work.overdue.flatMap(({ sample }) => sample ?? []),
     ...work.owed.flatMap(({ kit }) => kit ?? []),
+    ...listNamedSamples(work.judged, now),
   ]
-  const { rows, places, zones } = await getDigestSamples(app, scope, codes, now)
+  const rows = await getDigestSamples(app, scope, codes, now)
   const desks = scope === 'all' ? [] : scope.laboratories
   const expected = desks.length === 0 ? [] : (await getArrivals(app, scope, desks, now)).laboratories
-  const overdue = [...work.overdue, ...work.setAside.map((one) => one.overdue)]
-  const dueItems = toDueItems(work, rows)
-  const due = dueItems.flatMap(({ reason, sample }) => (reason.kind === 'due' && sample ? sample.code : []))
   return {
     items: [
-      ...dueItems,
-      ...toSampleItems(rows.values(), overdue, new Set(due), now),
+      ...toWorkItems(work, rows),
       ...toArrivalItems(
         expected,
         overdue.flatMap(({ sample }) => sample ?? []),
         now,
       ),
     ],
-    names: { places: new Map([...work.places, ...places]), products: work.products },
-    zones,
+    names: work,
+    zones: work.zones,
     setAside: new Set(work.setAside.map((one) => one.overdue.subject)),
   }
 }
@@ -68,6 +67,7 @@ function toArrivalItems(
           plant: one.plant.code,
           actor: { by: 'laboratory', code },
           sample: first,
+          restraint: null,
           loss: null,
           at: one.lateSinceDay === null ? at : now,
         },

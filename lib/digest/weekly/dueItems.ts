@@ -1,4 +1,5 @@
 import { asksToCut, OVERDUE, type Overdue } from '@/lib/judgement/overdueKinds'
+import { asksFor } from '@/lib/judgement/testActs'
 import { type DueLine, listDueLines, type OwedTest } from '@/lib/schedule/owedTests'
 import { findLastCut } from '@/lib/schedule/workBack'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
@@ -8,13 +9,14 @@ import type { DigestItem, Loss } from './item'
 /** A digest looks ahead to the next one, ms. */
 export const LOOKAHEAD_MS = 7 * 86_400_000
 
-type Work = Pick<DueWork, 'asOf' | 'owed' | 'overdue'>
+type Work = Pick<DueWork, 'asOf' | 'owed' | 'overdue' | 'judged'>
 type Rows = ReadonlyMap<string, SampleRow>
 
-/** What is overdue, and what is due in the coming week. `rows` has the samples by code. */
-export function toDueItems(work: Work, rows: Rows): DigestItem[] {
+/** What is overdue and not set aside. `rows` has the samples by code. */
+export function toOverdueItems(work: Work, rows: Rows): DigestItem[] {
   const owed = new Map(work.owed.map((one) => [`${one.number} ${one.duty}`, one]))
-  const overdue = work.overdue.map((one): DigestItem => {
+  const judgements = new Map(work.judged.map(({ sample, judgement }) => [sample, judgement]))
+  return work.overdue.map((one): DigestItem => {
     const sample = rows.get(one.sample ?? '') ?? null
     return {
       reason: { kind: 'overdue', overdue: one },
@@ -22,30 +24,47 @@ export function toDueItems(work: Work, rows: Rows): DigestItem[] {
       plant: one.plant,
       actor: one.actor,
       sample,
+      restraint: judgements.get(one.sample ?? '') ?? null,
       loss: findLoss(one, sample, owed.get(`${one.number} ${one.duty}`), work.asOf),
       at: one.sinceAt,
     }
   })
-  const due = listDueLines(work.owed, work.asOf)
-    .filter(({ dueAt }) => dueAt <= work.asOf + LOOKAHEAD_MS)
-    .filter((line) => !isBlocked(line, work.asOf))
-    .map((line): DigestItem => {
-      const { owed: test, acts, actor, dueAt } = line
-      return {
-        reason: { kind: 'due', line },
-        key: `due/${test.duty}/${test.number}/${acts.at(-1)}`,
-        plant: test.plant,
-        actor,
-        sample: rows.get(test.kit ?? '') ?? null,
-        loss: null,
-        at: dueAt,
-      }
-    })
-  return [...overdue, ...due]
 }
 
-/** Whether an earlier act of the test is late: that one is named instead. */
+/** The lines of tests that are due in the coming week and not urgent yet. */
+export function listComingLines({ owed, asOf, judged }: Work): DueLine[] {
+  const urgent = new Map(
+    judged.map(({ sample, judgement }) => [sample, judgement.acts.filter(({ isUrgent }) => isUrgent)]),
+  )
+  const isUrgent = (line: DueLine) => {
+    const { kit } = line.owed
+    return kit !== null && (urgent.get(kit) ?? []).some((act) => asksFor(line, kit, act))
+  }
+  return listDueLines(owed, asOf)
+    .filter(({ dueAt }) => dueAt <= asOf + LOOKAHEAD_MS)
+    .filter((line) => !isBlocked(line, asOf) && !isUrgent(line))
+}
+
+/** The same as items. */
+export function toLineItems(lines: readonly DueLine[], rows: Rows): DigestItem[] {
+  return lines.map((line) => {
+    const { owed, acts, actor, dueAt } = line
+    return {
+      reason: { kind: 'due', line },
+      key: `due/${owed.duty}/${owed.number}/${acts.at(-1)}`,
+      plant: owed.plant,
+      actor,
+      sample: rows.get(owed.kit ?? '') ?? null,
+      restraint: null,
+      loss: null,
+      at: dueAt,
+    }
+  })
+}
+
+/** Whether something that comes before it is named instead: an earlier act of the test is late, or its sample waits for a ruling. */
 function isBlocked({ owed, acts }: DueLine, now: number): boolean {
+  if (owed.kit === null && owed.kits.length > 0) return true
   const first = owed.acts.findIndex(({ act }) => act === acts[0])
   return owed.acts.slice(0, first).some(({ isDone, dueAt }) => !isDone && dueAt < now)
 }

@@ -1,4 +1,7 @@
 import type { Names } from '@/lib/judgement/dueText'
+import type { Judgement } from '@/lib/judgement/judge'
+import type { JudgedSubject } from '@/lib/judgement/judgeAll'
+import type { NextAct } from '@/lib/judgement/nextAct'
 import type { Overdue } from '@/lib/judgement/overdueKinds'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
 import type { Actor } from '@/lib/schedule/act'
@@ -8,17 +11,27 @@ import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { ComingConsignment } from '@/lib/store/read/arrivals/arrivals'
 import type { DateFormat } from './dateFormat'
 
+/** What is asked of someone about a sample, and not overdue. */
+interface SampleReason {
+  judged: JudgedSubject
+  act: NextAct
+}
+
 /** Why a digest names something. */
 export type ItemReason =
   | { kind: 'overdue'; overdue: Overdue }
-  /** Nothing about it is overdue, and it is likely to miss its hold limit. */
-  | { kind: 'at risk' }
-  /** Nothing about it is overdue, it waits at the plant or laboratory, and it may be lost before the next weekly mail. */
-  | { kind: 'soon lost' }
-  /** The same, but it cannot be lost before then. */
-  | { kind: 'next step' }
+  /** It has to be done at once, and is not overdue. */
+  | ({ kind: 'urgent' } & SampleReason)
+  /** What to do meanwhile with a sample that is in question or unfit. */
+  | ({ kind: 'meanwhile' } & SampleReason)
+  /** What not to do with such a sample, said to whoever could do it and is asked for nothing. */
+  | { kind: 'forbidden'; judged: JudgedSubject }
   /** The time of a milestone is missing, and a later one is recorded. */
-  | { kind: 'not recorded'; milestone: SampleRow['missingMilestones'][number] }
+  | ({ kind: 'not recorded' } & SampleReason)
+  /** It may be lost before the next weekly mail unless this is done. */
+  | ({ kind: 'soon lost' } & SampleReason)
+  /** It is due before the next weekly mail. */
+  | ({ kind: 'next step' } & SampleReason)
   | { kind: 'due'; line: DueLine }
   | { kind: 'expected'; coming: ComingConsignment }
 
@@ -32,10 +45,12 @@ interface Audience {
 /** The audience of each kind of item. */
 export const AUDIENCES: Readonly<Record<ItemReason['kind'], Audience>> = {
   overdue: { isUpcoming: false, forOthers: 'everyone' },
-  'at risk': { isUpcoming: false, forOthers: 'who sees all' },
+  urgent: { isUpcoming: false, forOthers: 'who sees all' },
+  meanwhile: { isUpcoming: false, forOthers: 'nobody' },
+  forbidden: { isUpcoming: false, forOthers: 'nobody' },
+  'not recorded': { isUpcoming: false, forOthers: 'nobody' },
   'soon lost': { isUpcoming: false, forOthers: 'nobody' },
   'next step': { isUpcoming: true, forOthers: 'nobody' },
-  'not recorded': { isUpcoming: false, forOthers: 'nobody' },
   due: { isUpcoming: true, forOthers: 'who sees all' },
   expected: { isUpcoming: true, forOthers: 'nobody' },
 }
@@ -58,6 +73,8 @@ export interface DigestItem {
   /** Who has to act. */
   actor: Actor
   sample: SampleRow | null
+  /** What must not be done with its sample; null where nothing is forbidden. */
+  restraint: Pick<Judgement, 'restraint' | 'fitness'> | null
   /** What can still be saved; null if waiting costs nothing more. */
   loss: Loss | null
   /** When it became overdue, or when it is due. */

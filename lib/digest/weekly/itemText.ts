@@ -1,3 +1,4 @@
+import { SAMPLE_ACTS } from '@/lib/judgement/acts'
 import {
   addDetails,
   describeActs,
@@ -5,10 +6,10 @@ import {
   formatKitCode,
   getProductName,
 } from '@/lib/judgement/dueText'
-import { describeOpening, findNextStep } from '@/lib/judgement/nextStep'
+import type { JudgedSubject } from '@/lib/judgement/judgeAll'
 import { asksToCut, OVERDUE, type Overdue } from '@/lib/judgement/overdueKinds'
-import { duePath, recordPath, resolutionPath } from '@/lib/judgement/resolutionPath'
-import { isResponsible, mayResolve } from '@/lib/judgement/responsibility'
+import { actPath, duePath, recordPath, resolutionPath } from '@/lib/judgement/resolutionPath'
+import { describeRestraint } from '@/lib/judgement/restraintText'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import { formatFailure } from '@/lib/schedule/progress'
@@ -30,12 +31,10 @@ export function describeItem(t: Translate, item: DigestItem, context: TextContex
       return { ...describeDueItem(t, item, reason, context), stake }
     case 'expected':
       return describeExpectedItem(t, reason.coming, context.dates)
-    case 'at risk':
-    case 'soon lost':
-    case 'next step':
-      return { ...describeNextItem(t, item, context), stake }
-    case 'not recorded':
-      return { ...describeMissingItem(t, item, reason.milestone, context), stake }
+    case 'forbidden':
+      return { ...describeForbiddenItem(t, item, reason, context), stake }
+    default:
+      return { ...describeActItem(t, item, reason, context), stake }
   }
 }
 
@@ -55,7 +54,11 @@ function describeOverdueItem(
   ]
   return {
     act: describeOverdueAct(t, OVERDUE[kind].recordText, overdue, names, details),
-    why: describeKnown(t, overdue, item.sample, dates),
+    why: joinSentences([
+      describeKnown(t, overdue, item.sample, dates),
+      overdue.found && t.message(overdue.found),
+      item.restraint && describeRestraint(t, item.restraint),
+    ]),
     when: describeSince(t, overdue, dates),
     path: resolutionPath(overdue, reader),
     asksToCut: asksToCut(kind),
@@ -73,7 +76,7 @@ function describeDueItem(
   const product = owed.kit === null ? [] : [getProductName(t, owed.product, names)]
   return {
     act: describeActs(t, acts, owed, names, [...product, ...listPlant(item, context)]),
-    why: owed.kit === null ? t('mail.item.noKit') : null,
+    why: owed.kits.length === 0 ? t('mail.item.noKit') : null,
     when: t('overdue.due', { day: dates.day(dueAt, zone) }),
     path: duePath(line, context.reader),
     asksToCut: acts.includes('cut'),
@@ -90,6 +93,8 @@ function describeStake(t: Translate, { loss, sample }: DigestItem, dates: DateFo
   const milestone = sample?.binding?.limit.to ?? 'loaded'
   return t('mail.stake.sample', { sample: kit, milestone, deadline: dates.deadline(loss.at) })
 }
+
+type Milestone = SampleRow['milestones'][number]['milestone']
 
 /** When a milestone was, as a sentence. */
 const MILESTONE_ON: Record<Milestone, Extract<MessageKey, `milestone.${string}.on`>> = {
@@ -164,61 +169,68 @@ function describeExpectedItem(
   }
 }
 
-/** The next step of a sample, with its risk or how long it has waited. */
-function describeNextItem(t: Translate, item: DigestItem, context: TextContext): ItemFacts {
-  const sample = item.sample as SampleRow
-  const { stage, stageAt } = sample
-  const named = formatSample(t, item, context)
-  const step = findNextStep(stage, sample.binding?.limit.to ?? null)
-  const zone =
-    context.zones.get('code' in item.actor ? item.actor.code : sample.laboratory) ?? sample.laboratoryZone
-  const since =
-    stage !== null && stageAt !== null
-      ? t(MILESTONE_ON[stage], { day: context.dates.day(stageAt, zone) })
-      : null
+/** What is asked for about a sample, with its risk and what must not be done meanwhile. */
+function describeActItem(
+  t: Translate,
+  item: DigestItem,
+  { judged, act }: Extract<ItemReason, { act: object }>,
+  context: TextContext,
+): ItemFacts {
+  const { sample, restraint, loss } = item
+  const { act: name, byAt, milestone, why } = act
+  const named = formatSample(t, item, context, judged)
+  const isRisky = sample?.standing === 'at risk' && sample.forecast !== null && milestone === null
   return {
-    act: step ? t(step.recordText, { sample: named }) : t('mail.item.look', { sample: named }),
-    why: item.reason.kind === 'at risk' ? describeRisk(t, sample, context.reader) : since,
-    when: null,
-    path: recordPath(sample.code, mayResolve(item.actor, context.reader) ? (step?.record ?? null) : null),
-    asksToCut: step?.record === 'collected',
+    act:
+      milestone === null
+        ? t(SAMPLE_ACTS[name].recordText, { sample: named })
+        : t('mail.item.missing', { milestone, sample: named }),
+    why: joinSentences([
+      milestone === null ? t.message(why) : t('mail.item.missing.why'),
+      isRisky && t('mail.item.risk', { chance: formatChance(t, sample.forecast?.risk ?? 0) }),
+      restraint && describeRestraint(t, restraint),
+    ]),
+    // What is lost by then says the day, too.
+    when:
+      byAt === null || byAt === loss?.at
+        ? null
+        : t('mail.item.by', { deadline: context.dates.deadline(byAt) }),
+    path: actPath(act, judged, context.reader),
+    asksToCut: name === 'cut it' || name === 'cut it again',
   }
 }
 
-function describeRisk(
-  t: Translate,
-  { forecast, laboratory }: SampleRow,
-  reader: TextContext['reader'],
-): string {
-  const risk = forecast
-    ? t('mail.item.risk', { chance: formatChance(t, forecast.risk) })
-    : t('mail.item.atRisk')
-  if (!forecast?.needsOpening) return risk
-  const isAtLaboratory = isResponsible({ by: 'laboratory', code: laboratory }, reader)
-  return `${risk} ${describeOpening(t, isAtLaboratory)}`
-}
-
-type Milestone = SampleRow['missingMilestones'][number]
-
-function describeMissingItem(
+/** What someone must not do with a sample, and why. */
+function describeForbiddenItem(
   t: Translate,
   item: DigestItem,
-  milestone: Milestone,
+  { judged }: ReasonOfKind<'forbidden'>,
   context: TextContext,
 ): ItemFacts {
-  const { code } = item.sample as SampleRow
+  const { restraint, acts } = judged.judgement
+  const sample = formatSample(t, item, context, judged)
+  const [leading] = acts
   return {
-    act: t('mail.item.missing', { milestone, sample: formatSample(t, item, context) }),
-    why: t('mail.item.missing.why'),
+    act: t(restraint === 'do not send' ? 'mail.item.doNotSend' : 'mail.item.doNotLoad', { sample }),
+    why: joinSentences([leading ? t.message(leading.why) : null, describeRestraint(t, judged.judgement)]),
     when: null,
-    path: recordPath(code, mayResolve(item.actor, context.reader) ? milestone : null),
+    path: recordPath(judged.sample, null),
     asksToCut: false,
   }
 }
 
-function formatSample(t: Translate, item: DigestItem, context: TextContext): string {
-  const sample = item.sample as SampleRow
-  return addDetails(t, formatKitCode(sample.code), [formatProduct(t, sample), ...listPlant(item, context)])
+function joinSentences(sentences: readonly (string | null | false)[]): string | null {
+  return sentences.filter((one) => one).join(' ') || null
+}
+
+function formatSample(
+  t: Translate,
+  item: DigestItem,
+  context: TextContext,
+  { sample, product }: JudgedSubject,
+): string {
+  const name = item.sample?.productName ?? getProductName(t, product, context.names)
+  return addDetails(t, formatKitCode(sample), [name, ...listPlant(item, context)])
 }
 
 function formatProduct(t: Translate, { productName, product }: SampleRow): string {

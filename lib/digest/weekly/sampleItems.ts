@@ -1,67 +1,87 @@
-import { findNextStep, findRecorder, WAITS_AFTER } from '@/lib/judgement/nextStep'
-import { OVERDUE, type Overdue } from '@/lib/judgement/overdueKinds'
-import type { Actor } from '@/lib/schedule/act'
+import { SAMPLE_ACTS } from '@/lib/judgement/acts'
+import type { JudgedSubject } from '@/lib/judgement/judgeAll'
+import type { NextAct } from '@/lib/judgement/nextAct'
+import { asksFor } from '@/lib/judgement/testActs'
+import { type Actor, isSameActor } from '@/lib/schedule/act'
+import type { DueLine } from '@/lib/schedule/owedTests'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import { findSampleLoss, LOOKAHEAD_MS } from './dueItems'
-import type { DigestItem } from './item'
+import type { DigestItem, ItemReason } from './item'
+
+type SampleReason = Extract<ItemReason, { judged: JudgedSubject }>
+
+/** The codes of the samples that `toSampleItems` can name at `now` (ms UTC). */
+export function listNamedSamples(judged: readonly JudgedSubject[], now: number): string[] {
+  return judged.filter((one) => toReasons(one, now).length > 0).map(({ sample }) => sample)
+}
 
 /**
- * Open samples that are at risk, wait for their next step, or lack a time. Steps that are already named as overdue or due are left
- * out; `due` has their kit codes.
+ * What the judgements at `now` (ms UTC) ask for, and what they forbid. Left out is what is overdue, which has items of its own, and
+ * what a line of `lines` asks for in time. `rows` has the samples by code.
  */
 export function toSampleItems(
-  rows: Iterable<SampleRow>,
-  overdue: readonly Overdue[],
-  due: ReadonlySet<string>,
+  judged: readonly JudgedSubject[],
+  lines: readonly DueLine[],
+  rows: ReadonlyMap<string, SampleRow>,
   now: number,
 ): DigestItem[] {
-  const named = new Set(
-    overdue.filter(({ kind }) => OVERDUE[kind].atStake !== null).flatMap(({ sample }) => sample ?? []),
+  return judged.flatMap((one) =>
+    toReasons(one, now).flatMap((reason) => {
+      const isUpcoming = reason.kind === 'next step'
+      if (isUpcoming && lines.some((line) => asksFor(line, one.sample, reason.act))) return []
+      return [toItem(one, reason, rows.get(one.sample) ?? null, now)]
+    }),
   )
-  return [...rows]
-    .filter(({ isSettled, replacedBy }) => !isSettled && replacedBy === null)
-    .flatMap((sample) => [
-      ...(named.has(sample.code) ? [] : toStepItems(sample, due.has(sample.code), now)),
-      ...sample.missingMilestones.map(
-        (milestone): DigestItem => ({
-          reason: { kind: 'not recorded', milestone },
-          key: `not recorded/${sample.code}/${milestone}`,
-          plant: sample.plant,
-          actor: toActor(findRecorder(milestone), sample),
-          sample,
-          loss: null,
-          at: sample.stageAt ?? sample.issuedAt,
-        }),
-      ),
-    ])
 }
 
-function toActor(by: 'plant' | 'laboratory', sample: SampleRow): Actor {
-  return { by, code: sample[by] }
-}
-
-/** Who has to do the next step. The programme asks the carrier, and looks at samples without a next step. */
-function findStepActor(sample: SampleRow): Actor {
-  const by = findNextStep(sample.stage, sample.binding?.limit.to ?? null)?.by ?? null
-  return by === null ? { by: 'programme' } : toActor(by, sample)
-}
-
-function toStepItems(sample: SampleRow, isDue: boolean, now: number): DigestItem[] {
-  const isAtRisk = sample.standing === 'at risk'
-  const { stage, standing } = sample
-  const isWaiting = standing !== 'lapsed' && stage !== null && WAITS_AFTER.includes(stage) && !isDue
-  if (!isAtRisk && !isWaiting) return []
-  const loss = findSampleLoss(sample, now)
+function toItem(judged: JudgedSubject, reason: SampleReason, row: SampleRow | null, now: number): DigestItem {
+  const act = reason.kind === 'forbidden' ? null : reason.act
+  const loss = act !== null && canSave(judged, act) ? findSampleLoss(row, now) : null
   const isSoonLost = loss !== null && loss.at <= now + LOOKAHEAD_MS
-  return [
-    {
-      reason: { kind: isAtRisk ? 'at risk' : isSoonLost ? 'soon lost' : 'next step' },
-      key: `${isAtRisk ? 'at risk' : 'next step'}/${sample.code}`,
-      plant: sample.plant,
-      actor: findStepActor(sample),
-      sample,
-      loss,
-      at: sample.stageAt ?? now,
-    },
-  ]
+  return {
+    reason: reason.kind === 'next step' && isSoonLost ? { ...reason, kind: 'soon lost' } : reason,
+    key: `${act === null ? reason.kind : (act.milestone ?? act.act)}/${judged.sample}`,
+    plant: judged.plant,
+    actor: act?.actor ?? findHandler(judged),
+    sample: row,
+    restraint: judged.judgement,
+    loss,
+    at: act?.byAt ?? row?.stageAt ?? row?.issuedAt ?? now,
+  }
+}
+
+function toReasons(judged: JudgedSubject, now: number): SampleReason[] {
+  const { acts, restraint } = judged.judgement
+  const reasons = acts.flatMap((act) => toReason(judged, act, now) ?? [])
+  const handler = findHandler(judged)
+  const isAsked =
+    acts.some(({ overdue, actor }) => overdue !== null && isSameActor(actor, handler)) ||
+    reasons.some((one) => one.kind !== 'forbidden' && isSameActor(one.act.actor, handler))
+  return restraint === null || isAsked ? reasons : [...reasons, { kind: 'forbidden', judged }]
+}
+
+function toReason(judged: JudgedSubject, act: NextAct, now: number): SampleReason | null {
+  if (act.overdue !== null) return null
+  if (act.milestone !== null) return { kind: 'not recorded', judged, act }
+  const isFit = judged.judgement.fitness === 'fit'
+  if (!isFit && (act.isUrgent || SAMPLE_ACTS[act.act].record === null))
+    return { kind: 'meanwhile', judged, act }
+  if (act.isUrgent) return { kind: 'urgent', judged, act }
+  // Consignments that come have items of their own.
+  if (act.act === 'receive it') return null
+  return act.byAt !== null && act.byAt <= now + LOOKAHEAD_MS ? { kind: 'next step', judged, act } : null
+}
+
+/** Who would do what is forbidden. */
+function findHandler({ judgement, plant, laboratory }: JudgedSubject): Actor {
+  return judgement.restraint === 'do not send'
+    ? { by: 'plant', code: plant }
+    : { by: 'laboratory', code: laboratory }
+}
+
+/** Whether an act brings a sample nearer to what its limit waits for. */
+function canSave({ judgement }: JudgedSubject, { act, isUrgent, milestone }: NextAct): boolean {
+  const { record } = SAMPLE_ACTS[act]
+  if (milestone !== null || record === 'form copy') return false
+  return record !== null || (judgement.fitness === 'fit' && isUrgent)
 }

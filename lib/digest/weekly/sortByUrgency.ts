@@ -3,7 +3,7 @@ import type { Overdue } from '@/lib/judgement/overdueKinds'
 import type { Scope } from '@/lib/policy/scope'
 import { getDigestSamples } from '@/lib/store/read/digest/digestSamples'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
-import { toDueItems } from './dueItems'
+import { toOverdueItems } from './dueItems'
 import { compareUrgency, type Loss } from './item'
 
 export interface SortedOverdue {
@@ -15,9 +15,9 @@ export interface SortedOverdue {
 /** Sorts what is overdue as the weekly mail does, so that both name the same thing first. */
 export async function sortByUrgency(app: pg.Pool, scope: Scope, work: DueWork): Promise<SortedOverdue> {
   const codes = work.overdue.flatMap(({ sample }) => sample ?? [])
-  const { rows } = await getDigestSamples(app, scope, codes, work.asOf)
+  const rows = await getDigestSamples(app, scope, codes, work.asOf)
   const losses = new Map<string, Loss>()
-  const overdue = toDueItems(work, rows)
+  const overdue = toOverdueItems(work, rows)
     .sort(compareUrgency)
     .flatMap(({ reason, loss }) => {
       if (reason.kind !== 'overdue') return []

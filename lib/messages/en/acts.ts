@@ -48,6 +48,10 @@ export const acts = {
   'act.rule.why': 'Found: {what}{more, plural, =0 {} one { and one thing more} other { and # things more}}.',
   'act.waitForRuling.do':
     '{sample, select, it {Wait for the ruling} other {Wait for the ruling on {sample}}}',
+  'act.inQuestion.doNotSend': 'Do not send it before the programme has ruled.',
+  'act.inQuestion.doNotLoad': 'Do not load it before the programme has ruled.',
+  'act.unfit.doNotSend': 'Do not send it: keep or discard it by the site’s rules.',
+  'act.unfit.doNotLoad': 'Do not load it: keep or discard it by the site’s rules.',
   'act.loadAndHold.do':
     '{sample, select, it {Load it, and hold its report} other {Load {sample}, and hold its report}}',
   'act.loadAndHold.record': 'Load {sample}, record it, and hold its report',

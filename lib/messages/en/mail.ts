@@ -69,10 +69,11 @@ export const mail = {
   'mail.chance.almostCertain': 'more than 99 %',
 
   'mail.item.noKit': 'Its kit has not been issued yet.',
-  'mail.item.look': 'Look at {sample}',
+  'mail.item.doNotSend': 'Do not send {sample}',
+  'mail.item.doNotLoad': 'Do not load {sample}',
+  'mail.item.by': 'To be done by {deadline}.',
   'mail.item.likely': 'Likely by {day}.',
   'mail.item.risk': 'The chance of missing its hold limit is {chance}.',
-  'mail.item.atRisk': 'It is at risk of missing its hold limit.',
   'mail.item.missing':
     '{milestone, select, conditioned {Record when the conditioning of {sample} began} loaded {Record when {sample} went into the chamber} produced {Record when {sample} was made} collected {Record when {sample} was cut} sealed {Record when {sample} was sealed} dispatched {Record when {sample} was handed over} delivered {Record when {sample} was delivered} received {Record when {sample} was received} other {Record when {sample} was reported}}',
   'mail.item.missing.why': 'A later step is recorded, and its hold limit cannot be judged without this one.',

@@ -37,6 +37,7 @@ function overdue(kind: OverdueKind, more: Partial<DigestItem> = {}, at = SINCE):
     plant,
     actor,
     sample: null,
+    restraint: null,
     loss: null,
     at,
     ...more,
