@@ -101,8 +101,9 @@ CREATE TABLE at_once_choice (
     person_id text NOT NULL,
     kind text NOT NULL,
     since_at timestamp(3) with time zone NOT NULL,
+    is_wanted boolean NOT NULL DEFAULT true,
     CONSTRAINT at_once_choice_pkey PRIMARY KEY (person_id, kind),
-    CONSTRAINT at_once_choice_kind CHECK (kind = ANY (ARRAY['at risk'::text, 'lapsed'::text, 'arrived'::text])),
+    CONSTRAINT at_once_choice_kind CHECK (kind = ANY (ARRAY['at risk'::text, 'lapsed'::text, 'arrived'::text, 'hold'::text])),
     CONSTRAINT at_once_choice_person_id_fkey FOREIGN KEY (person_id) REFERENCES person(id) ON UPDATE CASCADE ON DELETE CASCADE
 );
 GRANT DELETE ON at_once_choice TO holdfast_door;

@@ -36,11 +36,12 @@ export function describeStatus(t: Translate, { state, tries, carrier, partOf }: 
 }
 
 const ALERT_OCCASIONS: Readonly<
-  Record<AlertKind, Extract<MessageKey, `mailPage.occasion.a${string}` | 'mailPage.occasion.lapsed'>>
+  Record<AlertKind, Exclude<Extract<MessageKey, `mailPage.occasion.${string}`>, 'mailPage.occasion.week'>>
 > = {
   'at risk': 'mailPage.occasion.atRisk',
   lapsed: 'mailPage.occasion.lapsed',
   arrived: 'mailPage.occasion.arrived',
+  hold: 'mailPage.occasion.hold',
 }
 
 /** The occasion of a mail: a week, or an alert about a sample and `more` others with the same change. */

@@ -1,4 +1,4 @@
-import { UNRESTRICTED } from '@/lib/custody/event'
+import { type NamedReporter, UNRESTRICTED } from '@/lib/custody/event'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { Role } from '@/lib/policy/personRoles'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
@@ -50,8 +50,13 @@ export async function createAlertProgramme(office: MailServer, kitCount = 1) {
         [ids[name], new Date(since)],
       )
     },
-    /** Reports an event of `KIT` now. @returns its key. */
-    async report(kind: string, at: number, more: Record<string, unknown> = {}) {
+    /** Reports an event of `KIT` now, as a file does unless `reporter` is given. @returns its key. */
+    async report(
+      kind: string,
+      at: number,
+      more: Record<string, unknown> = {},
+      reporter: NamedReporter = UNRESTRICTED,
+    ) {
       count += 1
       const event = {
         source: 'dock',
@@ -61,7 +66,7 @@ export async function createAlertProgramme(office: MailServer, kitCount = 1) {
         at: new Date(at).toISOString(),
         ...more,
       }
-      await acceptEvents(database.app, wire(event), UNRESTRICTED, programme.now)
+      await acceptEvents(database.app, wire(event), reporter, programme.now)
       return `dock/${count}`
     },
     /** Dispatches all kits of the first plant in one consignment. @returns a function that reports an event of it. */

@@ -93,7 +93,7 @@ describe('the link that stops alerts', () => {
   const form = { wanted: 'yes', quiet: 'yes', language: 'en-GB', alerts: 'lapsed,arrived' }
   const chosen = async () => {
     const { rows } = await database.authPool.query<{ kind: string }>(
-      'select kind from at_once_choice where person_id = $1 order by kind',
+      'select kind from at_once_choice where person_id = $1 and is_wanted order by kind',
       [colleague.personId],
     )
     return rows.map(({ kind }) => kind)

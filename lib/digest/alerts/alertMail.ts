@@ -1,11 +1,11 @@
 import type pg from 'pg'
-import type { AlertKind } from '@/lib/judgement/alertKinds'
 import { formatKitCode } from '@/lib/judgement/dueText'
 import { chooseLanguage } from '@/lib/messages/chooseLanguage'
 import type { Translate } from '@/lib/messages/translate'
 import { toScope } from '@/lib/policy/scope'
 import { type ClaimedMail, listCarriedNames, listOccasions } from '@/lib/store/mail/digestMails'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
+import { judgeSamples } from '@/lib/store/read/judged/judgeSamples'
 import { getSampleDossier, type SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { createDateFormat } from '../weekly/dateFormat'
 import {
@@ -21,7 +21,7 @@ import { renderHtml } from '../weekly/renderHtml'
 import { renderText } from '../weekly/renderText'
 import { type ContentLine, type MailContent, renderFooter } from '../weekly/sections'
 import { parseOccasion } from './alertOccasion'
-import { ALERTS, type AlertReader, type AlertText } from './alertText'
+import { ALERTS, type AlertReader, type AlertSample, type AlertText } from './alertText'
 import { ALERT_MAX_AGE_MS } from './enqueueAlerts'
 
 export interface AlertContext {
@@ -54,16 +54,27 @@ export async function composeAlert(
     person.id,
     occasions.map(({ occasion }) => occasion),
   )
-  const samples: AlertSample[] = []
+  const found = new Map<string, Omit<AlertSample, 'judgement'>>()
   const others = new Set<string>()
   for (const { occasion } of occasions) {
     const alert = parseOccasion(occasion)
     if (!alert || (person.alerts[alert.kind] === undefined && !carried.has(occasion))) continue
-    const dossier = await getSampleDossier(app, scope, alert.code, now)
+    const { kind, code, instance } = alert
+    const dossier = found.get(code)?.dossier ?? (await getSampleDossier(app, scope, code, now))
     if (!dossier) continue
-    samples.push({ kind: alert.kind, dossier })
+    const instances = [...(found.get(code)?.instances ?? []), ...(instance === null ? [] : [instance])]
+    found.set(code, { kind, dossier, instances })
     for (const name of carried.get(occasion) ?? []) others.add(name)
   }
+  const judgements = await judgeSamples(
+    app,
+    [...found.values()].map(({ dossier }) => dossier.sample),
+    now,
+  )
+  const samples = [...found].flatMap(([code, one]): AlertSample[] => {
+    const judgement = judgements.get(code)
+    return judgement === undefined ? [] : [{ ...one, judgement }]
+  })
   const alsoFor = [...others].sort()
   const stopUrl = buildStopUrl(site, person.id, person.alertsSerial, 'alerts')
   const content = renderAlert(t, samples, now, { person, alsoFor, siteUrl: site.url, stopUrl })
@@ -78,11 +89,6 @@ export async function composeAlert(
   }
   const message = await renderMessage(mail, person.name, site, now, stopUrl, 'alerts')
   return { mail, wire: { from: parseAddress(site.from), to: mail.address, message } }
-}
-
-interface AlertSample {
-  kind: AlertKind
-  dossier: SampleDossier
 }
 
 interface AlertAudience {
@@ -102,9 +108,9 @@ function renderAlert(
 ): MailContent | null {
   const dates = createDateFormat(t, person.language, { zone: person.zone, asOf: now })
   const described = samples
-    .flatMap(({ kind, dossier }): DescribedSample[] => {
-      const text = ALERTS[kind].describe(t, dossier, dates, person)
-      return text ? [{ kind, dossier, text }] : []
+    .flatMap((sample): DescribedSample[] => {
+      const text = ALERTS[sample.kind].describe(t, sample, dates, person)
+      return text ? [{ ...sample, text }] : []
     })
     .sort((a, b) => getDueAt(a) - getDueAt(b) || (formatCode(a) < formatCode(b) ? -1 : 1))
   const [first] = described
@@ -145,7 +151,7 @@ function renderAlert(
 type DescribedSample = AlertSample & { text: AlertText }
 
 /** The sentence that holds for all of them; null where they differ. */
-function findCommon(sentences: readonly string[]): string | null {
+function findCommon(sentences: readonly (string | null)[]): string | null {
   const [first = null, ...more] = new Set(sentences)
   return more.length === 0 ? first : null
 }

@@ -1,5 +1,7 @@
 import type { AlertKind } from '@/lib/judgement/alertKinds'
+import { isResponsible } from '@/lib/judgement/responsibility'
 import { includesSample, toScope } from '@/lib/policy/scope'
+import type { Actor } from '@/lib/schedule/act'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { SamplePlace } from '@/lib/store/read/digest/sampleChanges'
 import { getMailAddress, groupMailboxes } from '../weekly/mailboxGroups'
@@ -11,8 +13,8 @@ export interface AlertRecipient {
 }
 
 /**
- * The recipients of an alert about a sample that changed at `at` (ms UTC): people who see it and chose the kind before then. A
- * person's alerts go to their stand-in while they are away, if that one sees the sample, and of several people with one mailbox to
+ * The recipients of an alert about a sample that changed at `at` (ms UTC): people who see it and chose the kind before then, and if
+ * `toldTo` says who is told, only these. A person's alerts go to their stand-in while they are away, if that one sees the sample, and of several people with one mailbox to
  * the first. `today` is the local day of each, as year-month-day.
  */
 export function findAlertRecipients(
@@ -21,11 +23,15 @@ export function findAlertRecipients(
   kind: AlertKind,
   place: SamplePlace,
   at: number,
+  toldTo: readonly Actor[] | null = null,
 ): AlertRecipient[] {
+  const isTold = (person: DigestPerson) => toldTo?.some((actor) => isResponsible(actor, person)) ?? true
   const able = people
     .filter((person) => !person.alertsAreStopped && includesSample(toScope(person), place))
     .map((person) => ({ ...person, isWanted: true }))
-  const concerned = able.filter(({ alerts }) => alerts[kind] !== undefined && alerts[kind] <= at)
+  const concerned = able.filter(
+    (person) => (person.alerts[kind] ?? Number.POSITIVE_INFINITY) <= at && isTold(person),
+  )
   const standIns = groupMailboxes(
     // Each has their own address here: mailboxes are grouped below, among those who get the alert.
     able.map((person) => ({ ...person, mailbox: person.id })),

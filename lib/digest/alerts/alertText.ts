@@ -1,30 +1,38 @@
+import { SAMPLE_ACTS } from '@/lib/judgement/acts'
+import { findActFor } from '@/lib/judgement/actText'
 import type { AlertKind } from '@/lib/judgement/alertKinds'
 import { formatKitCode } from '@/lib/judgement/dueText'
-import {
-  describeOpening,
-  describeReplacement,
-  describeStep,
-  findNextStep,
-  needsReplacement,
-} from '@/lib/judgement/nextStep'
-import { recordPath, replacementPath } from '@/lib/judgement/resolutionPath'
+import type { Judgement } from '@/lib/judgement/judge'
+import type { NextAct } from '@/lib/judgement/nextAct'
+import { actPath, recordPath } from '@/lib/judgement/resolutionPath'
 import { isResponsible } from '@/lib/judgement/responsibility'
-import type { MessageKey } from '@/lib/messages/message'
+import { describeRestraint } from '@/lib/judgement/restraintText'
+import type { Message, MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { DateFormat } from '../weekly/dateFormat'
 import { formatChance } from '../weekly/lineText'
+import { hashFinding } from './alertOccasion'
 
 export type AlertReader = Pick<
   DigestPerson,
   'language' | 'zone' | 'isAdministrator' | 'plants' | 'laboratories'
 >
 
-/** The same said of one sample, and of several alike, as sentences. */
+/** A sample with a change. */
+export interface AlertSample {
+  kind: AlertKind
+  dossier: SampleDossier
+  judgement: Judgement
+  /** Which changes of this kind: hashes of the keys of findings. */
+  instances: readonly string[]
+}
+
+/** The same said of one sample, and of several alike, as sentences; null where it can only be said of each. */
 interface OneOrSeveral {
   one: string
-  several: string
+  several: string | null
 }
 
 /** What an alert says of one sample. */
@@ -40,7 +48,7 @@ export interface AlertText {
 /** Describes the change of a sample; null if it no longer holds. */
 type DescribeAlert = (
   t: Translate,
-  dossier: SampleDossier,
+  sample: AlertSample,
   dates: DateFormat,
   reader: AlertReader,
 ) => AlertText | null
@@ -53,58 +61,71 @@ interface AlertRow {
   describe: DescribeAlert
 }
 
-const describeAtRisk: DescribeAlert = (t, { row, plant }, dates, reader) => {
-  const { binding, forecast, standing, replacedBy } = row
+const describeAtRisk: DescribeAlert = (t, sample, dates, reader) => {
+  const { binding, forecast, standing, replacedBy } = sample.dossier.row
   if (standing !== 'at risk' || replacedBy !== null || !binding) return null
-  const isAtLaboratory = isResponsible({ by: 'laboratory', code: row.laboratory }, reader)
-  const { asksToCut, isTheirs: _, ...next } = describeNextAct(t, row, reader)
+  const next = describeNext(t, sample, 'alert.limitEnds', binding.dueAt, dates, reader)
+  const act = findActFor(sample.judgement, reader)
   return {
     why: forOneOrSeveral((count) =>
       [
         t('alert.atRisk.why', { count, limit: binding.limit.name }),
         ...(forecast ? [t('alert.atRisk.chance', { chance: formatChance(t, forecast.risk) })] : []),
-        ...(forecast?.needsOpening ? [describeOpening(t, isAtLaboratory, count)] : []),
       ].join(' '),
     ),
-    next: { ...next, when: formatLimitEnd(t, 'alert.limitEnds', binding.dueAt, row, plant, dates) },
+    ...next,
+    next:
+      next.isTheirs || act === null ? next.next : { ...next.next, act: nameAct(t, act, sample, 'askText') },
     // A reader who cannot do it has to ask the plant or the laboratory.
-    isTheirs: true,
-    asksToCut,
+    isTheirs: act !== null,
   }
 }
 
-const describeLapsed: DescribeAlert = (t, { row, plant }, dates, reader) => {
-  const { lapsed, replacedBy } = row
-  if (!lapsed || replacedBy !== null) return null
-  const when = formatLimitEnd(t, 'alert.limitEnded', lapsed.dueAt, row, plant, dates)
+const describeLapsed: DescribeAlert = (t, sample, dates, reader) => {
+  const { lapsed, replacedBy } = sample.dossier.row
+  if (!lapsed || replacedBy !== null || sample.judgement.acts.length === 0) return null
   return {
     why: forOneOrSeveral((count) => t('alert.lapsed.why', { count, limit: lapsed.limit.name })),
-    ...describeReplacing(t, row, when, reader),
+    ...describeNext(t, sample, 'alert.limitEnded', lapsed.dueAt, dates, reader),
   }
 }
 
-const describeArrived: DescribeAlert = (t, { row, plant, laboratory }, dates, reader) => {
+const describeArrived: DescribeAlert = (t, sample, dates, reader) => {
+  const { row, laboratory } = sample.dossier
+  const { binding, lapsed, laboratoryZone } = row
   const received = row.milestones.find(({ milestone }) => milestone === 'received')
   if (!received) return null
-  const { binding, lapsed, laboratoryZone } = row
   const day = dates.day(received.at, laboratoryZone)
-  const why = forOneOrSeveral((count) => t('alert.arrived.why', { count, laboratory: laboratory.name, day }))
-  if (lapsed) {
-    const when = formatLimitEnd(t, 'alert.limitEnded', lapsed.dueAt, row, plant, dates)
-    return { why, ...describeReplacing(t, row, when, reader) }
-  }
-  const act = binding
-    ? describeNextAct(t, row, reader)
-    : describeNoAct(t, row, formatBecause(t, 'alert.because.noLimit'))
-  const { isTheirs, asksToCut: _, ...next } = act.isTheirs ? act : describeNoAct(t, row, act.because)
   return {
-    why,
-    next: {
-      ...next,
-      when: binding && formatLimitEnd(t, 'alert.limitEnds', binding.dueAt, row, plant, dates),
-    },
-    isTheirs,
-    asksToCut: false,
+    why: forOneOrSeveral((count) => t('alert.arrived.why', { count, laboratory: laboratory.name, day })),
+    ...(lapsed
+      ? describeNext(t, sample, 'alert.limitEnded', lapsed.dueAt, dates, reader)
+      : describeNext(t, sample, 'alert.limitEnds', binding?.dueAt ?? null, dates, reader)),
+  }
+}
+
+const describeHold: DescribeAlert = (t, sample, dates, reader) => {
+  const { dossier, judgement, instances } = sample
+  const found = findFound(judgement)
+  const isWaiting = dossier.sample.findings.some(
+    ({ key, grade, decision }) =>
+      grade === 'hold' && decision === null && instances.includes(hashFinding(key)),
+  )
+  if (!isWaiting || found === null) return null
+  // What has nothing to do with the finding is for other mails to ask.
+  const acts = judgement.acts.filter(
+    ({ act, milestone }) => act !== 'send the form copy' && milestone === null,
+  )
+  return {
+    why: forOneOrSeveral((count) => t('alert.hold.why', { count })),
+    ...describeNext(
+      t,
+      { ...sample, judgement: { ...judgement, acts } },
+      'alert.limitEnds',
+      dossier.row.binding?.dueAt ?? null,
+      dates,
+      reader,
+    ),
   }
 }
 
@@ -124,56 +145,65 @@ export const ALERTS: Readonly<Record<AlertKind, AlertRow>> = {
     headline: 'alert.arrived.headline',
     describe: describeArrived,
   },
+  hold: {
+    choice: 'alert.choice.hold',
+    headline: 'alert.hold.headline',
+    describe: describeHold,
+  },
 }
 
-/** What the reader is to do about a sample that has lapsed; nothing if it is replaced, or no duty asks for it. */
-function describeReplacing(
+/** What the judgement asks of the reader; the sample's page where it asks for nothing of theirs. */
+function describeNext(
   t: Translate,
-  row: SampleDossier['row'],
-  when: string | null,
+  sample: AlertSample,
+  limit: 'alert.limitEnds' | 'alert.limitEnded',
+  dueAt: number | null,
+  dates: DateFormat,
   reader: AlertReader,
-): Pick<AlertText, 'next' | 'isTheirs' | 'asksToCut'> {
-  const { code, replacedBy } = row
-  if (!needsReplacement(row)) {
-    const key = replacedBy === null ? 'alert.because.notOwed' : 'alert.because.replaced'
-    const { isTheirs, asksToCut, ...next } = describeNoAct(t, row, formatBecause(t, key))
-    return { next: { ...next, when }, isTheirs, asksToCut }
-  }
-  const kit = formatKitCode(code)
-  const replace = describeReplacement(t, kit, row, reader)
+): Omit<AlertText, 'why'> {
+  const { dossier, judgement } = sample
+  const { code, plant, laboratory, product, service } = dossier.row
+  const act = findActFor(judgement, reader)
+  const isTheirs = act !== null && isResponsible(act.actor, reader)
   return {
     next: {
-      act: replace ?? t('alert.see', { sample: kit }),
-      path: reader.isAdministrator
-        ? replacementPath({ ...row, sample: code, spare: null })
+      act: isTheirs ? nameAct(t, act, sample, 'recordText') : t('alert.see', { sample: formatKitCode(code) }),
+      path: isTheirs
+        ? actPath(act, { sample: code, plant, laboratory, product, service }, reader)
         : recordPath(code, null),
-      because: formatBecause(t, 'alert.because.toBeReplaced'),
-      when,
+      because: describeBecause(t, act, judgement),
+      when: formatLimitEnd(t, limit, dueAt, dossier, dates),
     },
-    isTheirs: replace !== null,
-    asksToCut: !reader.isAdministrator && replace !== null,
-  }
-}
-
-/** What the reader is to do next about an open sample with a limit that is running. */
-function describeNextAct(t: Translate, row: SampleDossier['row'], reader: AlertReader) {
-  const kit = formatKitCode(row.code)
-  const step = findNextStep(row.stage, row.binding?.limit.to ?? null)
-  if (step === null) return describeNoAct(t, row, formatBecause(t, 'alert.because.reported'))
-  const { by, because, record, recordText } = step
-  const isTheirs = by === null || isResponsible({ by, code: row[by] }, reader)
-  return {
-    act: isTheirs ? t(recordText, { sample: kit }) : describeStep(t, step, kit, false),
-    path: recordPath(row.code, isTheirs ? record : null),
-    because: formatBecause(t, because),
     isTheirs,
-    asksToCut: isTheirs && record === 'collected',
+    asksToCut: isTheirs && (act.act === 'cut it' || act.act === 'cut it again'),
   }
 }
 
-function describeNoAct(t: Translate, { code }: SampleDossier['row'], because: OneOrSeveral) {
-  const act = t('alert.see', { sample: formatKitCode(code) })
-  return { act, path: recordPath(code, null), because, isTheirs: false, asksToCut: false }
+function nameAct(
+  t: Translate,
+  act: NextAct,
+  { dossier }: AlertSample,
+  text: 'recordText' | 'askText',
+): string {
+  return t(SAMPLE_ACTS[act.act][text], { sample: formatKitCode(dossier.row.code) })
+}
+
+/** Why something is asked for, and what must not be done meanwhile. */
+function describeBecause(t: Translate, act: NextAct | null, judgement: Judgement): OneOrSeveral {
+  if (act === null) return forOneOrSeveral((count) => t('alert.because.nothing', { count }))
+  const found = findFound(judgement)
+  const restraint = describeRestraint(t, judgement)
+  const sentences = [found && t.message(found), t.message(act.why), restraint]
+  const one = [...new Set(sentences.filter((sentence) => sentence !== null))].join(' ')
+  // Only what is said with a number can be said of several.
+  const isCounted = found === null && restraint === null && 'count' in act.why.values
+  const { key, values } = act.why
+  return { one, several: isCounted ? t.message({ key, values: { ...values, count: 2 } }) : null }
+}
+
+/** What was found and waits for a ruling, as a sentence. */
+function findFound({ acts }: Judgement): Message | null {
+  return acts.find(({ findings }) => findings.length > 0)?.why ?? null
 }
 
 /** When a limit ends or ended: a day, if one ends with it at the laboratory or at the plant, else a time at the laboratory. */
@@ -181,18 +211,10 @@ function formatLimitEnd(
   t: Translate,
   key: 'alert.limitEnds' | 'alert.limitEnded',
   dueAt: number | null,
-  { laboratoryZone }: SampleDossier['row'],
-  plant: { zone: string },
+  { row, plant }: SampleDossier,
   dates: DateFormat,
 ): string | null {
-  return dueAt === null ? null : t(key, dates.end(dueAt, [laboratoryZone, plant.zone]))
-}
-
-function formatBecause(
-  t: Translate,
-  key: Extract<MessageKey, `step.${string}.because` | `alert.because.${string}`>,
-): OneOrSeveral {
-  return forOneOrSeveral((count) => t(key, { count }))
+  return dueAt === null ? null : t(key, dates.end(dueAt, [row.laboratoryZone, plant.zone]))
 }
 
 /** The number stands for any plural: the sentences for several name no number. */

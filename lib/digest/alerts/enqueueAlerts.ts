@@ -1,4 +1,5 @@
 import type pg from 'pg'
+import type { Actor } from '@/lib/schedule/act'
 import { formatLocalDate } from '@/lib/schedule/sendTime'
 import { type Alarm, beginAlertPoll, readAlarms, saveAlarms, saveAlertPoll } from '@/lib/store/mail/alertPoll'
 import { enqueueMails } from '@/lib/store/mail/mailJobs'
@@ -11,14 +12,20 @@ import {
 } from '@/lib/store/read/digest/sampleChanges'
 import { withTransaction } from '@/lib/store/scope/transaction'
 import { INITIAL_ALARM, takeBackAlarm, updateAlarm } from './alarm'
-import { type AlertOccasion, formatOccasion } from './alertOccasion'
+import { type AlertOccasion, formatOccasion, hashFinding } from './alertOccasion'
 import { findAlertRecipients } from './alertRecipients'
 
 /** Older changes are not alerted, ms: the weekly mail has them. */
 export const ALERT_MAX_AGE_MS = 2 * 86_400_000
 
 /** A change of a sample: when it happened, and from when it could be alerted, ms UTC. */
-type Alert = AlertOccasion & SamplePlace & { happenedAt: number; at: number }
+type Alert = AlertOccasion &
+  SamplePlace & {
+    happenedAt: number
+    at: number
+    /** Null: whoever sees the sample. */
+    toldTo: readonly Actor[] | null
+  }
 
 /**
  * Finds samples that changed since the last poll, and enqueues an alert for each person who wants it. The checkpoint and the
@@ -48,7 +55,8 @@ export async function enqueueAlerts({
     const isKnown = last !== null && now - last.checkedAt < ALERT_MAX_AGE_MS
     const alerts = [
       ...(isKnown ? atRisk : []),
-      ...changes.changes.map((one) => ({ ...one, count: null })),
+      ...changes.changes.map((one) => ({ ...one, instance: null, toldTo: null })),
+      ...changes.holds.map((one) => ({ ...one, instance: hashFinding(one.finding) })),
     ].filter(({ happenedAt, at }) => now - Math.min(happenedAt, at) < ALERT_MAX_AGE_MS)
     if (alerts.length === 0) return 0
     const people = await listDigestPeople(client)
@@ -84,9 +92,10 @@ async function findAtRiskAlerts(
         code,
         plant,
         laboratory,
-        count: alarm.alertCount,
+        instance: `${alarm.alertCount}`,
         happenedAt: now,
         at: now,
+        toldTo: null,
       })
   }
   const atRisk = new Set(urgent.map(({ code }) => code))
@@ -99,7 +108,7 @@ async function findAtRiskAlerts(
 
 function toMails(alert: Alert, people: Awaited<ReturnType<typeof listDigestPeople>>, now: number) {
   const today = ({ zone }: { zone: string }) => formatLocalDate(now, zone)
-  return findAlertRecipients(people, today, alert.kind, alert, alert.at).map((recipient) => ({
+  return findAlertRecipients(people, today, alert.kind, alert, alert.at, alert.toldTo).map((recipient) => ({
     ...recipient,
     occasion: formatOccasion(alert),
     dueAt: alert.at,

@@ -1,4 +1,4 @@
-/** Alerts: mails about a sample that becomes at risk, lapses or arrives. */
+/** Alerts: mails about a sample that becomes at risk, lapses, arrives or is in question. */
 export const alerts = {
   'alert.subject': 'Holdfast: {headline}',
   'alert.headline': '{headline}.',
@@ -15,19 +15,16 @@ export const alerts = {
     '{count, plural, one {{samples} has arrived} =2 {{samples} have arrived} other {# samples have arrived}}',
   'alert.arrived.why':
     '{count, plural, one {{laboratory} received it on {day}.} other {{laboratory} received them on {day}.}}',
+  'alert.hold.headline':
+    '{count, plural, one {Something was found on {samples}} =2 {Something was found on {samples}} other {Something was found on # samples}}',
+  'alert.hold.why':
+    '{count, plural, one {It waits for the programme’s ruling.} other {Each of them waits for the programme’s ruling.}}',
 
   'alert.limitEnds': '{form, select, day {Its limit ends with {end}.} other {Its limit ends on {end}.}}',
   'alert.limitEnded': '{form, select, day {Its limit ended with {end}.} other {Its limit ended on {end}.}}',
   'alert.see': 'See {sample}',
-  'alert.because.noLimit':
-    '{count, plural, one {No limit of it is running.} other {No limit of any of them is running.}}',
-  'alert.because.reported': '{count, plural, one {It has been reported.} other {They have been reported.}}',
-  'alert.because.notOwed':
-    '{count, plural, one {It has lapsed, and the testing schedule requires no sample of its kind.} other {They have lapsed, and the testing schedule requires no samples of their kind.}}',
-  'alert.because.replaced':
-    '{count, plural, one {It has lapsed and is replaced.} other {They have lapsed and are replaced.}}',
-  'alert.because.toBeReplaced':
-    '{count, plural, one {It is to be replaced by a kit that the programme issues, unless it rules otherwise.} other {Each is to be replaced by a kit that the programme issues, unless it rules otherwise.}}',
+  'alert.because.nothing':
+    '{count, plural, one {Nothing is asked of anyone.} other {Nothing is asked of anyone about them.}}',
 
   'alert.toDo.heading': 'What to do',
   'alert.nothing.heading': 'Nothing for you to do',
@@ -38,4 +35,5 @@ export const alerts = {
   'alert.choice.atRisk': 'A sample is at risk of missing its limit',
   'alert.choice.lapsed': 'A sample has lapsed',
   'alert.choice.arrived': 'A sample has arrived at the laboratory',
+  'alert.choice.hold': 'Something was found on a sample, and it waits for a ruling',
 } as const

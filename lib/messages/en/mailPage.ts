@@ -75,6 +75,8 @@ export const mailPage = {
     '{more, plural, =0 {Alert: {sample} lapsed} other {Alert: {sample} and # more lapsed}}',
   'mailPage.occasion.arrived':
     '{more, plural, =0 {Alert: {sample} arrived} other {Alert: {sample} and # more arrived}}',
+  'mailPage.occasion.hold':
+    '{more, plural, =0 {Alert: {sample} in question} other {Alert: {sample} and # more in question}}',
 
   'mailPage.stop.weekly': 'Stop the weekly mail',
   'mailPage.stop.weekly.ask': 'Press the button to get no more weekly mail from Holdfast.',

@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import { DAY } from '@/lib/hold/zone'
-import { ALERT_KINDS } from '@/lib/judgement/alertKinds'
+import { ALERT_KINDS, type AlertKind, DEFAULT_ALERTS } from '@/lib/judgement/alertKinds'
 import { ROLE_NAMES, SAMPLE_ROLES, toRoles } from '@/lib/policy/personRoles'
 import { withScope } from '../scope/scope'
 import { statement } from '../scope/statement'
@@ -24,8 +24,8 @@ const storedPerson = z.object({
   /** They stopped alerts by a link, including those of people they stand in for. */
   alertsAreStopped: z.boolean(),
   alertsSerial: z.number(),
-  /** The alerts they want, and since when, ms UTC. */
-  alerts: z.partialRecord(z.enum(ALERT_KINDS), z.number()),
+  /** The alerts that they chose, and since when, ms UTC; null for those that they chose not to get. */
+  alerts: z.partialRecord(z.enum(ALERT_KINDS), z.number().nullable()),
   standInId: z.string().nullable(),
   standInFrom: z.string().nullable(),
   standInUntil: z.string().nullable(),
@@ -38,7 +38,7 @@ const EVERYONE = statement(
      coalesce(language, 'en-GB') as language, coalesce(is_wanted, true) as "isWanted",
      coalesce(wants_quiet_line, true) as "wantsQuietLine", mailbox, coalesce(token_serial, 0) as "tokenSerial",
      coalesce(at_once_is_stopped, false) as "alertsAreStopped", coalesce(at_once_serial, 0) as "alertsSerial",
-     coalesce((select jsonb_object_agg(kind, (extract(epoch from since_at) * 1000)::bigint)
+     coalesce((select jsonb_object_agg(kind, case when is_wanted then (extract(epoch from since_at) * 1000)::bigint end)
        from at_once_choice where at_once_choice.person_id = person.id), '{}') as "alerts",
      stand_in_id as "standInId", stand_in_from::text as "standInFrom", stand_in_until::text as "standInUntil"
    from person join person_role on person_role.person_id = person.id
@@ -49,13 +49,27 @@ const EVERYONE = statement(
    order by person.id`,
 )
 
+function getAlerts(
+  chosen: z.infer<typeof storedPerson>['alerts'],
+  knownSince: number,
+): Partial<Record<AlertKind, number>> {
+  return Object.fromEntries(
+    ALERT_KINDS.flatMap((kind) => {
+      const since = chosen[kind] === undefined && DEFAULT_ALERTS.includes(kind) ? knownSince : chosen[kind]
+      return since == null ? [] : [[kind, since]]
+    }),
+  )
+}
+
 function toDigestPerson(row: z.infer<typeof storedPerson>) {
-  const { knownSince, standInId, standInFrom, standInUntil, roles, ...rest } = row
+  const { knownSince, standInId, standInFrom, standInUntil, roles, alerts, ...rest } = row
   return {
     ...rest,
     ...toRoles(roles),
     /** When they were added, ms UTC: mail that was due earlier is not theirs. */
     knownSince: knownSince.getTime(),
+    /** The alerts they get, and since when, ms UTC. */
+    alerts: getAlerts(alerts, knownSince.getTime()),
     /** Their stand-in, from the first to the last local day, year-month-day. */
     standIn:
       standInId && standInFrom && standInUntil

@@ -1,5 +1,5 @@
 import type pg from 'pg'
-import { ALERT_KINDS, type AlertKind } from '@/lib/judgement/alertKinds'
+import { ALERT_KINDS, type AlertKind, DEFAULT_ALERTS } from '@/lib/judgement/alertKinds'
 import type { Actor } from '../scope/audit'
 import { getPrisma, type Transaction, transact } from '../scope/prisma'
 
@@ -26,7 +26,7 @@ export const DEFAULT_PREFERENCE: DigestPreference = {
   standInId: null,
   standInFrom: null,
   standInUntil: null,
-  alerts: [],
+  alerts: DEFAULT_ALERTS,
   alertsAreStopped: false,
 }
 
@@ -51,7 +51,9 @@ async function readPreferenceIn(db: Transaction, personId: string): Promise<Dige
     standInFrom: toDay(standInFrom),
     standInUntil: toDay(standInUntil),
     alertsAreStopped: atOnceIsStopped,
-    alerts: ALERT_KINDS.filter((kind) => chosen.some((one) => one.kind === kind)),
+    alerts: ALERT_KINDS.filter(
+      (kind) => chosen.find((one) => one.kind === kind)?.isWanted ?? DEFAULT_ALERTS.includes(kind),
+    ),
   }
 }
 
@@ -106,18 +108,18 @@ function toAuditState({ alerts, alertsAreStopped, ...others }: Partial<DigestPre
   return { ...others, atOnce: alerts, atOnceIsStopped: alertsAreStopped }
 }
 
-/** Saves which alerts a person wants. A kind they already had keeps its start time; `now` in ms UTC. */
+/** Saves which alerts a person wants, and which not. A choice that they made before keeps its time; `now` in ms UTC. */
 async function setAlertChoice(
   db: Transaction,
   personId: string,
   kinds: readonly AlertKind[],
   now: number,
 ): Promise<void> {
-  await db.atOnceChoice.deleteMany({ where: { personId, kind: { notIn: [...kinds] } } })
-  await db.atOnceChoice.createMany({
-    data: kinds.map((kind) => ({ personId, kind, sinceAt: new Date(now) })),
-    skipDuplicates: true,
-  })
+  await db.$executeRaw`
+    insert into at_once_choice (person_id, kind, is_wanted, since_at)
+    select ${personId}, kind, kind = any(${kinds}), ${new Date(now)} from unnest(${ALERT_KINDS}::text[]) as kind
+    on conflict (person_id, kind) do update set is_wanted = excluded.is_wanted, since_at = excluded.since_at
+    where at_once_choice.is_wanted <> excluded.is_wanted`
 }
 
 /** The result of a stop link: done, already done, or invalid. */

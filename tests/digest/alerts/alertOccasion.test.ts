@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest'
-import { formatOccasion, parseOccasion } from '@/lib/digest/alerts/alertOccasion'
+import { formatOccasion, hashFinding, parseOccasion } from '@/lib/digest/alerts/alertOccasion'
 import { ALERT_KINDS } from '@/lib/judgement/alertKinds'
 import { makeTestDatabase } from '../../setup/database'
 
 test.each(ALERT_KINDS)('an occasion is parsed as it was formatted: %s', (kind) => {
-  for (const count of [null, 1, 12]) {
-    const occasion = { kind, code: '7KQ2M94Y', count }
+  for (const instance of [null, '1', '12', hashFinding('dock/7#seal')]) {
+    const occasion = { kind, code: '7KQ2M94Y', instance }
     expect(parseOccasion(formatOccasion(occasion))).toEqual(occasion)
   }
 })

@@ -33,7 +33,7 @@ async function kept() {
   const { rows } = await database.owner.query(
     `select token_serial as weekly, at_once_serial as alerts,
        (select jsonb_object_agg(kind, (extract(epoch from since_at) * 1000)::bigint) from at_once_choice
-        where at_once_choice.person_id = $1) as since,
+        where at_once_choice.person_id = $1 and is_wanted) as since,
        (select array_agg(what order by seq) from audit_entry where subject = $1 and what <> 'entered a person') as lines
      from digest_preference where person_id = $1`,
     [id],
@@ -74,7 +74,10 @@ describe('what a person chooses about their mail', () => {
     )
     const { alerts: _, ...others } = USUAL
     expect(rows).toEqual([
-      { before: { ...others, atOnce: [], atOnceIsStopped: false }, after: { ...others, atOnce: ['lapsed'] } },
+      {
+        before: { ...others, atOnce: ['hold'], atOnceIsStopped: false },
+        after: { ...others, atOnce: ['lapsed'] },
+      },
     ])
   })
 
@@ -88,7 +91,7 @@ describe('what a person chooses about their mail', () => {
     await choose({ alerts: ['arrived'] })
     expect(await kept()).toMatchObject({ weekly: 0, alerts: 0 })
     expect([await stop('weekly', 0), await stop('alerts', 0)]).toEqual(['stopped', 'stopped'])
-    await choose({ isWanted: false })
+    await choose({ isWanted: false, alerts: [] })
     expect(await kept()).toMatchObject({ weekly: 0, alerts: 0 })
     expect((await chosen()).alertsAreStopped).toBe(true)
     await choose({ alerts: ['arrived'] })

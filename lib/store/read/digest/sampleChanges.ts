@@ -16,11 +16,15 @@ import {
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { journeyColumn, type StoredJourney } from '../../projection/storedJourney'
 import { statement } from '../../scope/statement'
+import { findHoldChanges, type HoldChange } from './holdChanges'
 
 export type SamplePlace = Pick<StoredSample, 'code' | 'plant' | 'laboratory'>
 
-/** The changes that a sample’s row and its reports show. At risk is not one: it comes and goes, and has alarms of its own (`enqueueAlerts`). */
-type ChangeKind = Exclude<AlertKind, 'at risk'>
+/**
+ * The changes that a sample’s row and its reports show. At risk is not one: it comes and goes, and has alarms of its own
+ * (`enqueueAlerts`); nor is what was found, of which there may be more than one (`findHoldChanges`).
+ */
+type ChangeKind = Exclude<AlertKind, 'at risk' | 'hold'>
 
 /** A change of a sample: when it happened, and when it became known (`at`), ms UTC. */
 export interface SampleChange extends SamplePlace {
@@ -44,6 +48,8 @@ export interface SampleChanges {
   urgent: (SamplePlace & { hasLapsed: boolean })[]
   /** Changes of samples with an event, or with a due that has passed, since the last checkpoint. */
   changes: SampleChange[]
+  /** What was found on the same samples and waits for a ruling. */
+  holds: HoldChange[]
 }
 
 const NEWEST = statement(
@@ -60,10 +66,10 @@ const URGENT = statement(
 )
 
 const CONCERNED = statement(
-  storedSample.extend({ journey: journeyColumn.nullable() }),
+  storedSample.extend({ journey: journeyColumn.nullable(), isUnruled: z.boolean() }),
   `with new as (select sample, service, waybill_key, corrects from event
      where case when $1::bigint is null then received_at >= $2 else seq > $1 end)
-   select ${ROW_COLUMNS}, journey from ${SCORED_SAMPLES} where code in (
+   select ${ROW_COLUMNS}, journey, is_unruled as "isUnruled" from ${SCORED_SAMPLES} where code in (
      select sample from new
      union select sent.sample from new join event sent on sent.sample is not null and sent.kind = 'dispatched'
        and sent.service = new.service and sent.waybill_key = new.waybill_key where new.sample is null
@@ -90,7 +96,9 @@ export async function findSampleChanges(
       ? await CONCERNED.all(client, [last.eventSeq, new Date(last.checkedAt), new Date(now)])
       : []
     const changes = rows.flatMap((stored) => findChanges(toSampleRow(stored, register, now), stored.journey))
-    return { checkpoint: { checkedAt: now, eventSeq: seq }, urgent, changes }
+    const inQuestion = rows.filter(({ isUnruled }) => isUnruled).map(({ code }) => code)
+    const holds = await findHoldChanges(client, inQuestion, register, now)
+    return { checkpoint: { checkedAt: now, eventSeq: seq }, urgent, changes, holds }
   })
 }
 
