@@ -5,16 +5,22 @@ import type { Translate } from '@/lib/messages/translate'
 import { toRoles } from '@/lib/policy/personRoles'
 import type { Actor } from '@/lib/schedule/act'
 import { type DueLine, listDueLines, type OwedTest } from '@/lib/schedule/owedTests'
+import { SAMPLE_ACTS } from './acts'
 import {
   describeActs,
   describeOverdue,
+  formatKitCode,
   getActorHeading,
   getActorName,
   getProductName,
   type Names,
 } from './dueText'
-import { duePath, resolutionPath } from './resolutionPath'
+import type { JudgedSubject } from './judgeAll'
+import type { NextAct } from './nextAct'
+import { actPath, duePath, resolutionPath } from './resolutionPath'
 import type { ActingRoles } from './responsibility'
+import { describeRestraint } from './restraintText'
+import { asksFor } from './testActs'
 
 /** One day's entry in the calendar of a plant. */
 export interface FeedEntry {
@@ -34,35 +40,86 @@ export interface FeedWork extends Names {
   owed: readonly OwedTest[]
   overdue: readonly Overdue[]
   setAside: readonly { overdue: Overdue }[]
+  judged: readonly JudgedSubject[]
+  /** Zones of plants and laboratories, by code. */
+  zones: ReadonlyMap<string, string>
 }
 
 /**
- * What is due and what is overdue for one plant, by day. What is overdue moves along with today in the plant's `zone`,
- * since calendars do not show days that are over. What is set aside is left out. `now` in ms UTC.
+ * What is due and what is overdue for one plant, by day: by the plans of its tests, and by the judgements of its samples. What is
+ * overdue moves along with today in the plant's `zone`, since calendars do not show days that are over. What is set aside is left
+ * out. `now` in ms UTC.
  */
 export function buildFeedEntries(
   t: Translate,
-  { owed, overdue, setAside, ...names }: FeedWork,
+  { owed, overdue, setAside, judged, zones, ...names }: FeedWork,
   plant: string,
   zone: string,
   now: number,
 ): FeedEntry[] {
   const today = toLocalDay(now, zone)
+  const own = judged.filter((one) => one.plant === plant)
+  const forbidden = new Map(own.map(({ sample, judgement }) => [sample, describeRestraint(t, judgement)]))
+  const lines = listDueLines(owed, now).filter((line) => line.owed.plant === plant)
   const late = [...overdue, ...setAside.map((one) => one.overdue)]
   return [
-    ...overdue.filter((one) => one.plant === plant).map((one) => toOverdueEntry(t, one, plant, today, names)),
-    ...listDueLines(owed, now)
-      .filter((line) => line.owed.plant === plant)
-      .map((line) => {
-        const isBlocked = late.some((one) => isForTest(one, line.owed))
-        return toDueEntry(t, line, isBlocked, plant, names)
-      }),
+    ...overdue
+      .filter((one) => one.plant === plant)
+      .map((one) => toOverdueEntry(t, one, forbidden.get(one.sample ?? '') ?? null, plant, today, names)),
+    ...lines.map((line) => {
+      const isBlocked = late.some((one) => isForTest(one, line.owed))
+      return toDueEntry(t, line, isBlocked, plant, names)
+    }),
+    ...own.flatMap((one) =>
+      one.judgement.acts
+        .filter((act) => isShown(one, act, plant) && !lines.some((line) => asksFor(line, one.sample, act)))
+        .map((act) => {
+          const place = act.actor.by === 'programme' ? plant : act.actor.code
+          const byDay = act.byAt === null ? null : toLocalDay(act.byAt, zones.get(place) ?? zone)
+          return toActEntry(t, one, act, { byDay, today, plant, names })
+        }),
+    ),
   ]
+}
+
+/** Whether an act is due and has an entry: the plant's own, and whatever is to be done meanwhile with a sample that is not fit. */
+function isShown({ judgement }: JudgedSubject, { overdue, actor, act, isUrgent }: NextAct, plant: string) {
+  if (overdue !== null) return false
+  if (isAtPlant(actor, plant)) return true
+  return judgement.fitness !== 'fit' && (isUrgent || SAMPLE_ACTS[act].record === null)
+}
+
+/** What is recorded stands on the last day for it, anything else on today. */
+function toActEntry(
+  t: Translate,
+  judged: JudgedSubject,
+  next: NextAct,
+  { byDay, today, plant, names }: { byDay: number | null; today: number; plant: string; names: Names },
+): FeedEntry {
+  const { text, record } = SAMPLE_ACTS[next.act]
+  const act = t(text, { sample: formatKitCode(judged.sample) })
+  return {
+    key: ['act', judged.sample, next.act, ...(next.milestone === null ? [] : [next.milestone])].join('/'),
+    day: record === null || byDay === null ? today : Math.max(today, byDay),
+    summary: isAtPlant(next.actor, plant)
+      ? act
+      : t('feed.withOther', { actor: getActorHeading(t, next.actor, names), act }),
+    description: joinLines([
+      t('feed.actAndReason', { act, why: t.message(next.why) }),
+      describeRestraint(t, judged.judgement) ?? false,
+      byDay !== null && t('feed.by', { day: formatIsoDate(byDay) }),
+      judged.product !== null && t('feed.product', { product: getProductName(t, judged.product, names) }),
+      t('feed.responsible', { actor: getActorName(t, next.actor, names) }),
+      (next.act === 'cut it' || next.act === 'cut it again') && t('act.cuttingCaution'),
+    ]),
+    path: actPath(next, judged, getPlantRoles(plant)),
+  }
 }
 
 function toOverdueEntry(
   t: Translate,
   overdue: Overdue,
+  restraint: string | null,
   plant: string,
   today: number,
   names: Names,
@@ -77,6 +134,7 @@ function toOverdueEntry(
       : t('feed.overdueWithOther', { actor: getActorName(t, actor, names), act }),
     description: joinLines([
       t('feed.actAndReason', { act, why }),
+      restraint ?? false,
       t('feed.overdueSince', { day: formatIsoDate(toLocalDay(sinceAt, zone)), zone }),
       sample !== null &&
         product !== null &&

@@ -146,7 +146,7 @@ test('samples that lapse together are one mail, apart from what arrives with the
   // A sample that arrives after it lapsed is not to be loaded.
   const late = (await office.read()).filter(({ text }) => text?.includes('has arrived. A laboratory'))
   expect(late.map(({ text }) => `${text}`.replace(/\s+/g, ' ')).join()).toMatch(
-    / replace \S+( arrives)?\. It is to be replaced by a kit/,
+    / replace \S+\. Its hold limit has ended\. Do not load it: keep or discard it/,
   )
   const kit = programme.kits[1] as string
   const code = formatKitCode(kit)

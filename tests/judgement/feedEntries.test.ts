@@ -1,9 +1,11 @@
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { formatIsoDate } from '@/lib/hold/zone'
 import { buildFeedEntries } from '@/lib/judgement/feedEntries'
+import { judgeAll } from '@/lib/judgement/judgeAll'
+import { findOverdue } from '@/lib/judgement/overdue'
+import { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
+import { applyJudgements } from '@/lib/judgement/testActs'
 import { english } from '@/lib/messages/english'
-import { findOwedTests } from '@/lib/schedule/owedTests'
-import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
 import { type EventInput, kit, makeProgramme } from '../schedule/programme'
 
 const NAMES = {
@@ -18,10 +20,17 @@ const CODE = `AAAA-222${ONE.code.slice(7)}`
 
 function entries(now: string, plant = 'CORK', ...said: EventInput[]) {
   const programme = makeProgramme(now, [[ONE, said]])
+  const index = new ProgrammeIndex(programme, new Map(), 92)
+  const judged = judgeAll(index)
   const work = {
-    owed: findOwedTests(programme, 92),
-    overdue: findProgrammeOverdue(programme),
+    owed: applyJudgements(index.owed, judged, programme.now),
+    overdue: findOverdue(index, judged),
     setAside: [],
+    judged,
+    zones: new Map([
+      ['CORK', 'Europe/Lisbon'],
+      ['NORTH', 'America/New_York'],
+    ]),
     ...NAMES,
   }
   return buildFeedEntries(english, work, plant, 'Europe/Lisbon', programme.now)
@@ -87,4 +96,39 @@ test('no two entries share a key, and another plant’s calendar has none of the
   const keys = entries('2026-11-03T10:00:00Z').map(({ key }) => key)
   expect(new Set(keys).size).toBe(keys.length)
   expect(entries('2026-11-03T10:00:00Z', 'ELSEWHERE')).toEqual([])
+})
+
+describe('a sample on which something was found', () => {
+  const found: EventInput = ['deviation', '2026-11-02T14:00:00Z', { id: 'd', facts: { what: 'bag leaking' } }]
+  const cut: EventInput = ['collected', '2026-11-02T09:00:00Z']
+
+  test('is not to be handed over or loaded: its ruling stands in the calendar, and the plant waits', () => {
+    const all = entries('2026-11-03T08:00:00Z', 'CORK', cut, found)
+    expect(all.map(({ key, summary }) => [key, summary])).toEqual([
+      [
+        `overdue/deviation with no ruling/${ONE.code}/desk/d`,
+        `Overdue with the programme: Rule on the deviation of ${CODE}`,
+      ],
+      ['due/YEARLY/1/report', 'North laboratory: Issue the report on Loop tile'],
+      [`act/${ONE.code}/wait for the ruling`, `Wait for the ruling on ${CODE}`],
+    ])
+    for (const { key, description } of all.filter((one) => !one.key.startsWith('due/')))
+      expect([key, description]).toEqual([
+        key,
+        expect.stringMatching(/Found: bag leaking\.\nDo not send it before the programme has ruled\./),
+      ])
+  })
+
+  test('keeps its keys', () => {
+    const keys = (now: string) => entries(now, 'CORK', cut, found).map(({ key }) => key)
+    expect(keys('2026-11-03T08:00:00Z')).toEqual(keys('2026-11-03T08:30:00Z'))
+  })
+})
+
+test('a lapsed sample is not to be handed over', () => {
+  const summaries = shown('2026-11-05T10:00:00Z', 'CORK', ['collected', '2026-11-02T09:00:00Z']).map(
+    ([, summary]) => summary,
+  )
+  expect(summaries).toContain(`Overdue with the programme: Issue a kit to replace ${CODE}`)
+  expect(summaries.join()).not.toMatch(/(Hand|Load) AAAA/)
 })

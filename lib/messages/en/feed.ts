@@ -5,6 +5,7 @@ export const feed = {
   'feed.overdueWithOther': 'Overdue with {actor}: {act}',
   'feed.withOther': '{actor}: {act}',
   'feed.actAndReason': '{act}. {why}',
+  'feed.by': 'To be done by {day}.',
   'feed.actBy': '{act} by {day} at the latest ({zone}).',
   'feed.overdueSince': 'Overdue since {day} ({zone}).',
   'feed.product': 'Product: {product}.',
