@@ -1,5 +1,4 @@
-import { KINDS } from '@/lib/custody/eventKinds'
-import { AT_PLANT, listMilestones, type Milestone } from '@/lib/hold/milestone'
+import type { Milestone } from '@/lib/hold/milestone'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { ActMessage } from '@/lib/schedule/act'
@@ -20,11 +19,6 @@ export interface NextStep {
   because: Extract<MessageKey, `step.${string}.because`>
   /** What is recorded once it is done; null where nothing is. */
   record: Milestone | null
-}
-
-/** Says that only an opening out of hours could save so many samples, and what to do about it outside the laboratory. */
-export function describeOpening(t: Translate, isAtLaboratory: boolean, count = 1): string {
-  return t(isAtLaboratory ? 'step.opening.laboratory' : 'step.opening.others', { count })
 }
 
 const CUT: NextStep = {
@@ -105,14 +99,6 @@ const STEPS: Record<Milestone | 'none', NextStep | null> = {
 export function findNextStep(stage: Milestone | null, awaited: Milestone | null): NextStep | null {
   if (stage === 'received' && awaited === 'conditioned') return CONDITION
   return STEPS[stage ?? 'none']
-}
-
-/** The last milestones of samples that lie at a plant, or at a laboratory before their test: someone has to go on. */
-export const WAITS_AFTER: readonly Milestone[] = [...AT_PLANT, ...listMilestones('received', 'loaded')]
-
-/** At which end a milestone is recorded. The plant is asked for what only the carrier can report. */
-export function findRecorder(milestone: Milestone): 'plant' | 'laboratory' {
-  return KINDS[milestone].reportedBy.includes('laboratory') ? 'laboratory' : 'plant'
 }
 
 /** What someone is to do about a step: it, where it is theirs or anyone's, else to ask whose it is. `sample` may be "it". */

@@ -118,6 +118,4 @@ export const acts = {
   'step.report.because': '{count, plural, one {It is being tested.} other {They are being tested.}}',
   'step.opening.laboratory':
     '{count, plural, one {Only an opening out of hours could save it.} other {Only an opening out of hours could save them.}}',
-  'step.opening.others':
-    '{count, plural, one {Only an opening out of hours could save it: ask the laboratory to open.} other {Only an opening out of hours could save them: ask the laboratory to open.}}',
 } as const
