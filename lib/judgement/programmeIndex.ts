@@ -105,7 +105,7 @@ export class ProgrammeIndex {
   /** Whether it is a kit without a product that lies uncut at its plant and replaces nothing yet. */
   private isSpare(sample: Sample): boolean {
     const { kit, history } = sample
-    if (kit.product !== null || kit.posted === 'not yet' || kit.replaces !== null) return false
+    if (kit.product !== null || kit.purpose !== 'first' || kit.posted === 'not yet') return false
     if (kit.issuedAt > this.programme.now || this.dutySamples.findReplaced(sample) !== null) return false
     return history.milestones.size === 0 && history.ending === null
   }

@@ -36,9 +36,11 @@ const ACTIONABLE = statement(
   may_have_lapsed as (
     select distinct made from sample
     where ${UNFINISHED} and (has_lapsed or due_at < $1::timestamptz or failed_at is not null)
+    union select made from sample where code = any($7::text[])
   ),
   asking as (
     select code from sample where ${UNFINISHED}
+    union select code from sample where code = any($7::text[])
     union select code from failing
     union select replacing.code from sample replaced join sample replacing on replacing.code = replaced.replaced_by
       where ($6::text[] is null or replaced.plant = any($6::text[])) and replaced.failed_at is not null
@@ -74,7 +76,8 @@ const ACTIONABLE = statement(
  * The samples that can have something owed or overdue at `now` (ms UTC), of some plants or (null) of all: those neither
  * reported nor ended, those to be cut again and not replaced, those that wait for a ruling, those that count for one of
  * `tests` whose window is open, and what these replace or are replaced by. Finished samples are not read, however many
- * there are; failed ones cost an index entry. The transaction must see everything.
+ * there are; failed ones cost an index entry. `also` has samples to be judged whether or not they ask for anything. The
+ * transaction must see everything.
  *
  * The query decides nothing: it is a superset of the samples about which `judge` asks something, and the judge says what.
  * `tests/store/read/judged/actionableSamples.test.ts` compares them on all samples.
@@ -84,6 +87,7 @@ export async function findActionableSamples(
   plants: readonly string[] | null,
   tests: readonly OpenTest[],
   now: number,
+  also: readonly string[] = [],
 ): Promise<{ code: string; version: string }[]> {
   const text = (at: number | null) => (at === null ? 'infinity' : toSqlInstant(at))
   return ACTIONABLE.all(client, [
@@ -93,5 +97,6 @@ export async function findActionableSamples(
     tests.map(({ opensAt }) => text(opensAt)),
     tests.map(({ closesAt }) => text(closesAt)),
     plants,
+    also,
   ])
 }

@@ -38,9 +38,10 @@ export interface JudgedSample extends Judgement {
 }
 
 /** Judges one sample among those of its plant at `now` (ms UTC). */
-export function judgeSample(pool: pg.Pool, sample: Sample, now: number): Promise<JudgedSample> {
-  return withJudgedTransaction(pool, 'all', { plants: [sample.kit.plant] }, now, async ({ index }) => ({
-    ...judge(index.find(sample.kit.code) ?? sample, index),
-    zones: getActorZones(sample.kit, index),
+export function judgeSample(pool: pg.Pool, { kit }: Sample, now: number): Promise<JudgedSample> {
+  const selection = { plants: [kit.plant], also: [kit.code] }
+  return withJudgedTransaction(pool, 'all', selection, now, async ({ index }) => ({
+    ...judge(index.find(kit.code) as Sample, index),
+    zones: getActorZones(kit, index),
   }))
 }

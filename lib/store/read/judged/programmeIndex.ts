@@ -18,6 +18,16 @@ export interface JudgedContext extends ReadContext {
   index: ProgrammeIndex
 }
 
+/** What is judged. */
+interface JudgedSelection {
+  /** Null for all. */
+  plants: readonly string[] | null
+  /** Kit codes of samples to be judged whether or not they ask for anything. */
+  also?: readonly string[]
+  /** Tests are included whose first act is due within so many days. */
+  aheadDays?: number
+}
+
 /**
  * Runs `work` in a read transaction with the row-level security of `scope`, at `now` (ms UTC), with what can be asked of anyone
  * about the samples of `plants` (null: all). What is due at one plant depends on no other.
@@ -25,7 +35,7 @@ export interface JudgedContext extends ReadContext {
 export async function withJudgedTransaction<T>(
   pool: pg.Pool,
   scope: Scope,
-  { plants, aheadDays = 0 }: { plants: readonly string[] | null; aheadDays?: number },
+  { plants, also = [], aheadDays = 0 }: JudgedSelection,
   now: number,
   work: (reader: JudgedContext) => Promise<T>,
 ): Promise<T> {
@@ -34,12 +44,9 @@ export async function withJudgedTransaction<T>(
     const { client, register } = reader
     // The transaction refreshes the model if it can do so quickly; otherwise it is at most a quarter of an hour old.
     const pace = getPace(getCachedTransitModel(pool) ?? first)
-    const samples = await readActionableSamples(pool, client, register, plants, now)
+    const samples = await readActionableSamples(pool, client, register, plants, now, also)
     const office = toOfficeCalendar(await readOffice(client, register))
-    const scores = await readScores(
-      client,
-      samples.map(({ kit }) => kit.code),
-    )
+    const scores = await readScores(client, plants)
     const index = new ProgrammeIndex({ register, samples, pace, office, now, plants }, scores, aheadDays)
     await setScope(client, scope)
     return work({ ...reader, index })
@@ -59,14 +66,14 @@ const SCORES = statement(
     needsOpening: z.boolean(),
   }),
   `select code, tight_at as "tightAt", at_risk_at as "atRiskAt", needs_opening as "needsOpening"
-   from forecast where limit_name is not null and code = any($1)`,
+   from forecast where limit_name is not null and ($1::text[] is null or plant = any($1))`,
 )
 
 async function readScores(
   client: pg.ClientBase,
-  codes: readonly string[],
+  plants: readonly string[] | null,
 ): Promise<Map<string, SampleScore>> {
-  const rows = await SCORES.all(client, [codes])
+  const rows = await SCORES.all(client, [plants])
   return new Map(
     rows.map(({ code, tightAt, atRiskAt, needsOpening }) => [
       code,

@@ -27,12 +27,19 @@ export async function readActionableSamples(
   register: Register,
   plants: readonly string[] | null,
   now: number,
+  also: readonly string[] = [],
 ): Promise<Sample[]> {
   const before = cache.get(pool)
   const current =
     before?.register === register ? before : { register, samples: new Map<string, CachedSample>() }
   cache.set(pool, current)
-  const actionable = await findActionableSamples(client, plants, findOpenTests(register, plants, now), now)
+  const actionable = await findActionableSamples(
+    client,
+    plants,
+    findOpenTests(register, plants, now),
+    now,
+    also,
+  )
   const found = new Map<string, Sample>()
   const stale = actionable.filter(({ code, version }) => {
     const one = current.samples.get(code)
