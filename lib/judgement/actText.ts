@@ -24,6 +24,6 @@ export function describeAct(
   const { text, askText } = SAMPLE_ACTS[act]
   if (milestone !== null && sample === 'it') return t(`milestone.${milestone satisfies Milestone}.askWhen`)
   if (act === 'replace it' && spare !== null)
-    return t('act.replace.bySpare', { sample, kit: formatKitCode(spare) })
+    return t('act.replace.withSpare', { sample, kit: formatKitCode(spare) })
   return t(isResponsible(actor, reader) ? text : askText, { sample })
 }

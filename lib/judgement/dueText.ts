@@ -28,7 +28,7 @@ export function describeOverdue(t: Translate, overdue: Overdue, names: Names): A
   return {
     act:
       sample !== null && spare !== null
-        ? t('act.replace.bySpare', { sample: formatKitCode(sample), kit: formatKitCode(spare) })
+        ? t('act.replace.withSpare', { sample: formatKitCode(sample), kit: formatKitCode(spare) })
         : describeOverdueAct(t, text, overdue, names),
     why: found !== null ? t.message(found) : why === null ? formatFailure(t, reason) : t(why),
   }

@@ -108,15 +108,15 @@ describe('a box that is ruled out', () => {
     expect(line).not.toMatch(/[Ll]oad it(?!\.)/)
     expect(needs).toContain('Do not load it. Keep or discard it by the rules of the laboratory’s site.')
     expect(needs).not.toContain('Load it')
-    expect(needs).toContain('The programme Replace it by the spare kit ')
+    expect(needs).toContain('The programme Replace it with the spare kit ')
     expect(await presses(page)).toEqual([])
     // What is reported of it all the same is still taken.
     expect(await isReachable(page, 'loaded into the chamber')).toBe(true)
   })
 
-  test('is replaced by one press: by the spare kit at its plant', async ({ openPage }) => {
+  test('is replaced by one press: with the spare kit at its plant', async ({ openPage }) => {
     const { page, line, needs } = await readBoth(openPage, server.administrator, KITS.ruledOut)
-    const replace = `Replace it by the spare kit ${formatKitCode(KITS.spare)}`
+    const replace = `Replace it with the spare kit ${formatKitCode(KITS.spare)}`
     expect(line).toContain(replace)
     expect(needs).toContain(`You ${replace}`)
     expect(needs).toContain(
