@@ -150,13 +150,15 @@ test('samples that lapse together are one mail, apart from what arrives with the
   )
   const kit = programme.kits[1] as string
   const code = formatKitCode(kit)
-  expect(lapsed).toContain(`Cut again when the kit to replace ${code} arrives.`)
-  expect(lapsed).toContain('Before cutting:')
-  expect(await lapsedTo('ada')).toContain(`Issue a kit to replace ${code}. Its limit ended`)
-  expect(await lapsedTo('ada')).toContain(
-    `/setup/add/kits?look=yes&plant=PL1&product=FELT&laboratory=LAB&purpose=re-collection&replaces=${kit} `,
+  expect(lapsed).toContain(
+    `Cut ${code} again. Do not send it: keep or discard it by the site’s rules. Its limit ended`,
   )
-  expect(await lapsedTo('des')).toContain(`See ${code}. Its limit ended`)
+  expect(lapsed).toContain('Before cutting:')
+  expect(await lapsedTo('ada')).toContain(`Issue a kit to replace ${code}. Do not send it`)
+  expect(await lapsedTo('ada')).toContain(
+    `/setup/add/kits?look=yes&plant=PL1&product=FELT&laboratory=LAB&service=road&purpose=re-collection&replaces=${kit} `,
+  )
+  expect(await lapsedTo('des')).toContain(`See ${code}. Do not send it`)
   for (const name of ['ada', 'des']) expect(await lapsedTo(name)).not.toContain('Before cutting:')
   expect(await programme.arrived()).toEqual(
     ['ada', 'ann', 'des'].flatMap((name) => [

@@ -84,9 +84,15 @@ const describeAtRisk: DescribeAlert = (t, sample, dates, reader) => {
 const describeLapsed: DescribeAlert = (t, sample, dates, reader) => {
   const { lapsed, replacedBy } = sample.dossier.row
   if (!lapsed || replacedBy !== null || sample.judgement.acts.length === 0) return null
+  const described = describeNext(t, sample, 'alert.limitEnded', lapsed.dueAt, dates, reader)
   return {
     why: forOneOrSeveral((count) => t('alert.lapsed.why', { count, limit: lapsed.limit.name })),
-    ...describeNext(t, sample, 'alert.limitEnded', lapsed.dueAt, dates, reader),
+    ...described,
+    // That it lapsed is said already.
+    next: {
+      ...described.next,
+      because: { one: describeRestraint(t, sample.judgement) ?? '', several: null },
+    },
   }
 }
 
