@@ -25,5 +25,7 @@ export function describeAct(
   if (milestone !== null && sample === 'it') return t(`milestone.${milestone satisfies Milestone}.askWhen`)
   if (act === 'replace it' && spare !== null)
     return t('act.replace.withSpare', { sample, kit: formatKitCode(spare) })
+  if (act === 'cut its replacement' && spare !== null && isResponsible(actor, reader))
+    return t('act.cutAgain.withSpare', { sample, kit: formatKitCode(spare) })
   return t(isResponsible(actor, reader) ? text : askText, { sample })
 }

@@ -109,6 +109,14 @@ const ROWS = {
     record: null,
     isPressing: true,
   },
+  'cut its replacement': {
+    text: 'act.cutAgain.do',
+    recordText: 'act.cutAgain.do',
+    askText: 'act.cutAgain.do',
+    record: null,
+    // It waits for the kit, or for the programme to name the spare one.
+    isPressing: false,
+  },
   'stop or go on': {
     text: 'act.stopOrGoOn.do',
     recordText: 'act.stopOrGoOn.do',
@@ -165,4 +173,9 @@ export function compareActs(
   b: { act: ActName; isUrgent: boolean },
 ): number {
   return Number(b.isUrgent) - Number(a.isUrgent) || ORDER.indexOf(a.act) - ORDER.indexOf(b.act)
+}
+
+/** Whether someone is to cut, which needs a caution. */
+export function isCutting(act: ActName): boolean {
+  return act === 'cut it' || act === 'cut it again' || act === 'cut its replacement'
 }

@@ -5,7 +5,7 @@ import type { Translate } from '@/lib/messages/translate'
 import { toRoles } from '@/lib/policy/personRoles'
 import type { Actor } from '@/lib/schedule/act'
 import { type DueLine, listDueLines, type OwedTest } from '@/lib/schedule/owedTests'
-import { SAMPLE_ACTS } from './acts'
+import { isCutting, SAMPLE_ACTS } from './acts'
 import {
   describeActs,
   describeOverdue,
@@ -110,7 +110,7 @@ function toActEntry(
       byDay !== null && t('feed.by', { day: formatIsoDate(byDay) }),
       judged.product !== null && t('feed.product', { product: getProductName(t, judged.product, names) }),
       t('feed.responsible', { actor: getActorName(t, next.actor, names) }),
-      (next.act === 'cut it' || next.act === 'cut it again') && t('act.cuttingCaution'),
+      isCutting(next.act) && t('act.cuttingCaution'),
     ]),
     path: actPath(next, judged, getPlantRoles(plant)),
   }

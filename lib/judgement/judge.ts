@@ -102,7 +102,7 @@ function listUnfitActs(context: SampleContext): NextAct[] {
     const spare = index.findSpare(sample)
     const overdue = { kind: 'lapsed with no re-collection' as const, sinceAt: need.at }
     acts.push(makeAct(now, 'replace it', { by: 'programme' }, why, { byAt, spare, overdue }))
-    acts.push(makeAct(now, 'cut it again', plant, why, { byAt, spare }))
+    acts.push(makeAct(now, 'cut its replacement', plant, why, { byAt, spare }))
   }
   const failure = findFailure(sample, now)
   const isTesting = context.hasReached('loaded') && !context.has('reported')

@@ -52,6 +52,10 @@ export class SampleContext {
   get laboratory() {
     return this.register.getCalendar(this.sample.kit.laboratory)
   }
+  /** Whether it is a spare kit: nobody has said what to cut with it, and it replaces nothing. */
+  get isSpare(): boolean {
+    return this.sample.product === null && this.index.dutySamples.findReplaced(this.sample) === null
+  }
   get plant() {
     return { by: 'plant', code: this.sample.kit.plant } as const
   }

@@ -18,7 +18,7 @@ export function listStepActs(context: SampleContext): NextAct[] {
   if (context.hasReached('received')) return listLoading(context)
   if (context.hasReached('dispatched')) return listArrival(context)
   if (context.hasReached('collected')) return [makeHandOver(context)]
-  return [makeCut(context)]
+  return context.isSpare ? [] : [makeCut(context)]
 }
 
 const isAtRisk = (context: SampleContext) => context.getStanding() === 'at risk'

@@ -107,7 +107,7 @@ describe('a sample on which something was found', () => {
     expect(all.map(({ key, summary }) => [key, summary])).toEqual([
       [
         `overdue/deviation with no ruling/${ONE.code}/desk/d`,
-        `Overdue with the programme: Rule on the deviation of ${CODE}`,
+        `Overdue with the programme: Rule on what was found on ${CODE}`,
       ],
       ['due/YEARLY/1/report', 'North laboratory: Issue the report on Loop tile'],
       [`act/${ONE.code}/wait for the ruling`, `Wait for the ruling on ${CODE}`],

@@ -49,13 +49,13 @@ describe('an unfit sample', () => {
       standing: 'lapsed',
       restraint: 'do not load',
     })
-    expect(acts).toEqual(['programme: replace it', 'plant: cut it again'])
+    expect(acts).toEqual(['programme: replace it', 'plant: cut its replacement'])
   })
 
   test('is not to be sent if it lapsed before its hand-over', () => {
     const { restraint, acts } = judged('2026-11-12T12:00:00Z', [[ONE, [CUT]]])
     expect(restraint).toBe('do not send')
-    expect(acts).toEqual(['programme: replace it', 'plant: cut it again'])
+    expect(acts).toEqual(['programme: replace it', 'plant: cut its replacement'])
   })
 
   test.each(['retained', 'duplicate'] as const)(
@@ -92,7 +92,7 @@ describe('an unfit sample', () => {
     const late: EventInput[] = [...LAPSED, ['loaded', '2026-11-12T15:00:00Z']]
     const { restraint, acts } = judged('2026-11-13T12:00:00Z', [[ONE, late]])
     expect(restraint).toBeNull()
-    expect(acts).toEqual(['programme: replace it', 'plant: cut it again', 'laboratory: stop or go on'])
+    expect(acts).toEqual(['programme: replace it', 'laboratory: stop or go on', 'plant: cut its replacement'])
   })
 
   test('is one that was ruled out: nobody is asked to load it', () => {
@@ -108,7 +108,7 @@ describe('an unfit sample', () => {
       ],
     ])
     expect({ fitness, standing }).toEqual({ fitness: 'unfit', standing: 'ended' })
-    expect(acts).toEqual(['programme: replace it', 'plant: cut it again'])
+    expect(acts).toEqual(['programme: replace it', 'plant: cut its replacement'])
   })
 })
 
@@ -214,6 +214,10 @@ describe('a sample in question', () => {
       lead: 'load it',
     })
   })
+})
+
+test('a spare kit asks for nothing before its product is known or it replaces another', () => {
+  expect(judged('2026-10-30T12:00:00Z', [[kit('CCCC444', { product: null }), []]]).acts).toEqual([])
 })
 
 describe('a fit sample', () => {

@@ -72,11 +72,9 @@ export function SampleNeeds({
               {whys[index] !== found && whys[index] !== whys[index - 1] && (
                 <p className={styles.why}>{whys[index]}</p>
               )}
-              {act.act === 'cut it again' && judgement.fitness === 'unfit' && (
+              {act.act === 'cut its replacement' && act.spare !== null && (
                 <p className={styles.why}>
-                  {act.spare === null
-                    ? t('samples.needs.kitToCome')
-                    : rich(t, 'samples.needs.spare', { sample: <SampleLink code={act.spare} /> })}
+                  {rich(t, 'samples.needs.spare', { sample: <SampleLink code={act.spare} /> })}
                 </p>
               )}
             </div>

@@ -6,6 +6,7 @@ import { rich } from '@/app/ui/language/rich'
 import { type EventKind, eventKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
+import { isCutting } from '@/lib/judgement/acts'
 import type { JudgedSample } from '@/lib/store/read/judged/judgedRow'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ClockDetails } from './ClockDetails'
@@ -116,7 +117,7 @@ function findEndingReason({ sample }: SampleDossier): string | null {
 
 /** Whether someone is to cut, for the first time or again. */
 function asksToCut({ acts }: JudgedSample): boolean {
-  return acts.some(({ act }) => act === 'cut it' || act === 'cut it again')
+  return acts.some(({ act }) => isCutting(act))
 }
 
 /** Every event of a sample by time, counted or not, with its time at the plant and at the laboratory. */

@@ -1,4 +1,4 @@
-import { SAMPLE_ACTS } from '@/lib/judgement/acts'
+import { isCutting, SAMPLE_ACTS } from '@/lib/judgement/acts'
 import { findActFor } from '@/lib/judgement/actText'
 import type { AlertKind } from '@/lib/judgement/alertKinds'
 import { formatKitCode } from '@/lib/judgement/dueText'
@@ -181,7 +181,7 @@ function describeNext(
       when: formatLimitEnd(t, limit, dueAt, dossier, dates),
     },
     isTheirs,
-    asksToCut: isTheirs && (act.act === 'cut it' || act.act === 'cut it again'),
+    asksToCut: isTheirs && isCutting(act.act),
   }
 }
 

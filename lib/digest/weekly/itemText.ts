@@ -1,4 +1,4 @@
-import { SAMPLE_ACTS } from '@/lib/judgement/acts'
+import { isCutting, SAMPLE_ACTS } from '@/lib/judgement/acts'
 import {
   addDetails,
   describeActs,
@@ -196,7 +196,7 @@ function describeActItem(
         ? null
         : t('mail.item.by', { deadline: context.dates.deadline(byAt) }),
     path: actPath(act, judged, context.reader),
-    asksToCut: name === 'cut it' || name === 'cut it again',
+    asksToCut: isCutting(name),
   }
 }
 

@@ -31,6 +31,8 @@ export const acts = {
     '{sample, select, it {Issue a kit to replace it} each {Issue a kit to replace each of them} other {Issue a kit to replace {sample}}}',
   'act.replace.withSpare':
     '{sample, select, it {Replace it with the spare kit {kit}} other {Replace {sample} with the spare kit {kit}}}',
+  'act.cutAgain.withSpare':
+    '{sample, select, it {Cut it again with the spare kit {kit}} other {Cut {sample} again with the spare kit {kit}}}',
   'act.cutAgain.do':
     '{sample, select, it {Cut again when the kit to replace it arrives} each {Cut again when the kits to replace them arrive} other {Cut again when the kit to replace {sample} arrives}}',
   'act.cutAnew.do': '{sample, select, it {Cut it again} other {Cut {sample} again}}',

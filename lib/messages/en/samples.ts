@@ -35,7 +35,6 @@ export const samples = {
   'samples.needs.keepAtLaboratory': 'Keep or discard it by the rules of the laboratory’s site.',
   'samples.needs.keepOnArrival': 'When it arrives, keep or discard it by the rules of the laboratory’s site.',
   'samples.needs.spare': 'Take the spare kit at the plant: {sample}.',
-  'samples.needs.kitToCome': 'Cut it when the kit to replace it has come.',
   'samples.needs.nothing': 'Nobody has to do anything about it.',
   'samples.needs.replaced': 'Nobody has to do anything about it: another kit replaces it.',
   'samples.needs.notOwed':
