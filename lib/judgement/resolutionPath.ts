@@ -64,6 +64,7 @@ export function actPath(act: NextAct, subject: ActSubject, reader: ActingRoles):
   const { sample } = subject
   if (!mayResolve(act.actor, reader)) return recordPath(sample, null)
   if (act.act === 'replace it') return replacementPath({ ...subject, spare: act.spare })
+  if (act.act === 'cut its replacement' && act.spare !== null) return recordPath(act.spare, null)
   if (act.act === 'post it') return `/setup/kits/${sample}`
   if (act.act === 'ask the carrier') return recordPath(sample, 'carrier')
   const record = act.milestone ?? SAMPLE_ACTS[act.act].record

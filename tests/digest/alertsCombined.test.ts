@@ -151,7 +151,7 @@ test('samples that lapse together are one mail, apart from what arrives with the
   const kit = programme.kits[1] as string
   const code = formatKitCode(kit)
   expect(lapsed).toContain(
-    `Cut ${code} again. Do not send it: keep or discard it by the site’s rules. Its limit ended`,
+    `Cut again when the kit to replace ${code} arrives. Do not send it: keep or discard it by the site’s rules. Its limit ended`,
   )
   expect(lapsed).toContain('Before cutting:')
   expect(await lapsedTo('ada')).toContain(`Issue a kit to replace ${code}. Do not send it`)

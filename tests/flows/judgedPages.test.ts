@@ -119,9 +119,7 @@ describe('a box that is ruled out', () => {
     const replace = `Replace it with the spare kit ${formatKitCode(KITS.spare)}`
     expect(line).toContain(replace)
     expect(needs).toContain(`You ${replace}`)
-    expect(needs).toContain(
-      `Plant PL1 Cut it again Take the spare kit at the plant: ${formatKitCode(KITS.spare)}.`,
-    )
+    expect(needs).toContain(`Plant PL1 Cut it again with the spare kit ${formatKitCode(KITS.spare)}`)
     await page.getByRole('link', { name: replace }).click()
     await page.waitForURL(/record=replaced/)
     expect(await page.getByLabel('Kit', { exact: false }).first().inputValue()).toBe(KITS.spare)

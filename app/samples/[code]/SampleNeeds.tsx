@@ -3,8 +3,6 @@
 import { useTranslate } from '#translate'
 import { ActLink } from '@/app/ui/ActLink'
 import { Link } from '@/app/ui/Link'
-import { rich } from '@/app/ui/language/rich'
-import { SampleLink } from '@/app/ui/SampleLink'
 import { useServerNow } from '@/app/ui/useServerNow'
 import { useViewer } from '@/app/ui/ViewerProvider'
 import { type ActText, formatAct } from '@/app/ui/words/act'
@@ -71,11 +69,6 @@ export function SampleNeeds({
               <Act text={text} isPress={index === 0 && text.isTheirs && isFormElsewhere(act, formKind)} />
               {whys[index] !== found && whys[index] !== whys[index - 1] && (
                 <p className={styles.why}>{whys[index]}</p>
-              )}
-              {act.act === 'cut its replacement' && act.spare !== null && (
-                <p className={styles.why}>
-                  {rich(t, 'samples.needs.spare', { sample: <SampleLink code={act.spare} /> })}
-                </p>
               )}
             </div>
           </li>

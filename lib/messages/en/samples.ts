@@ -34,7 +34,6 @@ export const samples = {
   'samples.needs.keepAtPlant': 'Keep or discard it by the rules of the plant’s site.',
   'samples.needs.keepAtLaboratory': 'Keep or discard it by the rules of the laboratory’s site.',
   'samples.needs.keepOnArrival': 'When it arrives, keep or discard it by the rules of the laboratory’s site.',
-  'samples.needs.spare': 'Take the spare kit at the plant: {sample}.',
   'samples.needs.nothing': 'Nobody has to do anything about it.',
   'samples.needs.replaced': 'Nobody has to do anything about it: another kit replaces it.',
   'samples.needs.notOwed':
