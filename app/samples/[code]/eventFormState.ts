@@ -10,7 +10,7 @@ import { type EventFormValues, readEventForm, toEventForm } from '@/lib/intake/h
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import type { ActName } from '@/lib/judgement/acts'
 import type { Judgement, Restraint } from '@/lib/judgement/judge'
-import { findLikelyNext } from '@/lib/judgement/nextStep'
+import { findLikelyNext } from '@/lib/judgement/likelyNext'
 import { message } from '@/lib/messages/message'
 import { handSource } from '@/lib/policy/handSource'
 import { findReportingSide, mayTakeOut } from '@/lib/policy/mayReport'
