@@ -1,6 +1,6 @@
 import { HOUR, MINUTE } from '@/lib/hold/zone'
 import { type Batch, isUrgent } from './batches'
-import type { DemoSample, DraftEvent } from './draftEvent'
+import type { DemoSample } from './draftEvent'
 import { judgeSample } from './judgement'
 import type { RandomStream } from './randomStream'
 import type { Setting } from './setting'
@@ -9,7 +9,7 @@ import * as disagreements from './troubles/disagreements'
 import * as oddOrder from './troubles/oddOrder'
 import * as paperwork from './troubles/paperwork'
 import * as silences from './troubles/silences'
-import type { Trouble } from './troubles/trouble'
+import { isKnown, type Trouble } from './troubles/trouble'
 import { writeTime } from './writtenTime'
 
 /** The rarest and most demanding first: a sample gets at most one trouble. */
@@ -106,13 +106,6 @@ function applyTrouble(
     met.add(sample)
     left--
   }
-}
-
-/** Whether everything that a trouble added to the sample's own drafts, or removed from them, would be known by now. */
-function isKnown(before: DraftEvent[], after: DraftEvent[], setting: Setting): boolean {
-  const added = after.filter((draft) => !before.includes(draft))
-  const taken = before.filter((draft) => draft.sample !== undefined && !after.includes(draft))
-  return [...added, ...taken].every(({ knownAt }) => knownAt <= setting.now)
 }
 
 /** The one event about the future: a loading entered in the bench book before it was done. */

@@ -39,7 +39,12 @@ export function generateDemoProgramme(
   const samples = addTroubles(batches, wanted, setting, randomStream(seed, 'troubles'))
   addFormCopies(samples, setting, randomStream(seed, 'form copies'))
   const strays = draftStrayEvents(samples, setting, codes, randomStream(seed, 'strays'))
-  const spares = makeSpareKits(setting, codes, randomStream(seed, 'spare kits'))
+  const spares = makeSpareKits(
+    wanted.flatMap((batch) => batch.samples),
+    setting,
+    codes,
+    randomStream(seed, 'spare kits'),
+  )
   const owed = makeOwedEntries(setting, codes)
   const drafts = new Set([...owed.drafts, ...samples.flatMap((sample) => sample.drafts), ...strays])
   const known = [...drafts].filter(

@@ -1,3 +1,5 @@
+import type { Fault } from '@/lib/custody/condition'
+import { joinFindingKey } from '@/lib/custody/findingKey'
 import { DAY } from '@/lib/hold/zone'
 import type { KitEntry } from './registerDocument'
 import { formatDate, formatUtc } from './wallClock'
@@ -26,6 +28,8 @@ export interface DraftEvent {
   /** Whether its time lies after now. */
   isAhead?: boolean
   rulingOn?: DraftEvent
+  /** The faults of the receipt that is ruled on, or the one that is taken back; absent: the event as a whole. */
+  faults?: readonly Fault[]
   facts?: Facts
 }
 
@@ -49,7 +53,10 @@ export function toWireEvents(drafts: Iterable<DraftEvent>): WireEvent[] {
 }
 
 function toWireEvent(draft: DraftEvent, id: string, named: (draft: DraftEvent) => string): WireEvent {
-  const facts = draft.rulingOn ? { on: named(draft.rulingOn), ...draft.facts } : draft.facts
+  const keys = (about: DraftEvent) =>
+    draft.faults?.map((fault) => joinFindingKey(named(about), fault)) ?? [named(about)]
+  const on = draft.rulingOn && keys(draft.rulingOn)
+  const facts = on ? { on: on.length === 1 ? (on[0] as string) : on, ...draft.facts } : draft.facts
   return {
     source: draft.source,
     id,
@@ -63,7 +70,7 @@ function toWireEvent(draft: DraftEvent, id: string, named: (draft: DraftEvent) =
     ...(draft.waybill !== undefined && { waybill: draft.waybill }),
     ...(draft.product !== undefined && { product: draft.product }),
     ...(draft.lot !== undefined && { lot: draft.lot }),
-    ...(draft.corrects && { corrects: named(draft.corrects) }),
+    ...(draft.corrects && { corrects: keys(draft.corrects)[0] as string }),
     ...(facts && { facts }),
   }
 }

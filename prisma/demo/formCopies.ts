@@ -1,3 +1,4 @@
+import { readCondition } from '@/lib/custody/condition'
 import { DAY } from '@/lib/hold/zone'
 import type { DemoSample } from './draftEvent'
 import type { RandomStream } from './randomStream'
@@ -15,7 +16,15 @@ export function addFormCopies(samples: readonly DemoSample[], setting: Setting, 
     const left = findOwnDraft(sample, 'dispatched')
     if (!left || left.time.instant < setting.now - REQUESTED_DAYS * DAY) continue
     if (sample.drafts.some(({ kind }) => kind === 'form copy') || !random.chance(SENT_SHARE)) continue
+    if (isFormMissing(sample)) continue
     const copy = draftFormCopy(sample, random)
     if (copy) sample.drafts = [...sample.drafts, copy]
   }
+}
+
+/** A form that was not in the box has not been copied either. */
+function isFormMissing({ drafts }: DemoSample): boolean {
+  return drafts.some(
+    ({ kind, facts }) => kind === 'received' && readCondition(facts ?? null).form === 'missing',
+  )
 }

@@ -7,6 +7,7 @@ export const PROTOCOLS: readonly ProtocolEntry[] = [
   {
     code: 'FELT',
     name: 'Soft floor coverings (demo)',
+    condition: { temperature: { min: 5, max: 30 } },
     limits: [
       { name: 'cut to carrier', from: 'collected', to: 'dispatched', amount: 30, unit: 'hours' },
       {
@@ -24,6 +25,7 @@ export const PROTOCOLS: readonly ProtocolEntry[] = [
   {
     code: 'CORK',
     name: 'Underlay (demo)',
+    // Says nothing of temperatures, though its receipts report them: the programme has to be told once.
     limits: [
       {
         name: 'sealed the same day',
@@ -48,6 +50,8 @@ export const PROTOCOLS: readonly ProtocolEntry[] = [
   {
     code: 'PANEL',
     name: 'Wall and ceiling panels (demo)',
+    // A board may travel in a bag that is not airtight; one without a form is of no known line.
+    condition: { temperature: { min: 0, max: 35 }, grades: { airtight: 'note', form: 'hold' } },
     limits: [
       {
         name: 'cut to chamber',
@@ -67,6 +71,7 @@ export const PROTOCOLS: readonly ProtocolEntry[] = [
     name: 'Foams (demo)',
     tight: 0.08,
     atRisk: 0.25,
+    condition: { temperature: { max: 32 } },
     limits: [
       {
         name: 'cut to chamber',

@@ -1,3 +1,4 @@
+import type { ConditionRules } from '@/lib/custody/condition'
 import type { KitContent, Weekday } from '@/lib/custody/registerDocument'
 import type {
   CertificateContent,
@@ -59,6 +60,8 @@ export interface ProtocolEntry {
   tight?: number
   /** Chance to miss its limit from which a running clock is at risk, 0..1. */
   atRisk?: number
+  /** Which temperatures are right at receipt, and how grave each fault is. */
+  condition?: ConditionRules
 }
 
 export interface ProductEntry {

@@ -1,3 +1,4 @@
+import type { Condition } from '@/lib/custody/condition'
 import { toLocalDay } from '@/lib/hold/zone'
 import { drawKnownAt } from './deskTimes'
 import type { DemoSample, DraftEvent } from './draftEvent'
@@ -9,6 +10,9 @@ import { formatDate } from './wallClock'
 import { type WrittenForm, writeTime } from './writtenTime'
 
 const SIGNERS = ['line supervisor', 'quality technician', 'shift lead', 'packer']
+
+/** What a receiving desk usually finds. */
+export const WELL = { seal: 'intact', packaging: 'sound', form: 'complete' } as const satisfies Condition
 
 /** A kit with what really happens to its sample, before anyone reports it. */
 export interface JourneyOfKit {
@@ -147,7 +151,8 @@ function draftLaboratoryEvents(
   const sample = kit.code
   const drafts: DraftEvent[] = []
   if (received !== undefined && !isReceivedTogether) {
-    const facts = { sealIntact: true, temperature: Math.round(170 + 90 * random.next()) / 10 }
+    const temperature = Math.round(170 + 90 * random.next()) / 10
+    const facts = { condition: { ...WELL, temperature } }
     drafts.push({
       ...draftLaboratoryEvent(plan, 'received', received, random),
       sample: drawTypedCode(sample, random),

@@ -15,7 +15,7 @@ import { writeTime } from './writtenTime'
 
 /**
  * Events that match no sample: valid codes of no kit, codes one character away from an open kit's (reprinted labels
- * with a correct check character), and consignments whose dispatch nobody has reported.
+ * with a correct check character), consignments whose dispatch nobody has reported, and a box without a readable code.
  */
 export function draftStrayEvents(
   samples: DemoSample[],
@@ -34,7 +34,8 @@ export function draftStrayEvents(
     ...misread.map(({ kit }) => draftScan(codes.issueMisread(kit.code), kit.plant, setting, random)),
     draftCarrierEvent('delivered', 'air', setting, random),
     draftCarrierEvent('scanned', 'ground', setting, random),
-    draftReceipt('OVR', 'road', setting, random),
+    draftReceipt('OVR', setting, random, consign('road', random)),
+    draftReceipt('ZEM', setting, random, UNKNOWN_BOX),
   ]
 }
 
@@ -67,12 +68,24 @@ function draftScan(code: string, plantCode: string, setting: Setting, random: Ra
   return { kind: 'scanned', sample: code, ...draftDockScan(plantCode, zone, at, random) }
 }
 
-/** A parcel without a dispatch, received by a laboratory on its last open day before today. */
+/** The desk receives what it cannot name, with its condition. */
+const UNKNOWN_BOX = {
+  facts: {
+    writtenOnBox: 'WALL PANEL 2/3, see form',
+    condition: { seal: 'intact', packaging: 'wet', form: 'missing', temperature: 18.5 },
+  },
+} as const
+
+function consign(service: string, random: RandomStream): { service: string; waybill: string } {
+  return { service, waybill: drawWaybill(service, random) }
+}
+
+/** What a laboratory received on its last open day before today. */
 function draftReceipt(
   laboratoryCode: string,
-  service: string,
   setting: Setting,
   random: RandomStream,
+  named: Pick<DraftEvent, 'service' | 'waybill' | 'facts'>,
 ): DraftEvent {
   const laboratory = setting.laboratories.get(laboratoryCode)
   if (!laboratory) throw new RangeError(`no laboratory ${laboratoryCode}`)
@@ -82,8 +95,7 @@ function draftReceipt(
   return {
     source: `receiving desk ${laboratoryCode}`,
     kind: 'received',
-    service,
-    waybill: drawWaybill(service, random),
+    ...named,
     place: laboratoryCode,
     time: writeTime(at, 'local at place', zone),
     ...drawKnownAt(at, random.int(4, 60), random),

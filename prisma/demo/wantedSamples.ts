@@ -1,21 +1,14 @@
-import type { OpenStanding } from '@/lib/hold/standing'
 import { toLocalDay } from '@/lib/hold/zone'
-import { type Batch, type BatchTarget, drawBatch } from './batches'
+import { type Batch, drawBatch } from './batches'
 import { planBatch } from './history'
-import { findNextWorkday } from './journey'
+import { findNextWorkday, type Piece } from './journey'
+import { JUDGED_TARGETS } from './judgedTargets'
 import type { KitCodes } from './kitCodes'
 import { PLANTS } from './plants'
 import type { RandomStream } from './randomStream'
+import type { SampleTarget } from './sampleTarget'
 import type { Setting } from './setting'
-
-/** A sample that the board must show on any day, and how many days ago it may have been cut. */
-interface SampleTarget extends BatchTarget {
-  standing: OpenStanding
-  daysAgo: [least: number, most: number]
-  protocol?: string
-  /** The largest share of the clock's time that may be used; 1 is the due instant. */
-  mostUsed?: number
-}
+import { isKnown, type Trouble } from './troubles/trouble'
 
 /** One or two samples of every stage, and those that need someone today. */
 const SAMPLE_TARGETS: readonly SampleTarget[] = [
@@ -39,7 +32,6 @@ const SAMPLE_TARGETS: readonly SampleTarget[] = [
 
   // In transit for longer than usual on its lane, though hardly half of its time is used.
   { stalledAfter: 'dispatched', standing: 'at risk', daysAgo: [3, 12], mostUsed: 0.6 },
-  { stalledAfter: 'dispatched', standing: 'at risk', daysAgo: [4, 17], isHeldByCustoms: true },
   { stalledAfter: 'delivered', standing: 'at risk', daysAgo: [4, 9], protocol: 'FOAM' },
   { stalledAfter: 'received', standing: 'at risk', daysAgo: [4, 20] },
   { stalledAfter: 'conditioned', standing: 'at risk', daysAgo: [4, 17] },
@@ -56,11 +48,11 @@ const SAMPLE_TARGETS: readonly SampleTarget[] = [
   { stalledAfter: 'dispatched', standing: 'lapsed', daysAgo: [54, 60], protocol: 'CORK', mostUsed: 9 },
 ]
 
-const MAX_TRIES = 20_000
+const MAX_TRIES = 50_000
 
 /** Makes each target sample by simulating single samples until one matches. */
 export function drawWantedSamples(setting: Setting, codes: KitCodes, random: RandomStream): Batch[] {
-  return SAMPLE_TARGETS.flatMap((want) => {
+  return [...SAMPLE_TARGETS, ...JUDGED_TARGETS].flatMap((want) => {
     for (let tries = 0; tries < MAX_TRIES; tries++) {
       const batch = drawCandidate(want, setting, codes, random)
       if (batch) return [batch]
@@ -80,16 +72,29 @@ function drawCandidate(
   if (!plant || (want.protocol !== undefined && product.protocol !== want.protocol)) return undefined
   const cutDay = toLocalDay(setting.now, plant.zone) - random.int(...want.daysAgo)
   if (findNextWorkday(plant, cutDay) !== cutDay) return undefined
-  const piece = { code: codes.issue(), product }
-  const plan = planBatch(plant, cutDay, setting, codes, random, [piece])
+  const pieces: Piece[] = [{ code: codes.issue(), product, ...(want.purpose && { purpose: want.purpose }) }]
+  if (want.hasRetained) pieces.push({ code: codes.issue(), product, purpose: 'retained' })
+  const plan = planBatch(plant, cutDay, setting, codes, random, pieces)
   if (plan.issuedAt > setting.now) return undefined
   const batch = drawBatch(plan, random, setting, want)
-  const [judgement] = batch.judgements
+  const [judgement, retained] = batch.judgements
   const isAsWanted =
     judgement?.isOpen &&
-    judgement.standing === want.standing &&
-    !judgement.isDoubtful &&
+    (want.standing === undefined || (judgement.standing === want.standing && !judgement.isDoubtful)) &&
     judgement.furthest === want.stalledAfter &&
     judgement.used <= (want.mostUsed ?? (want.standing === 'lapsed' ? 1.3 : 0.97))
-  return isAsWanted ? batch : undefined
+  if (!isAsWanted || (want.hasRetained && retained?.standing === 'lapsed')) return undefined
+  return !want.apply || isApplied(want.apply, batch, setting, random) ? batch : undefined
+}
+
+/** Whether a trouble fits the first sample, with everything known by now. */
+function isApplied(
+  apply: Trouble['apply'],
+  { samples: [sample, ...siblings] }: Batch,
+  setting: Setting,
+  random: RandomStream,
+): boolean {
+  if (!sample) return false
+  const before = sample.drafts
+  return apply(sample, { siblings, isOpen: true, random, setting }) && isKnown(before, sample.drafts, setting)
 }

@@ -1,3 +1,5 @@
+import type { Condition } from '@/lib/custody/condition'
+
 /** An event as it is sent, with keys in this order and absent keys left out. */
 export interface WireEvent {
   source: string
@@ -16,4 +18,4 @@ export interface WireEvent {
   facts?: Facts
 }
 
-export type Facts = Record<string, string | number | boolean>
+export type Facts = Record<string, string | number | boolean | readonly string[] | Condition>

@@ -1,32 +1,13 @@
 import { describe, expect, test } from 'vitest'
-import { parseRegister } from '@/lib/custody/parseRegister'
-import { listEntries, Register } from '@/lib/custody/register'
-import { getWeekday } from '@/lib/hold/zone'
 import { OVERDUE_KINDS } from '@/lib/judgement/overdueKinds'
 import { findOwedTests } from '@/lib/schedule/owedTests'
 import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
 import { assessDemo, countTexts } from './assessDemo'
-
-/** 90th and 95th percentiles, as a transit model of the demo's lanes would give them. */
-const PACE = {
-  medianTransitDays: () => 2,
-  p90TransitDays: () => 4,
-  p95TransitDays: () => 5,
-  p95LoadDays: () => 3,
-  p95ReportDays: () => 30,
-}
+import { planDemo } from './planDemo'
 
 describe.each(['2026-11-25T12:00:00Z', '2027-03-29T06:00:00Z'])('what is owed in the demo at %s', (now) => {
   const demo = assessDemo(now)
-  const { document } = parseRegister(JSON.parse(JSON.stringify(demo.register)))
-  if (!document) throw new Error('the register is refused')
-  const programme = {
-    register: new Register(listEntries(document, Number.NEGATIVE_INFINITY)),
-    samples: demo.samples,
-    pace: PACE,
-    office: { zone: 'UTC', isOpen: (day: number) => ![0, 6].includes(getWeekday(day)) },
-    now: demo.now,
-  }
+  const programme = planDemo(demo)
 
   test('has every kind of overdue task, and not too many', () => {
     const found = findProgrammeOverdue(programme)

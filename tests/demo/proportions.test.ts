@@ -25,10 +25,10 @@ describe('the proportions of the demo', () => {
     expect(standings.lapsed).toBeGreaterThanOrEqual(3)
   })
 
-  it('has seven to thirteen samples that need someone today', () => {
+  it('has seven to eighteen samples that need someone today', () => {
     const pressing = demo.open.filter((sample) => ['lapsed', 'at risk'].includes(getStanding(demo, sample)))
     expect(pressing.length).toBeGreaterThanOrEqual(7)
-    expect(pressing.length).toBeLessThanOrEqual(13)
+    expect(pressing.length).toBeLessThanOrEqual(18)
   })
 
   it('has one at risk by its lane’s own record of which hardly half of its time is used', () => {

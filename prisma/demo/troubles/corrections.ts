@@ -123,7 +123,8 @@ function draftLaboratoryScan(
   return zone ? { kind: 'received', sample: code, ...draftDockScan(laboratory, zone, at, random) } : undefined
 }
 
-function draftWithdrawal(wrong: DraftEvent, knownAt: number, why: string): DraftEvent {
+/** A report that withdraws another, or with `faults` the one that this names. */
+export function draftWithdrawal(wrong: DraftEvent, knownAt: number, why: string): DraftEvent {
   const instant = Math.floor(knownAt / MINUTE) * MINUTE
   const form = wrong.time.form === 'date at place' ? 'local at place' : wrong.time.form
   const { time } = restate({ ...wrong, time: { ...wrong.time, form } }, instant)

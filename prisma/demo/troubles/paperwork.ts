@@ -136,7 +136,8 @@ function draftDeviation(sample: DemoSample, { random, setting }: TroubleContext)
   }
 }
 
-function draftOfficeEvent(
+/** What the programme office reports at `at` (ms UTC). */
+export function draftOfficeEvent(
   sample: DemoSample,
   kind: string,
   at: number,

@@ -33,3 +33,10 @@ export function restate(draft: DraftEvent, instant: number): DraftEvent {
 export function replaceDraft(sample: DemoSample, old: DraftEvent, ...by: DraftEvent[]): void {
   sample.drafts = sample.drafts.flatMap((draft) => (draft === old ? by : [draft]))
 }
+
+/** Whether everything that a trouble added to the sample's own drafts, or removed from them, would be known by now. */
+export function isKnown(before: DraftEvent[], after: DraftEvent[], setting: Setting): boolean {
+  const added = after.filter((draft) => !before.includes(draft))
+  const taken = before.filter((draft) => draft.sample !== undefined && !after.includes(draft))
+  return [...added, ...taken].every(({ knownAt }) => knownAt <= setting.now)
+}
