@@ -22,6 +22,7 @@ import { DueWeeks } from './DueWeeks'
 import { type DueFilter, formatDueUrl, type OwnerFilter, type SetAsideInput } from './dueFilter'
 import { formatDueSummary } from './dueSummary'
 import type { DueView } from './dueView'
+import { MissingRanges } from './MissingRanges'
 import { OverdueLine, OverdueLists } from './OverdueLists'
 import { SetAsideForm } from './SetAsideForm'
 import { MAX_STEPS, ShowAll, takeFirst } from './ShowAll'
@@ -70,6 +71,7 @@ export function DueReport({
         {!isEmpty && <p className={styles.rest}>{rest}</p>}
       </div>
       {(!isEmpty || isFiltered) && <DueFilters filter={filter} plants={view.plants} />}
+      {view.person.roles.isAdministrator && <MissingRanges protocols={work.missingRanges} />}
       {isGone && <p role="status">{t('due.gone')}</p>}
       {isEmpty && (isFiltered ? <NoMatches /> : empty)}
       <OverdueLists view={view} input={input} />

@@ -1,5 +1,10 @@
 import { beforeAll, describe, expect, test } from 'vitest'
+import { UNRESTRICTED } from '@/lib/custody/event'
 import { formatKitCode } from '@/lib/custody/kitCode'
+import { readRegisterDocument } from '@/lib/store/ledger/registerEntries'
+import { acceptEvents } from '@/lib/store/projection/acceptEvents'
+import { applyRegister } from '@/lib/store/register/changeRegister'
+import { wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer, type TestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
@@ -154,4 +159,25 @@ describe('something overdue', () => {
     ])
     expect((await read(contact, '/due')).split(SET_ASIDE_LIST)[1]).toContain('The office waits.')
   })
+})
+
+test('a protocol without a range is named once to an administrator, until the range is entered', async () => {
+  const receipts = [DUE_KITS.own, DUE_KITS.foreign].map((sample) => ({
+    source: 'a desk of the tests',
+    id: `received ${sample}`,
+    sample,
+    kind: 'received',
+    at: new Date(Date.now() - 3_600_000).toISOString(),
+    facts: { condition: { temperature: 61 } },
+  }))
+  await acceptEvents(database.app, wire(...receipts), UNRESTRICTED, Date.now())
+  const asked = 'Receipts under protocol TEN tell temperatures, but it does not say which are right.'
+  expect((await read(administrator, '/due')).split(asked)).toHaveLength(2)
+  for (const who of [contact, desk]) expect(await read(who, '/due')).not.toContain(asked)
+  const html = await (await fetch(`${server.address}/due`, { headers: administrator.headers })).text()
+  expect(html).toContain('href="/setup/protocols/TEN"')
+  const register = await readRegisterDocument(database.app)
+  const protocols = register.protocols.map((one) => ({ ...one, condition: { temperature: { max: 40 } } }))
+  await applyRegister(database.app, { ...register, protocols }, Date.now())
+  expect(await read(administrator, '/due')).not.toContain(asked)
 })

@@ -13,6 +13,8 @@ export const due = {
   'due.summary.coming':
     '{count, plural, =0 {No step is due within two weeks.} one {# step is due within two weeks.} other {# steps are due within two weeks.}}',
   'due.gone': 'Nothing was set aside: it is no longer overdue.',
+  'due.missingRange':
+    'Receipts under protocol {protocol} tell temperatures, but it does not say which are right. <link>Enter the range</link>.',
   'due.clearFilter': '<clear>Clear it</clear> to see all that is due.',
   'due.empty.allDone':
     'All is done: nothing is overdue, and no test has a first step due within three months.',

@@ -50,6 +50,7 @@ function renderLists(overdue: Overdue[], { showsAll = false, subject = null as s
     overdue,
     setAside: [],
     judged: [],
+    missingRanges: [],
     places: new Map(),
     products: new Map(),
     zones: new Map(),

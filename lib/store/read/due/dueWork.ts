@@ -3,6 +3,7 @@ import { listEntries, Register } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import type { DutyContent } from '@/lib/custody/testingEntries'
 import { type JudgedSubject, judgeAll } from '@/lib/judgement/judgeAll'
+import { listMissingRanges } from '@/lib/judgement/missingRanges'
 import { findOverdue } from '@/lib/judgement/overdue'
 import type { Overdue } from '@/lib/judgement/overdueKinds'
 import { type SetAside, splitSetAside } from '@/lib/judgement/setAside'
@@ -29,6 +30,8 @@ export interface DueWork {
   setAside: { overdue: Overdue; entry: SetAside }[]
   /** The samples of which something is asked, with their judgements. What they need next changes the acts of `owed`. */
   judged: JudgedSubject[]
+  /** Protocols that do not say which temperatures are right although receipts tell some; empty unless the scope is all. */
+  missingRanges: string[]
   /** Names of the plants and laboratories concerned, by code. */
   places: ReadonlyMap<string, string>
   products: ReadonlyMap<string, string>
@@ -59,6 +62,7 @@ export async function getDueWork(pool: pg.Pool, scope: Scope, now: number, ahead
         owed,
         ...splitSetAside(overdue, setAsides, now),
         judged,
+        missingRanges: scope === 'all' ? listMissingRanges(index.programme.samples) : [],
         ...getNames([...owed, ...overdue, ...judged], register),
       }
     },

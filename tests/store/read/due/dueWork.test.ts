@@ -64,6 +64,12 @@ describe('the work due', () => {
     expect([none.overdue, none.owed, none.setAside, none.places.size]).toEqual([[], [], [], 0])
   })
 
+  test('names each protocol whose receipts tell temperatures without a range once, to those who see all', async () => {
+    expect(whole.missingRanges).toEqual(['CORK'])
+    const plant = whole.overdue[0]?.plant as string
+    expect((await getDueWork(database.app, some([plant]), now)).missingRanges).toEqual([])
+  })
+
   test('includes a new event immediately', async () => {
     const { app } = database
     const copy = whole.overdue.find(({ kind }) => kind === 'form copy missing') as Overdue
