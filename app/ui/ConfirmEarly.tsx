@@ -10,13 +10,13 @@ export function ConfirmEarly({ form, faults }: { form: EventFormValues; faults: 
   const isConfirmed = form.confirm === CONFIRM_EARLY
   if (!fault && !isConfirmed) return null
   return (
-    <div className={styles.confirm}>
+    <div>
       {fault && (
         <p id="early" className={styles.fault}>
           {t.message(fault.detail)}
         </p>
       )}
-      <label>
+      <label className={styles.confirm}>
         <input
           type="checkbox"
           name="confirm"

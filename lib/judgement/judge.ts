@@ -80,6 +80,7 @@ function listActs(context: SampleContext, fitness: Fitness): NextAct[] {
       return listUnfitActs(context)
     case 'in question': {
       const toRule = listToRule(context)
+      if (toRule.length === 0 && context.index.isProvedLater(context.sample)) return []
       const acts = toRule.length > 0 ? listQuestionActs(context, toRule) : listStepActs(context)
       return [...acts, ...listMissing(context)]
     }

@@ -92,9 +92,17 @@ export class ProgrammeIndex {
     const failure = findFailure(sample, this.programme.now)
     if (failure === null || failure.at > this.programme.now) return null
     if (!this.isOwed(sample) || this.isReplaced(sample)) return null
-    const lastValidAt = this.#lastValidAt.get(this.#findTested(sample) ?? '') ?? Number.NEGATIVE_INFINITY
-    // A later sample of the same product that is reported and fit has proved what this one should have.
-    return lastValidAt > failure.at ? null : failure
+    return this.#isProvedAfter(sample, failure.at) ? null : failure
+  }
+
+  /** Whether a sample issued later has proved what a reported one should have: what the older one lacks matters no more. */
+  isProvedLater(sample: Sample): boolean {
+    return sample.history.milestones.has('reported') && this.#isProvedAfter(sample, sample.kit.issuedAt)
+  }
+
+  /** Whether a sample of the same product, issued after `at` (ms UTC), is reported and fit. */
+  #isProvedAfter(sample: Sample, at: number): boolean {
+    return (this.#lastValidAt.get(this.#findTested(sample) ?? '') ?? Number.NEGATIVE_INFINITY) > at
   }
 
   /** The code of a spare kit at the same plant for the same laboratory that can replace it; null if there is none. */

@@ -37,6 +37,8 @@ const ACTIONABLE = statement(
     select distinct made from sample
     where ${UNFINISHED} and (has_lapsed or due_at < $1::timestamptz or failed_at is not null)
     union select made from sample where code = any($7::text[])
+    union select made from sample
+      where ${THEIRS} and is_unruled and purpose <> 'retained' and ending is distinct from 'cancelled'
   ),
   asking as (
     select code from sample where ${UNFINISHED}

@@ -1,0 +1,80 @@
+import { describe, expect, test } from 'vitest'
+import { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
+import { ms } from '../custody/desk'
+import { type EventInput, makeProgramme } from '../schedule/programme'
+import { found, judged, LONG, ONE, ruled } from './judged'
+import { COPY, CUT, registerWithLimit, SAFE } from './overdueCases'
+
+describe('a sample in question', () => {
+  test('before its hand-over is not sent, and on the day of its cut rather cut again', () => {
+    const today = judged('2026-10-30T12:00:00Z', [[ONE, [CUT, found('2026-10-30T11:00:00Z')]]], {
+      register: LONG,
+    })
+    expect(today.restraint).toBe('do not send')
+    expect(today.acts).toEqual(['programme: rule on it', 'plant: cut it again'])
+    const later = judged('2026-10-31T12:00:00Z', [[ONE, [CUT, found('2026-10-30T11:00:00Z')]]], {
+      register: LONG,
+    })
+    expect(later.acts).toEqual(['programme: rule on it', 'plant: wait for the ruling'])
+  })
+
+  const HERE: EventInput[] = [...SAFE, ['received', '2026-11-02T15:00:00Z'], found('2026-11-02T16:00:00Z')]
+
+  test('at the laboratory waits for the ruling, due by the last useful loading', () => {
+    const { restraint, fitness, acts, whole } = judged('2026-11-03T15:00:00Z', [[ONE, HERE]])
+    expect({ restraint, fitness }).toEqual({ restraint: 'do not load', fitness: 'in question' })
+    expect(acts).toEqual([
+      'programme: rule on it',
+      'laboratory: wait for the ruling',
+      'plant: wait for the ruling',
+    ])
+    // Three working days from Monday 2 November are over in New York with Thursday 5.
+    expect(whole[0]).toMatchObject({ byAt: ms('2026-11-06T04:59:59.999Z'), findings: ['desk/d'] })
+  })
+
+  test('is loaded and its report held where no ruling can come in time', () => {
+    // Ten days from Thursday 29 October are over on Sunday 8 November in New York, where Friday 6 is the last open day. In Paris
+    // it is Saturday by then, and the office is closed.
+    const said: EventInput[] = [
+      ['collected', '2026-10-29T10:00:00Z'],
+      ['dispatched', '2026-10-30T09:00:00Z', { service: 'air' }],
+      COPY,
+      ['received', '2026-11-02T15:00:00Z'],
+      found('2026-11-06T22:30:00Z'),
+    ]
+    const friday = registerWithLimit('dock to chamber', 4)
+    const { restraint, lead, acts } = judged('2026-11-06T23:30:00Z', [[ONE, said]], { register: friday })
+    expect(restraint).toBeNull()
+    expect(lead).toBe('load it, hold the report')
+    expect(acts).toContain('programme: rule on it')
+  })
+
+  test('in the chamber goes on, and its report is held', () => {
+    const said: EventInput[] = [...HERE, ['loaded', '2026-11-03T15:00:00Z']]
+    const { restraint, acts } = judged('2026-11-04T12:00:00Z', [[ONE, said]])
+    expect(restraint).toBeNull()
+    expect(acts).toEqual(['programme: rule on it', 'laboratory: go on, hold the report'])
+  })
+
+  test('that is reported has its certificate reviewed, and its test stays owed', () => {
+    const said: EventInput[] = [
+      ...HERE,
+      ['loaded', '2026-11-03T15:00:00Z'],
+      ['reported', '2026-11-20T15:00:00Z'],
+    ]
+    const at = (more: EventInput[]) => makeProgramme('2026-11-21T12:00:00Z', [[ONE, [...said, ...more]]])
+    const { acts } = judged('2026-11-21T12:00:00Z', [[ONE, said]])
+    expect(acts).toEqual(['programme: review the certificate'])
+    expect(new ProgrammeIndex(at([])).owed).toHaveLength(1)
+    expect(new ProgrammeIndex(at([ruled('2026-11-21T11:00:00Z', 'use')])).owed).toEqual([])
+  })
+
+  test('is fit again once it is ruled on, and says what is next', () => {
+    const said: EventInput[] = [...HERE, ruled('2026-11-03T14:00:00Z', 'use with a note')]
+    expect(judged('2026-11-03T15:00:00Z', [[ONE, said]])).toMatchObject({
+      fitness: 'fit',
+      restraint: null,
+      lead: 'load it',
+    })
+  })
+})
