@@ -1,4 +1,5 @@
 import { type Clock, getClockState } from '@/lib/hold/clock'
+import { MILESTONE_ORDER, MILESTONES } from '@/lib/hold/milestone'
 import { type Message, message } from '@/lib/messages/message'
 import { eventKey, type ReadEvent } from './event'
 import { joinFindingKey } from './findingKey'
@@ -42,7 +43,7 @@ function describeDeviation(event: ReadEvent): Message {
 export function listClockFindings(clocks: readonly Clock[], { milestones }: History): Telling[] {
   return clocks.flatMap((clock) => {
     const { name, to } = clock.limit
-    const stop = milestones.get(to) ?? milestones.get('reported')
+    const stop = milestones.get(to) ?? milestones.get('reported') ?? findLater(clock, milestones)
     if (!stop) return []
     // A stopped clock's state no longer depends on the time.
     const state = clock.stoppedAt === null ? 'unproven' : getClockState(clock, stop.latestAt)
@@ -54,10 +55,23 @@ export function listClockFindings(clocks: readonly Clock[], { milestones }: Hist
         same: key,
         grade: 'hold' as const,
         what: state === 'early' ? message('finding.early', { limit: name }) : describeUnproven(clock),
-        at: stop.earliestAt,
+        // A clock whose stop is missing is in doubt once its due has passed.
+        at:
+          clock.stoppedAt === null && clock.dueAt !== null
+            ? Math.max(stop.earliestAt, clock.dueAt + 1)
+            : stop.earliestAt,
       },
     ]
   })
+}
+
+/** The first milestone that was reported though the stop of a started clock before it was not; undefined if there is none. */
+function findLater({ limit, startedAt, isNotReported }: Clock, milestones: History['milestones']) {
+  if (startedAt === null || !isNotReported) return undefined
+  const later = MILESTONES.find(
+    (one) => MILESTONE_ORDER[one] > MILESTONE_ORDER[limit.to] && milestones.has(one),
+  )
+  return later && milestones.get(later)
 }
 
 function describeUnproven({ limit: { name }, startedAt, stoppedAt }: Clock): Message {

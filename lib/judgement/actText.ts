@@ -22,7 +22,10 @@ export function describeAct(
   reader: ActingRoles,
 ): string {
   const { text, askText } = SAMPLE_ACTS[act]
-  if (milestone !== null && sample === 'it') return t(`milestone.${milestone satisfies Milestone}.askWhen`)
+  if (milestone !== null && sample === 'it')
+    return isResponsible(actor, reader)
+      ? t(`milestone.${milestone satisfies Milestone}.sayWhen`)
+      : t(`milestone.${milestone satisfies Milestone}.askWhen`)
   if (act === 'replace it' && spare !== null)
     return t('act.replace.withSpare', { sample, kit: formatKitCode(spare) })
   if (act === 'cut its replacement' && spare !== null && isResponsible(actor, reader))

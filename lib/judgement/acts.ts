@@ -42,6 +42,13 @@ const ROWS = {
     record: 'ruling',
     isPressing: true,
   },
+  'cut it again': {
+    text: 'act.cutAnew.do',
+    recordText: 'act.cutAnew.do',
+    askText: 'act.cutAnew.ask',
+    record: null,
+    isPressing: true,
+  },
   'open out of hours': {
     text: 'act.openOutOfHours.do',
     recordText: 'act.openOutOfHours.do',
@@ -101,11 +108,10 @@ const ROWS = {
     record: null,
     isPressing: true,
   },
-  'replace it': alike('act.replace.do', null, true),
-  'cut it again': {
-    text: 'act.cutAnew.do',
-    recordText: 'act.cutAnew.do',
-    askText: 'act.cutAnew.ask',
+  'replace it': {
+    text: 'act.replace.do',
+    recordText: 'act.replace.do',
+    askText: 'act.replace.ask',
     record: null,
     isPressing: true,
   },

@@ -50,23 +50,21 @@ function isJudged({ sample, index, register }: SampleContext): boolean {
 
 function findRestraint(context: SampleContext, fitness: Fitness): Restraint | null {
   if (fitness === 'fit' || context.hasReached('loaded')) return null
-  if (fitness === 'in question' && listToRule(context).length === 0) return null
   if (context.sample.history.ending?.kind === 'lost') return null
   if (!context.hasReached('dispatched')) return 'do not send'
   if (fitness === 'in question' && !canWait(context)) return null
   return 'do not load'
 }
 
-/**
- * The findings to rule on. A clock that is unproven for want of a time is no matter for a ruling while someone can give the time.
- */
-function listToRule({ sample, now }: SampleContext): Finding[] {
+/** The findings that wait for a ruling, and whether all of them would be settled by the times that are missing. */
+function listWaiting({ sample, now }: SampleContext): { unruled: Finding[]; isForWantOfTimes: boolean } {
   const lacking = new Set(
     sample.clocks
       .filter((clock) => clock.isNotReported)
       .map(({ limit }) => joinFindingKey(limit.name, 'unproven')),
   )
-  return listUnruled(sample.findings, now).filter(({ key }) => !lacking.has(key))
+  const unruled = listUnruled(sample.findings, now)
+  return { unruled, isForWantOfTimes: unruled.every(({ key }) => lacking.has(key)) }
 }
 
 /** Whether a ruling can still come before the sample has to be loaded. */
@@ -79,10 +77,9 @@ function listActs(context: SampleContext, fitness: Fitness): NextAct[] {
     case 'unfit':
       return listUnfitActs(context)
     case 'in question': {
-      const toRule = listToRule(context)
-      if (toRule.length === 0 && context.index.isProvedLater(context.sample)) return []
-      const acts = toRule.length > 0 ? listQuestionActs(context, toRule) : listStepActs(context)
-      return [...acts, ...listMissing(context)]
+      const waiting = listWaiting(context)
+      if (waiting.isForWantOfTimes && context.index.isProvedLater(context.sample)) return []
+      return [...listQuestionActs(context, waiting), ...listMissing(context)]
     }
     case 'fit':
       return context.sample.history.replacedBy === null
@@ -113,23 +110,31 @@ function listUnfitActs(context: SampleContext): NextAct[] {
 }
 
 /** A sample in question: the programme rules on it, and everyone else is told what to do meanwhile. */
-function listQuestionActs(context: SampleContext, unruled: readonly Finding[]): NextAct[] {
+function listQuestionActs(
+  context: SampleContext,
+  { unruled, isForWantOfTimes }: ReturnType<typeof listWaiting>,
+): NextAct[] {
   const { now, plant, desk } = context
-  const [first] = unruled as [Finding]
-  const found = message('act.rule.why', { what: first.what, more: unruled.length - 1 })
+  const [first, second] = unruled as [Finding, Finding | undefined]
+  const found =
+    second === undefined
+      ? message('act.rule.why', { what: first.what })
+      : message('act.rule.whySeveral', { what: first.what, other: second.what, more: unruled.length - 2 })
   const isTested = context.hasReached('loaded')
   const loadingAt = isTested ? null : context.findLastLoadingAt()
-  const rule = makeAct(
+  const ruling = makeAct(
     now,
     context.has('reported') ? 'review the certificate' : 'rule on it',
     { by: 'programme' },
     found,
     {
-      byAt: loadingAt ?? context.computeOfficeDueAt(),
+      byAt: context.findRulingDueAt(),
       findings: unruled.map(({ key }) => key),
-      overdue: { kind: 'deviation with no ruling', sinceAt: first.at },
+      ...(!isForWantOfTimes && { overdue: { kind: 'deviation with no ruling', sinceAt: first.at } }),
     },
   )
+  // Whoever knows the times is asked first.
+  const rule = isForWantOfTimes ? { ...ruling, isUrgent: false } : ruling
   const wait = (actor: Actor) => makeAct(now, 'wait for the ruling', actor, found, { byAt: loadingAt })
   if (context.has('reported')) return [rule]
   if (isTested) return [rule, makeAct(now, 'go on, hold the report', desk, found)]

@@ -1,3 +1,4 @@
+import { addTo } from '@/lib/custody/addTo'
 import { findFailure, getFitness } from '@/lib/custody/fitness'
 import type { Sample } from '@/lib/custody/sample'
 import type { StandingTimes } from '@/lib/hold/standing'
@@ -20,6 +21,7 @@ export class ProgrammeIndex {
   /** Kits that one which is not cancelled replaces, by the register. */
   readonly #replaced: ReadonlySet<string>
   readonly #lastValidAt = new Map<string, number>()
+  /** The spare kit that can replace each sample: one kit is offered for one. */
   readonly #spares = new Map<string, string>()
   readonly #byCode: ReadonlyMap<string, Sample>
 
@@ -44,12 +46,32 @@ export class ProgrammeIndex {
     )
     for (const sample of samples) {
       const { kit, history } = sample
-      if (this.isSpare(sample)) this.#spares.set(toLane(sample), kit.code)
       const product = this.#findTested(sample)
       if (product === null || !this.isOwed(sample) || !history.milestones.has('reported')) continue
       if (getFitness(sample, now) !== 'fit') continue
       const lastAt = this.#lastValidAt.get(product) ?? Number.NEGATIVE_INFINITY
       this.#lastValidAt.set(product, Math.max(kit.issuedAt, lastAt))
+    }
+    this.#offerSpares()
+  }
+
+  /** Offers each spare kit for one sample that has to be replaced, the first that failed first. */
+  #offerSpares(): void {
+    const { samples } = this.programme
+    const spares = samples
+      .filter((one) => this.isSpare(one))
+      .sort((a, b) => (a.kit.code < b.kit.code ? -1 : 1))
+    if (spares.length === 0) return
+    const byLane = new Map<string, string[]>()
+    for (const spare of spares) addTo(byLane, toLane(spare), spare.kit.code)
+    const needs = samples.flatMap((sample) => {
+      const need = this.findReplacementNeed(sample)
+      return need === null ? [] : [{ sample, at: need.at }]
+    })
+    needs.sort((a, b) => a.at - b.at || (a.sample.kit.code < b.sample.kit.code ? -1 : 1))
+    for (const { sample } of needs) {
+      const spare = byLane.get(toLane(sample))?.shift()
+      if (spare !== undefined) this.#spares.set(sample.kit.code, spare)
     }
   }
 
@@ -107,7 +129,7 @@ export class ProgrammeIndex {
 
   /** The code of a spare kit at the same plant for the same laboratory that can replace it; null if there is none. */
   findSpare(sample: Sample): string | null {
-    return this.#spares.get(toLane(sample)) ?? null
+    return this.#spares.get(sample.kit.code) ?? null
   }
 
   /** Whether it is a kit without a product that lies uncut at its plant and replaces nothing yet. */

@@ -68,7 +68,7 @@ export function actPath(act: NextAct, subject: ActSubject, reader: ActingRoles):
   if (act.act === 'post it') return `/setup/kits/${sample}`
   if (act.act === 'ask the carrier') return recordPath(sample, 'carrier')
   const record = act.milestone ?? SAMPLE_ACTS[act.act].record
-  return recordPath(sample, record, { on: act.findings[0] ?? null })
+  return recordPath(sample, record, { on: act.findings.length > 0 ? act.findings.join('\n') : null })
 }
 
 /** The path of the form for what replaces a sample, filled in: the spare kit at its plant, else a kit to issue. */

@@ -1,4 +1,5 @@
 import { findPickups } from '@/lib/custody/findPickups'
+import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import type { Sample } from '@/lib/custody/sample'
 import { addOpenDays, findOpenDay } from '@/lib/hold/calendar'
 import { findEarliestStop } from '@/lib/hold/earliestStop'
@@ -12,11 +13,21 @@ import {
   type Standing,
   type StandingTimes,
 } from '@/lib/hold/standing'
-import { getDayEnd, getDayStart, toLocalDay } from '@/lib/hold/zone'
+import {
+  DAY,
+  findInstants,
+  getDayEnd,
+  getDayStart,
+  getWeekday,
+  HOUR,
+  MINUTE,
+  toLocalDay,
+} from '@/lib/hold/zone'
 import type { ActKind } from '@/lib/schedule/act'
 import type { OwedTest } from '@/lib/schedule/owedTests'
 import { findPostedDay, hasReached } from '@/lib/schedule/progress'
 import { findFirstFittingDay } from '@/lib/schedule/workBack'
+import { findSooner } from './nextAct'
 import type { ProgrammeIndex, SampleScore } from './programmeIndex'
 
 /** A sample among the others of its programme: the test it stands for, and the working days of those who act on it. Instants in ms UTC. */
@@ -108,7 +119,27 @@ export class SampleContext {
     if (dueAt === null) return null
     const { laboratory } = this
     const day = findOpenDay(toLocalDay(dueAt, laboratory.zone), -1, laboratory)
-    return Math.min(dueAt, getDayEnd(day, laboratory.zone))
+    return Math.min(dueAt, this.#findClosingAt(day))
+  }
+
+  /** When the laboratory's receiving hours end on a day; the end of the day where they are not known. */
+  #findClosingAt(day: number): number {
+    const { zone } = this.laboratory
+    const hours = this.register.laboratories.get(this.sample.kit.laboratory)?.receiving
+    const weekday = WEEKDAYS[getWeekday(day)]
+    const last = weekday && hours?.[weekday]?.at(-1)?.split('-')[1]
+    const [hour, minute] = (last ?? '').split(':').map(Number)
+    if (hour === undefined || minute === undefined) return getDayEnd(day, zone)
+    return findInstants(day * DAY + hour * HOUR + minute * MINUTE, zone).instants.at(-1) as number
+  }
+
+  /** By when a ruling is of use: before the next thing that waits for it; by the office's next working day where nothing does. */
+  findRulingDueAt(): number {
+    if (this.hasReached('loaded')) return this.computeOfficeDueAt()
+    const handOverAt = this.hasReached('dispatched')
+      ? null
+      : findSooner(this.findHandOverDueAt(), this.findDueAt('dispatched'))
+    return handOverAt ?? this.findLastLoadingAt() ?? this.computeOfficeDueAt()
   }
 
   /** Before this instant a stop at the milestone would be early; null if it can be now. */

@@ -1,4 +1,4 @@
-import { toLocalDay } from '@/lib/hold/zone'
+import { getDayEnd, toLocalDay } from '@/lib/hold/zone'
 import type { ActKind } from '@/lib/schedule/act'
 import type { DueLine, OwedTest } from '@/lib/schedule/owedTests'
 import type { ActName } from './acts'
@@ -41,7 +41,11 @@ function findSoonerDue(
   acts: readonly NextAct[],
   now: number,
 ): Pick<OwedTest['acts'][number], 'dueDay' | 'dueAt'> | null {
-  const byAt = acts.find((one) => one.act === SAMPLE_ACT_BY_TEST_ACT[act])?.byAt ?? null
+  const { byAt = null, notBeforeAt = null } =
+    acts.find((one) => one.act === SAMPLE_ACT_BY_TEST_ACT[act]) ?? {}
+  // Nobody is asked to do early what would be early.
+  if (notBeforeAt !== null && notBeforeAt > dueAt)
+    return { dueDay: toLocalDay(notBeforeAt, zone), dueAt: getDayEnd(toLocalDay(notBeforeAt, zone), zone) }
   return byAt === null || byAt < now || byAt >= dueAt ? null : { dueDay: toLocalDay(byAt, zone), dueAt: byAt }
 }
 

@@ -28,8 +28,8 @@ describe('a sample in question', () => {
       'laboratory: wait for the ruling',
       'plant: wait for the ruling',
     ])
-    // Three working days from Monday 2 November are over in New York with Thursday 5.
-    expect(whole[0]).toMatchObject({ byAt: ms('2026-11-06T04:59:59.999Z'), findings: ['desk/d'] })
+    // Three working days from Monday 2 November are over in New York with Thursday 5, when it closes at 16:30.
+    expect(whole[0]).toMatchObject({ byAt: ms('2026-11-05T21:30:00Z'), findings: ['desk/d'] })
   })
 
   test('is loaded and its report held where no ruling can come in time', () => {

@@ -21,12 +21,27 @@ describe('a fit sample', () => {
     expect(judged('2026-11-02T15:00:00Z', [[ONE, there]]).acts).toEqual(['laboratory: receive it'])
   })
 
-  test('whose time is missing is asked for the time, of whoever reports it', () => {
+  test('whose time is missing is asked for the time first, of whoever reports it', () => {
     const said: EventInput[] = [LEFT, COPY, ['received', '2026-11-02T15:00:00Z']]
-    expect(judged('2026-11-02T16:00:00Z', [[ONE, said]]).whole).toMatchObject([
-      { act: 'give the time', actor: { by: 'plant', code: 'CORK' }, milestone: 'collected' },
-      { act: 'load it' },
-    ])
+    const { fitness, whole, acts } = judged('2026-11-02T16:00:00Z', [[ONE, said]])
+    expect(fitness).toBe('in question')
+    expect(whole[0]).toMatchObject({
+      act: 'give the time',
+      actor: { by: 'plant', code: 'CORK' },
+      milestone: 'collected',
+    })
+    expect(acts).toContain('programme: rule on it')
+  })
+
+  test('that lapsed is not rescued by a receipt without its hand-over', () => {
+    const said: EventInput[] = [CUT, ['received', '2026-11-02T15:00:00Z']]
+    // 24 hours from the cut to the carrier were over on 31 October.
+    const { fitness, restraint, lead } = judged('2026-11-02T16:00:00Z', [[ONE, said]])
+    expect({ fitness, restraint, lead }).toEqual({
+      fitness: 'in question',
+      restraint: 'do not load',
+      lead: 'give the time',
+    })
   })
 
   test('that was reported before it was loaded is asked for the time, and then to hold the report', () => {
@@ -71,7 +86,9 @@ describe('a clock that proves nothing', () => {
     ]
     const { fitness, standing, acts } = judged('2026-11-04T12:00:00Z', said)
     expect({ fitness, standing }).toEqual({ fitness: 'in question', standing: 'unproven' })
-    expect(new Set(acts)).toEqual(new Set(['plant: give the time', 'laboratory: give the time']))
+    expect(new Set(acts)).toEqual(
+      new Set(['plant: give the time', 'laboratory: give the time', 'programme: review the certificate']),
+    )
     expect(new ProgrammeIndex(makeProgramme('2026-11-04T12:00:00Z', said)).owed).toHaveLength(1)
   })
 

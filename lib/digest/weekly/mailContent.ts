@@ -19,8 +19,8 @@ import {
 } from './sections'
 
 /** Most lines of a section: a mail is to be read, not searched. */
-const MAX_OWN = 20
-const MAX_OTHERS = 25
+const MAX_OWN = 40
+const MAX_OTHERS = 40
 const MAX_UPCOMING = 10
 const MAX_NAMES = 12
 

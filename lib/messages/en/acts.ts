@@ -47,7 +47,11 @@ export const acts = {
   'act.rule.do': '{sample, select, it {Rule on what was found} other {Rule on what was found on {sample}}}',
   'act.rule.ask':
     '{sample, select, it {Ask the programme for its ruling} other {Ask the programme for its ruling on {sample}}}',
-  'act.rule.why': 'Found: {what}{more, plural, =0 {} one { and one thing more} other { and # things more}}.',
+  'act.rule.why': 'Found: {what}.',
+  'act.rule.whySeveral':
+    'Found: {what}; {other}{more, plural, =0 {} one {; and one thing more} other {; and # things more}}.',
+  'act.replace.ask':
+    '{sample, select, it {Ask the programme to replace it} other {Ask the programme to replace {sample}}}',
   'act.waitForRuling.do':
     '{sample, select, it {Wait for the ruling} other {Wait for the ruling on {sample}}}',
   'act.inQuestion.doNotSend': 'Do not send it before the programme has ruled.',

@@ -116,7 +116,7 @@ describe('how a sample stands', () => {
 })
 
 describe('a sample with an unruled finding', () => {
-  const why = message('act.rule.why', { what: message('finding.reported', { what: 'a torn bag' }), more: 1 })
+  const why = message('act.rule.why', { what: message('finding.reported', { what: 'a torn bag' }) })
   const rule = act('rule on it', 'programme', { findings: ['desk/1', 'desk/2'], why })
   const judgement = { fitness: 'in question', restraint: 'do not load', acts: [rule] } as const
 
