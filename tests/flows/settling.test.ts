@@ -68,7 +68,7 @@ const SETTLED: Record<OverdueKind, { act: (page: Page) => Promise<void>; answer:
   },
   'delivered but not received': {
     act: async (page) => {
-      await choose(page, 'Seal intact', 'yes')
+      await page.getByLabel('intact', { exact: true }).check()
       await press(page, 'Record: received')
     },
     answer: 'Recorded: received',

@@ -127,7 +127,7 @@ describe('a sample with an unruled finding', () => {
       headline: 'in question: 5 hours left',
       limit: 'cut to chamber',
       note: null,
-      found: 'Found: a torn bag and one thing more.',
+      found: 'Found: a torn bag.',
       restraint: 'Do not load it.',
     })
     expect(standing(judgedRow({ judgement }), zone, dueAt).headline).toBe('in question')
