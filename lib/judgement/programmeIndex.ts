@@ -55,7 +55,7 @@ export class ProgrammeIndex {
     this.#offerSpares()
   }
 
-  /** Offers each spare kit for one sample that has to be replaced, the first that failed first. */
+  /** Offers each spare kit for one sample that has to be replaced, the last that failed first: its line may still run. */
   #offerSpares(): void {
     const { samples } = this.programme
     const spares = samples
@@ -68,7 +68,7 @@ export class ProgrammeIndex {
       const need = this.findReplacementNeed(sample)
       return need === null ? [] : [{ sample, at: need.at }]
     })
-    needs.sort((a, b) => a.at - b.at || (a.sample.kit.code < b.sample.kit.code ? -1 : 1))
+    needs.sort((a, b) => b.at - a.at || (a.sample.kit.code < b.sample.kit.code ? -1 : 1))
     for (const { sample } of needs) {
       const spare = byLane.get(toLane(sample))?.shift()
       if (spare !== undefined) this.#spares.set(sample.kit.code, spare)

@@ -155,7 +155,7 @@ describe('a sample that lapsed before it was handed over', () => {
     const { page, heading, needs } = await readBoth(openPage, contact, KITS.lapsed)
     expect(heading).toContain('Lapsed 2 days ago')
     expect(needs).toContain('Do not send it. Keep or discard it by the rules of the plant’s site.')
-    expect(needs).toContain('You Cut it again')
+    expect(needs).toContain('You Cut again when the kit to replace it arrives')
     expect(await presses(page)).toEqual([])
     expect(await isReachable(page, 'handed over')).toBe(true)
     expect(await readMain(page)).not.toContain('When to hand over')

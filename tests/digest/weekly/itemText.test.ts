@@ -174,10 +174,10 @@ describe('a long list', () => {
     )
     expect(subject).toBe('Holdfast 2026-W48: 60 overdue tasks are yours')
     const lines = sections[0]?.groups.flatMap((group) => group.lines) ?? []
-    expect(lines).toHaveLength(20)
+    expect(lines).toHaveLength(40)
     expect(lines.filter(({ isNew }) => isNew)).toHaveLength(1)
     expect(sections[0]?.more).toEqual({
-      text: 'And 40 more: see what is due',
+      text: 'And 20 more: see what is due',
       url: 'https://holdfast.example/due',
     })
     expect(sections[1]?.note).toBe('1 task is new and marked so. 2 tasks in that mail are no longer overdue.')
