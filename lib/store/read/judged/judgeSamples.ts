@@ -11,14 +11,12 @@ export async function judgeSamples(
 ): Promise<ReadonlyMap<string, Judgement>> {
   if (samples.length === 0) return new Map()
   const plants = [...new Set(samples.map(({ kit }) => kit.plant))]
+  const also = samples.map(({ kit }) => kit.code)
   return withJudgedTransaction(
     pool,
     'all',
-    { plants },
+    { plants, also },
     now,
-    async ({ index }) =>
-      new Map(
-        samples.map((sample) => [sample.kit.code, judge(index.find(sample.kit.code) ?? sample, index)]),
-      ),
+    async ({ index }) => new Map(also.map((code) => [code, judge(index.find(code) as Sample, index)])),
   )
 }
