@@ -181,7 +181,7 @@ test('every page has the same judgement of every sample, and the due page what i
       await rebuild(app, NOW + 20 * DAY)
       expect(await derivedText(database.owner)).toEqual(derived)
     }),
-    { numRuns: chooseUsualOrLong({ usual: 12, long: 200 }) },
+    { numRuns: chooseUsualOrLong({ usual: 5, long: 200 }) },
   )
   for (const name of ['fit', 'in question', 'unfit', 'replace it', 'rule on it'])
     expect(seen.get(name) ?? 0, name).toBeGreaterThan(0)
