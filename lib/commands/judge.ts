@@ -1,6 +1,6 @@
 import { stringify } from 'csv-stringify/sync'
 import { deriveSamples } from '@/lib/custody/assess'
-import type { Sample } from '@/lib/custody/sample'
+import type { SampleWithEvents } from '@/lib/custody/sample'
 import { judge } from '@/lib/judgement/judge'
 import { ProgrammeIndex, type SampleScore } from '@/lib/judgement/programmeIndex'
 import type { Journey } from '@/lib/lane/model/journey'
@@ -53,7 +53,10 @@ runFileCommand(() => {
   return hasRefused ? 3 : 0
 })
 
-function indexFiles(samples: readonly Sample[], { register, events, now }: FileInputs): ProgrammeIndex {
+function indexFiles(
+  samples: readonly SampleWithEvents[],
+  { register, events, now }: FileInputs,
+): ProgrammeIndex {
   const knownAt = computeKnownAt(events)
   const journeys = new Map<string, Journey>(
     samples.map((sample) => [sample.kit.code, buildJourney(sample, knownAt)]),

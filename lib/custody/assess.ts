@@ -1,7 +1,7 @@
 import { eventKey, type ReadEvent, serializeContent } from './event'
 import { placeEvents } from './placing'
 import type { Kit, Register } from './register'
-import { deriveSample, type Sample } from './sample'
+import { deriveSample, type SampleWithEvents } from './sample'
 
 /** Two events of one key with different content. */
 export interface Conflict {
@@ -33,7 +33,7 @@ export function deriveSamples(
   kits: ReadonlyMap<string, Kit>,
   register: Register,
   now: number,
-): Sample[] {
+): SampleWithEvents[] {
   const { bySample } = placeEvents(events, (code) => kits.has(code), now)
   return [...kits.values()]
     .sort((a, b) => (a.code < b.code ? -1 : 1))

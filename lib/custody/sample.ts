@@ -25,8 +25,6 @@ export interface Sample {
   lot: string | null
   protocol: string | null
   history: History
-  /** Every event reported for it, counted or not, by time. */
-  events: PlacedEvent[]
   /** When it ended early (ms UTC), by an ending or by a ruling to cut it again; null if it did not. */
   endedAt: number | null
   /** One clock for each hold limit of its protocol, sorted by name. */
@@ -47,6 +45,12 @@ export interface Sample {
   deriveAgainAt: number | null
   /** When the last event or limit took effect: at an earlier time, the sample has to be derived again. Null if none has. */
   holdsFromAt: number | null
+}
+
+/** A sample with all that was reported of it. */
+export interface SampleWithEvents extends Sample {
+  /** Every event reported for it, counted or not, by time. */
+  events: PlacedEvent[]
 }
 
 /** A milestone whose exact time is asked for, since it decides a clock: after `afterAt` through `untilAt`, ms UTC. */
@@ -72,7 +76,7 @@ export function deriveSample(
   placed: readonly PlacedEvent[],
   register: Register,
   now: number,
-): Sample {
+): SampleWithEvents {
   const history = readHistory(placed, (place) => register.getZone(place))
   const product = kit.product ?? history.product
   const made = register.findProduct(kit.plant, product)

@@ -1,7 +1,7 @@
 import { deduplicateEvents, deriveSamples } from '@/lib/custody/assess'
 import type { ReadEvent } from '@/lib/custody/event'
 import type { Kit, Register } from '@/lib/custody/register'
-import type { Sample } from '@/lib/custody/sample'
+import type { SampleWithEvents } from '@/lib/custody/sample'
 import { getOpenStanding, type Standing } from '@/lib/hold/standing'
 import { buildTransitModel } from '@/lib/lane/model/transitModel'
 import { getLanePlaces } from '@/lib/store/ledger/lanePlaces'
@@ -10,7 +10,7 @@ import { type Score, scoreSample } from '@/lib/store/projection/scoreSample'
 
 /** A sample as the pure library has it, with what can be forecast of it. */
 export interface ScoredSample {
-  sample: Sample
+  sample: SampleWithEvents
   score: Score | null
   standing: Standing
 }
@@ -32,7 +32,7 @@ export function expectedScores(
 
 /** Samples scored at `now` (ms UTC) by the record of all of them. */
 export function scoredSamples(
-  samples: readonly Sample[],
+  samples: readonly SampleWithEvents[],
   knownAt: KnownAt,
   register: Register,
   now: number,

@@ -5,7 +5,7 @@ import { parseRegister } from '@/lib/custody/parseRegister'
 import { placeEvents } from '@/lib/custody/placing'
 import { type Kit, listEntries, Register, type RegisterEntry, toKit } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { deriveSample, type Sample } from '@/lib/custody/sample'
+import { deriveSample, type Sample, type SampleWithEvents } from '@/lib/custody/sample'
 import { getClockState } from '@/lib/hold/clock'
 import type { LimitFields } from '@/lib/hold/limit'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
@@ -166,7 +166,7 @@ interface DeriveOptions {
 export function deriveKit(
   events: readonly ReadEvent[],
   { now = NOW, of = KIT, ...more }: DeriveOptions = {},
-): Sample {
+): SampleWithEvents {
   const { bySample } = placeEvents(deduplicateEvents(events).events, (one) => kits.has(one), now)
   return deriveSample(kits.get(of) as Kit, bySample.get(of) ?? [], more.register ?? register, now)
 }

@@ -4,7 +4,7 @@ import type { Flag } from '@/lib/custody/flags'
 import { parseRegister } from '@/lib/custody/parseRegister'
 import { placeEvents } from '@/lib/custody/placing'
 import { listEntries, Register, toKit } from '@/lib/custody/register'
-import type { Sample } from '@/lib/custody/sample'
+import type { Sample, SampleWithEvents } from '@/lib/custody/sample'
 import type { Standing } from '@/lib/hold/standing'
 import { readEvents } from '@/lib/intake/formats/readEvents'
 import { computeKnownAt } from '@/lib/store/projection/buildJourney'
@@ -19,8 +19,8 @@ export interface AssessedDemo {
   register: RegisterDocument
   wire: WireEvent[]
   events: ReadEvent[]
-  samples: Sample[]
-  open: Sample[]
+  samples: SampleWithEvents[]
+  open: SampleWithEvents[]
   /** Standings by kit code; of open samples by their chance to miss a limit, as on the pages. */
   standings: ReadonlyMap<string, Standing>
   unplaced: ReadEvent[]

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { getFitness } from '@/lib/custody/fitness'
-import type { Sample } from '@/lib/custody/sample'
+import type { SampleWithEvents } from '@/lib/custody/sample'
 import { judge } from '@/lib/judgement/judge'
 import { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
 import { assessDemo } from './assessDemo'
@@ -15,19 +15,22 @@ describe.each([
   const { now } = demo
 
   /** The first sample with such a finding, by the end of its key. */
-  function findByFinding(...ends: string[]): Sample {
-    const has = ({ findings }: Sample, end: string) => findings.some(({ key }) => key.endsWith(end))
+  function findByFinding(...ends: string[]): SampleWithEvents {
+    const has = ({ findings }: SampleWithEvents, end: string) => findings.some(({ key }) => key.endsWith(end))
     return pick(({ kit, ...sample }) => ends.every((end) => has({ kit, ...sample }, end)))
   }
 
-  function pick(isWanted: (sample: Sample) => boolean, samples: readonly Sample[] = demo.samples): Sample {
+  function pick(
+    isWanted: (sample: SampleWithEvents) => boolean,
+    samples: readonly SampleWithEvents[] = demo.samples,
+  ): SampleWithEvents {
     const found = samples.filter(isWanted).sort((a, b) => b.kit.issuedAt - a.kit.issuedAt)[0]
     if (!found) throw new Error('the demo has no such sample')
     return found
   }
 
-  const listActs = (sample: Sample) => judge(sample, index).acts.map(({ act }) => act)
-  const isUnruled = ({ findings }: Sample) => findings.some(({ decision }) => decision === null)
+  const listActs = (sample: SampleWithEvents) => judge(sample, index).acts.map(({ act }) => act)
+  const isUnruled = ({ findings }: SampleWithEvents) => findings.some(({ decision }) => decision === null)
 
   test('a box received hot, with a broken seal and damaged waits for one ruling on all three', () => {
     const sample = findByFinding('#seal', '#packaging', '#temperature')
@@ -76,7 +79,7 @@ describe.each([
   })
 
   test('a plant found something itself, before the hand-over and after', () => {
-    const isByPlant = ({ events }: Sample) =>
+    const isByPlant = ({ events }: SampleWithEvents) =>
       events.some(({ event }) => event.kind === 'deviation' && event.source.startsWith('plant desk'))
     const before = pick((one) => isByPlant(one) && one.history.stage === 'sealed')
     expect(judge(before, index).restraint).toBe('do not send')
@@ -135,7 +138,7 @@ describe.each([
   })
 
   test('what was retained lapses and asks for nothing, unless it replaces another', () => {
-    const isRetained = ({ kit }: Sample) => kit.purpose === 'retained'
+    const isRetained = ({ kit }: SampleWithEvents) => kit.purpose === 'retained'
     const lapsed = pick((one) => isRetained(one) && getFitness(one, now) === 'unfit', demo.open)
     expect(judge(lapsed, index)).toMatchObject({ standing: 'lapsed', acts: [] })
     const replacing = pick((one) => isRetained(one) && index.isOwed(one), demo.open)

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest'
-import type { Sample } from '@/lib/custody/sample'
+import type { SampleWithEvents } from '@/lib/custody/sample'
 import { DAY, getWeekday, toLocalDay } from '@/lib/hold/zone'
 import { makeOpenDays } from '@/prisma/demo/openDays'
 import { PLANTS } from '@/prisma/demo/plants'
@@ -13,14 +13,14 @@ beforeAll(() => {
 })
 
 /** Samples without contradictions or corrections, with the instants of their milestones. */
-function plain(): Sample[] {
+function plain(): SampleWithEvents[] {
   return demo.samples.filter(
     ({ flags, events }) => flags.length === 0 && events.every(({ correctedBy }) => correctedBy.length === 0),
   )
 }
 
 function exactly(
-  { history }: Sample,
+  { history }: SampleWithEvents,
   milestone: 'collected' | 'dispatched' | 'received',
 ): number | undefined {
   const reading = history.milestones.get(milestone)

@@ -1,7 +1,7 @@
 import { eventKey } from '@/lib/custody/event'
 import type { Finding } from '@/lib/custody/finding'
 import { splitFaultKey } from '@/lib/custody/findingKey'
-import type { Sample } from '@/lib/custody/sample'
+import type { SampleWithEvents } from '@/lib/custody/sample'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import { message } from '@/lib/messages/message'
 import type { Person } from '@/lib/policy/principal'
@@ -18,14 +18,14 @@ export interface TakeBackState {
 }
 
 /** The tellings of a finding that can be taken back: all of a fault's, and none of anything else. */
-export function listTakeable({ keys }: Finding, { events }: Sample): string[] {
+export function listTakeable({ keys }: Finding, { events }: SampleWithEvents): string[] {
   const isEvent = (key: string) => events.some(({ event }) => eventKey(event) === key)
   return keys.filter((key) => splitFaultKey(key) !== null && !isEvent(key))
 }
 
 /** `one`: a value of the page's address. */
 export function readTakeBackState(
-  sample: Sample,
+  sample: SampleWithEvents,
   person: Person,
   one: (name: string) => string,
 ): TakeBackState {

@@ -2,7 +2,7 @@ import { type CustodyEvent, consignmentKey, eventKey, type ReadEvent } from '@/l
 import { findOutweighed } from '@/lib/custody/history'
 import { toCanonical } from '@/lib/custody/kitCode'
 import type { PlacedEvent } from '@/lib/custody/placing'
-import type { Sample } from '@/lib/custody/sample'
+import type { SampleWithEvents } from '@/lib/custody/sample'
 import type { Clock } from '@/lib/hold/clock'
 import { findEarliest } from '@/lib/hold/extremes'
 import { isEnding, isMilestone } from '@/lib/hold/milestone'
@@ -24,7 +24,11 @@ export function computeKnownAt(events: Iterable<ReadEvent>): KnownAt {
  * included too, so that the journey does not depend on when it is built.
  */
 export function buildJourney(
-  { kit, events, clocks = [] }: Pick<Sample, 'kit' | 'events'> & Partial<Pick<Sample, 'clocks'>>,
+  {
+    kit,
+    events,
+    clocks = [],
+  }: Pick<SampleWithEvents, 'kit' | 'events'> & Partial<Pick<SampleWithEvents, 'clocks'>>,
   knownAt: KnownAt,
 ): Journey {
   const getKnownAt = (event: ReadEvent) => knownAt.get(eventKey(event)) ?? event.earliestAt

@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import { toCanonical } from '@/lib/custody/kitCode'
 import type { Kit, Register } from '@/lib/custody/register'
-import type { Sample } from '@/lib/custody/sample'
+import type { SampleWithEvents } from '@/lib/custody/sample'
 import { type Clock, getClockState } from '@/lib/hold/clock'
 import { MILESTONES } from '@/lib/hold/milestone'
 import { canBind } from '@/lib/hold/standing'
@@ -83,7 +83,7 @@ export async function writeSamples(
 /**
  * The row of a sample. It does not depend on when it is derived. `knownAt` has every event that concerns the sample.
  */
-export function toDerivedRow(sample: Sample, register: Register, knownAt: KnownAt): DerivedRow {
+export function toDerivedRow(sample: SampleWithEvents, register: Register, knownAt: KnownAt): DerivedRow {
   const { kit, history, standingTimes, clocks } = sample
   const { countedProduct, failedAt, isUnruled } = computeActionFacts(sample, register)
   const text = (at: number | null) => (at === null ? null : toSqlInstant(at))
@@ -134,7 +134,7 @@ function findUrgentAt(clocks: readonly Clock[]): number | null {
   return counting.length > 0 ? Math.min(...counting.map((clock) => clock.dueAt as number)) : null
 }
 
-function buildSearchText({ kit, product, lot, events }: Sample, register: Register): string {
+function buildSearchText({ kit, product, lot, events }: SampleWithEvents, register: Register): string {
   const waybills = new Set(
     events.map(({ event }) => (event.waybill === null ? '' : toCanonical(event.waybill))),
   )

@@ -3,7 +3,7 @@ import { eventKey } from '@/lib/custody/event'
 import { type Finding, listUnruled } from '@/lib/custody/finding'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import type { Register } from '@/lib/custody/register'
-import { deriveSample, type Sample } from '@/lib/custody/sample'
+import { deriveSample, type Sample, type SampleWithEvents } from '@/lib/custody/sample'
 import { findLatest } from '@/lib/hold/extremes'
 import { findReportingSide } from '@/lib/policy/mayReport'
 import type { Actor } from '@/lib/schedule/act'
@@ -57,7 +57,7 @@ export async function findHoldChanges(
 }
 
 /** The event that tells a finding; null where it follows from several. What follows from one event has its key, `#` and more. */
-function findTelling({ events }: Sample, { key }: Finding): PlacedEvent | null {
+function findTelling({ events }: SampleWithEvents, { key }: Finding): PlacedEvent | null {
   const find = (of: string) => events.find(({ event }) => eventKey(event) === of)
   return find(key) ?? find(key.slice(0, Math.max(0, key.lastIndexOf('#')))) ?? null
 }

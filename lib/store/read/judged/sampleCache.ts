@@ -9,9 +9,6 @@ import { findActionableSamples } from './actionableSamples'
 interface CachedSample {
   sample: Sample
   version: string
-  /** Valid from `fromAt` until before `untilAt`, ms UTC: no event and no limit begins to count between. */
-  fromAt: number
-  untilAt: number
 }
 
 const cache = new WeakMap<pg.Pool, { register: Register; samples: Map<string, CachedSample> }>()
@@ -43,7 +40,7 @@ export async function readActionableSamples(
   const found = new Map<string, Sample>()
   const stale = actionable.filter(({ code, version }) => {
     const one = current.samples.get(code)
-    if (one?.version !== version || now < one.fromAt || one.untilAt <= now) return true
+    if (one?.version !== version || !holdsAt(one.sample, now)) return true
     // Take it now: while the others are read, a call as of another time may evict it.
     found.set(code, one.sample)
     return false
@@ -58,7 +55,7 @@ export async function readActionableSamples(
     const sample = read.get(code)
     if (!sample) continue
     found.set(code, sample)
-    current.samples.set(code, toCachedSample(sample, version, register, now))
+    current.samples.set(code, { sample, version })
   }
   const samples = actionable.flatMap(({ code }) => found.get(code) ?? [])
   if (plants === null) evictOthers(current.samples, samples)
@@ -71,34 +68,36 @@ function evictOthers(current: Map<string, CachedSample>, samples: readonly Sampl
   for (const code of current.keys()) if (!actionable.has(code)) current.delete(code)
 }
 
-function toCachedSample(sample: Sample, version: string, register: Register, now: number): CachedSample {
-  const made = register.findProduct(sample.kit.plant, sample.product)
-  const boundaries = [
-    ...sample.events.map(({ event }) => event.earliestAt),
-    ...(made === null ? [] : register.listLimits(made.code)).map(({ holdsFromAt }) => holdsFromAt),
-  ]
-  return {
-    sample,
-    version,
-    fromAt: Math.max(Number.NEGATIVE_INFINITY, ...boundaries.filter((at) => at <= now)),
-    untilAt: Math.min(Number.POSITIVE_INFINITY, ...boundaries.filter((at) => at > now)),
-  }
+/** Whether a sample that was derived once is the same at `now` (ms UTC): no event and no limit takes effect between. */
+function holdsAt({ holdsFromAt, deriveAgainAt }: Sample, now: number): boolean {
+  return (holdsFromAt === null || holdsFromAt <= now) && (deriveAgainAt === null || now < deriveAgainAt)
 }
 
+/** Events that are held at once while samples are derived, about: a sample can have thousands. */
+const EVENTS_AT_ONCE = 2_000
+const FIRST_BATCH = 2
+
+/** Derives samples in batches, twice as large after each of few events and half as large after one of many. */
 async function deriveSamples(
   client: pg.ClientBase,
   codes: readonly string[],
   register: Register,
   now: number,
 ): Promise<Map<string, Sample>> {
-  if (codes.length === 0) return new Map()
-  const touched = touchSamples(codes)
-  const events = await findRelatedEvents(client, touched)
-  const { kits, bySample } = await placeLedgerEvents(client, events, register, now, { codes })
-  return new Map(
-    codes.flatMap((code) => {
+  const derived = new Map<string, Sample>()
+  for (let done = 0, size = FIRST_BATCH; done < codes.length; ) {
+    const batch = codes.slice(done, done + size)
+    const events = await findRelatedEvents(client, touchSamples(batch))
+    const { kits, bySample } = await placeLedgerEvents(client, events, register, now, { codes: batch })
+    for (const code of batch) {
       const kit = kits.get(code)
-      return kit ? [[code, deriveSample(kit, bySample.get(code) ?? [], register, now)] as const] : []
-    }),
-  )
+      if (!kit) continue
+      // Its events would be most of what the cache holds, and only its own page shows them.
+      const { events: _, ...sample } = deriveSample(kit, bySample.get(code) ?? [], register, now)
+      derived.set(code, sample)
+    }
+    done += batch.length
+    size = events.length < EVENTS_AT_ONCE ? size * 2 : Math.max(1, Math.floor(size / 2))
+  }
+  return derived
 }

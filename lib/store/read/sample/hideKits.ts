@@ -1,5 +1,5 @@
 import { toCanonical, UNSEEN_KIT } from '@/lib/custody/kitCode'
-import type { Sample } from '@/lib/custody/sample'
+import type { SampleWithEvents } from '@/lib/custody/sample'
 
 /** Facts that name another kit: the one that replaces the sample, and the one that an event was moved from. */
 const KIT_FACTS = ['kit', 'moved from']
@@ -7,7 +7,7 @@ const KIT_FACTS = ['kit', 'moved from']
 type Facts = Record<string, unknown> | null
 
 /** What the events of a sample and its kit call other kits, in canonical form; a text that is no code names none. */
-export function listNamedKits({ kit, events }: Sample): string[] {
+export function listNamedKits({ kit, events }: SampleWithEvents): string[] {
   const facts = events.flatMap(({ event }) => KIT_FACTS.map((name) => event.facts?.[name]))
   return [kit.replaces, ...facts].flatMap((text) => (typeof text === 'string' ? [toCanonical(text)] : []))
 }
@@ -16,7 +16,7 @@ export function listNamedKits({ kit, events }: Sample): string[] {
  * The sample without the codes of other kits that are not among `seen`. An unknown code is left out as well, or whoever
  * names one would learn whether it is another maker's.
  */
-export function hideKits(sample: Sample, seen: ReadonlySet<string>): Sample {
+export function hideKits(sample: SampleWithEvents, seen: ReadonlySet<string>): SampleWithEvents {
   const { kit, history } = sample
   const isShown = ([name, value]: [string, unknown]) =>
     !KIT_FACTS.includes(name) || typeof value !== 'string' || seen.has(toCanonical(value))

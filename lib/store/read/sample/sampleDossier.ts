@@ -4,7 +4,7 @@ import { eventKey } from '@/lib/custody/event'
 import { isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import type { Kit } from '@/lib/custody/register'
 import type { LaboratoryContent, PlantContent } from '@/lib/custody/registerDocument'
-import { deriveSample, type Sample } from '@/lib/custody/sample'
+import { deriveSample, type SampleWithEvents } from '@/lib/custody/sample'
 import { type DueBreakdown, explainDue } from '@/lib/hold/dueBreakdown'
 import type { Thresholds } from '@/lib/hold/standing'
 import type { ForecastStage } from '@/lib/lane/forecast/forecast'
@@ -32,7 +32,7 @@ export interface SampleDossier {
   asOf: number
   isDemo: boolean
   row: SampleRow
-  sample: Sample
+  sample: SampleWithEvents
   /** When Holdfast received each event (ms UTC) and who reported it, by event key. */
   receipts: Record<string, { acceptedAt: number; reportedBy: string | null }>
   plant: PlantContent
