@@ -84,6 +84,7 @@ describe('a programme of six years', () => {
       'sample_unruled',
       'sample_replacing',
       'sample_made_issued_at_idx',
+      'sample_proved',
     ])
       expect(plan).toContain(index)
     expect(plan).not.toMatch(/Seq Scan on sample/)
