@@ -118,6 +118,46 @@ describe('a finding that holds a sample', () => {
     expect(toLine(mails.get('ada')?.text)).toContain('Found: the form is wet.')
   })
 
+  test('is told when Holdfast learns of it, however long ago it was found', async () => {
+    await programme.report('deviation', programme.now - 20 * DAY, FOUND, DESK)
+    await programme.tick()
+    expect([...(await readByName()).keys()].sort()).toEqual(['ada', 'ann', 'mia'])
+    await programme.report('scanned', programme.now)
+    await programme.tick()
+    expect(await programme.arrived()).toEqual([])
+  })
+
+  test('that follows from a receipt is told with the receipt, however long ago the sample was given up', async () => {
+    await programme.report('lost', programme.now - 2 * DAY + 2 * HOUR)
+    await programme.tick()
+    await programme.arrived()
+    programme.now += 5 * DAY
+    await programme.report('received', programme.now)
+    await programme.tick()
+    const mails = await readByName()
+    expect(toLine(mails.get('ada')?.text)).toContain('Rule on what was found on')
+  })
+
+  test('is told once, though an earlier report of it comes later', async () => {
+    const condition = { condition: { seal: 'broken' } }
+    await programme.report('received', programme.now, { facts: condition }, DESK)
+    await programme.tick()
+    expect([...(await readByName()).keys()].sort()).toEqual(['ada', 'ann', 'mia'])
+    programme.now += HOUR
+    await programme.report('received', programme.now - 3 * HOUR, { facts: condition }, DESK)
+    await programme.tick()
+    expect(await programme.arrived()).toEqual([])
+    programme.now += HOUR
+    await programme.report(
+      'received',
+      programme.now,
+      { facts: { condition: { seal: 'broken', packaging: 'wet' } } },
+      DESK,
+    )
+    await programme.tick()
+    expect([...(await readByName()).keys()].sort()).toEqual(['ada', 'ann', 'mia'])
+  })
+
   test('with others of the same sample makes one line of one mail', async () => {
     for (const what of ['the bag is torn', 'the seal is broken'])
       await programme.report('deviation', programme.now, { facts: { what } }, DESK)

@@ -114,8 +114,8 @@ const describeHold: DescribeAlert = (t, sample, dates, reader) => {
   const { dossier, judgement, instances } = sample
   const found = findFound(judgement)
   const isWaiting = dossier.sample.findings.some(
-    ({ key, grade, decision }) =>
-      grade === 'hold' && decision === null && instances.includes(hashFinding(key)),
+    ({ keys, grade, decision }) =>
+      grade === 'hold' && decision === null && keys.some((key) => instances.includes(hashFinding(key))),
   )
   if (!isWaiting || found === null) return null
   // What has nothing to do with the finding is for other mails to ask.

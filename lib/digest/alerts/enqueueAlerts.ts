@@ -18,10 +18,9 @@ import { findAlertRecipients } from './alertRecipients'
 /** Older changes are not alerted, ms: the weekly mail has them. */
 export const ALERT_MAX_AGE_MS = 2 * 86_400_000
 
-/** A change of a sample: when it happened, and from when it could be alerted, ms UTC. */
+/** A change of a sample, and from when it could be alerted, ms UTC. */
 type Alert = AlertOccasion &
   SamplePlace & {
-    happenedAt: number
     at: number
     /** Null: whoever sees the sample. */
     toldTo: readonly Actor[] | null
@@ -53,11 +52,17 @@ export async function enqueueAlerts({
     await saveAlertPoll(client, changes.checkpoint)
     // At the first poll, or after a long outage, it is unknown when a sample became at risk.
     const isKnown = last !== null && now - last.checkedAt < ALERT_MAX_AGE_MS
-    const alerts = [
+    const isRecent = (at: number) => now - at < ALERT_MAX_AGE_MS
+    const alerts: Alert[] = [
       ...(isKnown ? atRisk : []),
-      ...changes.changes.map((one) => ({ ...one, instance: null, toldTo: null })),
-      ...changes.holds.map((one) => ({ ...one, instance: hashFinding(one.finding) })),
-    ].filter(({ happenedAt, at }) => now - Math.min(happenedAt, at) < ALERT_MAX_AGE_MS)
+      ...changes.changes
+        .filter(({ happenedAt, at }) => isRecent(Math.min(happenedAt, at)))
+        .map((one) => ({ ...one, instance: null, toldTo: null })),
+      // A finding waits for its ruling however long ago it was made.
+      ...changes.holds
+        .filter(({ at }) => isRecent(at))
+        .map((one) => ({ ...one, instance: hashFinding(one.finding) })),
+    ]
     if (alerts.length === 0) return 0
     const people = await listDigestPeople(client)
     return enqueueMails(
@@ -93,7 +98,6 @@ async function findAtRiskAlerts(
         plant,
         laboratory,
         instance: `${alarm.alertCount}`,
-        happenedAt: now,
         at: now,
         toldTo: null,
       })

@@ -1,6 +1,7 @@
 import type pg from 'pg'
 import { eventKey } from '@/lib/custody/event'
 import { type Finding, listUnruled } from '@/lib/custody/finding'
+import { splitFaultKey } from '@/lib/custody/findingKey'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import type { Register } from '@/lib/custody/register'
 import { deriveSample, type Sample, type SampleWithEvents } from '@/lib/custody/sample'
@@ -11,16 +12,15 @@ import { hasReached } from '@/lib/schedule/progress'
 import { placeLedgerEvents } from '../../projection/placeLedgerEvents'
 import { findRelatedEvents, touchSamples } from '../../projection/relatedEvents'
 
-/** A finding that waits for a ruling, as a change of its sample. Instants in ms UTC. */
+/** A finding that waits for a ruling, as a change of its sample. */
 export interface HoldChange {
   kind: 'hold'
   code: string
   plant: string
   laboratory: string
-  happenedAt: number
-  /** When it became known. */
+  /** When it became known here, ms UTC, however long ago it was found. */
   at: number
-  /** The key of the finding. */
+  /** The key under which it first became known: an earlier report of the same that comes later changes nothing. */
   finding: string
   /** Who is told of it. */
   toldTo: readonly Actor[]
@@ -41,30 +41,46 @@ export async function findHoldChanges(
     if (!kit) return []
     const sample = deriveSample(kit, bySample.get(code) ?? [], register, now)
     return listUnruled(sample.findings, now).map((finding): HoldChange => {
-      const told = findTelling(sample, finding)
+      const { key, told, at } = findFirstTelling(sample, finding)
       return {
         kind: 'hold',
         code,
         plant: kit.plant,
         laboratory: kit.laboratory,
-        happenedAt: finding.at,
-        at: getKnownAt(told === null ? sample.events : [told], finding.at),
-        finding: finding.key,
+        at,
+        finding: key,
         toldTo: listTold(sample, told),
       }
     })
   })
 }
 
-/** The event that tells a finding; null where it follows from several. What follows from one event has its key, `#` and more. */
-function findTelling({ events }: SampleWithEvents, { key }: Finding): PlacedEvent | null {
-  const find = (of: string) => events.find(({ event }) => eventKey(event) === of)
-  return find(key) ?? find(key.slice(0, Math.max(0, key.lastIndexOf('#')))) ?? null
+/**
+ * The telling of a finding that became known first, and when, ms UTC. What follows from several events became known with the
+ * last of them; `told` is then the one that it is about, or null.
+ */
+function findFirstTelling(
+  { events }: SampleWithEvents,
+  finding: Finding,
+): { key: string; told: PlacedEvent | null; at: number } {
+  const find = (of: string | undefined) => events.find(({ event }) => eventKey(event) === of) ?? null
+  const tellings = finding.keys
+    .map((key) => ({ key, told: find(key) ?? find(splitFaultKey(key)?.receipt) }))
+    .flatMap(({ key, told }) => (told === null ? [] : [{ key, told, at: getKnownAt(told.event) }]))
+  const [first] = tellings.sort((a, b) => a.at - b.at || (a.key < b.key ? -1 : 1))
+  if (first !== undefined) return first
+  // The least of the keys stays the least unless another such report comes.
+  const key = [...finding.keys].sort()[0] ?? finding.key
+  return {
+    key,
+    told: find(key.slice(0, Math.max(0, key.lastIndexOf('#')))),
+    at: Math.max(finding.at, findLatest(events.map(({ event }) => getKnownAt(event)))),
+  }
 }
 
-function getKnownAt(told: readonly PlacedEvent[], foundAt: number): number {
-  const accepted = told.flatMap(({ event }) => event.acceptedAt ?? [])
-  return accepted.length === 0 ? foundAt : findLatest(accepted)
+/** When an event became known: an imported one when it did at its source. */
+function getKnownAt({ reportedAt, acceptedAt, earliestAt }: PlacedEvent['event']): number {
+  return reportedAt ?? acceptedAt ?? earliestAt
 }
 
 /** The programme and the plant; the laboratory, too, of a sample that was handed over, unless it found this itself. */
