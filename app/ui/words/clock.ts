@@ -20,7 +20,9 @@ export function formatClock(t: Translate, clock: Clock, now: number): string {
     case 'overrun':
       return isNotReported
         ? t('clock.stopNotReported')
-        : t('standing.lapsed.ago', { ago: formatRoughDuration(t, now - due) })
+        : t(limit.to === 'reported' ? 'standing.lateReport.due' : 'standing.lapsed.ago', {
+            ago: formatRoughDuration(t, now - due),
+          })
     case 'ended':
       return t('clock.ended')
     case 'unproven':
@@ -30,7 +32,9 @@ export function formatClock(t: Translate, clock: Clock, now: number): string {
     case 'kept':
       return formatKept(t, clock, stoppedAt as number)
     case 'lapsed':
-      return t('standing.lapsed.missedBy', { late: formatDuration(t, (stoppedAt as number) - due) })
+      return t(limit.to === 'reported' ? 'standing.lateReport.by' : 'standing.lapsed.missedBy', {
+        late: formatDuration(t, (stoppedAt as number) - due),
+      })
   }
 }
 

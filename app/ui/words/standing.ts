@@ -1,5 +1,5 @@
 import { formatKitCode, UNSEEN_KIT } from '@/lib/custody/kitCode'
-import { getClockState } from '@/lib/hold/clock'
+import { type Clock, getClockState } from '@/lib/hold/clock'
 import type { Standing } from '@/lib/hold/standing'
 import { type Condition, getCondition } from '@/lib/judgement/condition'
 import type { Judgement, Restraint } from '@/lib/judgement/judge'
@@ -121,7 +121,11 @@ function formatOpen(
       left: formatDuration(t, binding.dueAt - now),
     }),
     limit: binding.limit.name,
-    note: forecast && t('standing.missChance', { chance: formatChance(t, forecast.risk) }),
+    note:
+      forecast &&
+      t(isOfReport(binding) ? 'standing.lateReport.chance' : 'standing.missChance', {
+        chance: formatChance(t, forecast.risk),
+      }),
   }
 }
 
@@ -141,16 +145,24 @@ const TIME_LEFT: Partial<Record<Standing | 'in question', Extract<MessageKey, `s
   'in question': 'standing.inQuestion.left',
 }
 
+/** Whether a clock ends with the report: one that is late is late, and takes nothing from the sample. */
+const isOfReport = ({ limit }: Clock): boolean => limit.to === 'reported'
+
 function formatLapsed(t: Translate, { isSettled, binding, lapsed }: StandingFields, now: number): StatusText {
   const isOverrun = !isSettled && binding !== null && getClockState(binding, now) === 'overrun'
   const missed = isOverrun ? binding : lapsed
   if (missed === null || missed.dueAt === null)
     return { headline: t('standing.name.lapsed'), limit: null, note: null }
   const { dueAt, stoppedAt, limit } = missed
+  const isReport = isOfReport(missed)
   const headline =
     stoppedAt === null
-      ? t('standing.lapsed.ago', { ago: formatRoughDuration(t, now - dueAt) })
-      : t('standing.lapsed.missedBy', { late: formatDuration(t, stoppedAt - dueAt) })
+      ? t(isReport ? 'standing.lateReport.due' : 'standing.lapsed.ago', {
+          ago: formatRoughDuration(t, now - dueAt),
+        })
+      : t(isReport ? 'standing.lateReport.by' : 'standing.lapsed.missedBy', {
+          late: formatDuration(t, stoppedAt - dueAt),
+        })
   return { headline, limit: limit.name, note: null }
 }
 

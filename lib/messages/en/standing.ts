@@ -15,6 +15,9 @@ export const standing = {
   'standing.ruledOut': 'unfit: to be cut again by ruling',
   'standing.lapsed.ago': 'lapsed {ago} ago',
   'standing.lapsed.missedBy': 'lapsed: missed by {late}',
+  'standing.lateReport.due': 'report late: due {ago} ago',
+  'standing.lateReport.by': 'report late by {late}',
+  'standing.lateReport.chance': '{chance} for a late report',
   'standing.ended':
     '{ending, select, lost {ended: lost} returned {ended: returned} rejected {ended: rejected} cancelled {ended: cancelled} other {ended: ruled out}}',
   'standing.noLimit': 'no hold limit known',

@@ -42,7 +42,7 @@ export interface SampleRow {
   binding: Clock | null
   /** When that clock is likely to stop; null without a forecast. */
   forecast: SampleForecast | null
-  /** The first clock that lapsed, stopped or not. */
+  /** The first clock that lapsed, stopped or not; one that ends with the report only where no other lapsed. */
   lapsed: Clock | null
   /** Reported milestones in the usual order, by their earliest reading. */
   milestones: { milestone: Milestone; at: number }[]
@@ -182,5 +182,8 @@ function findFirstLapsed(clocks: readonly Clock[], isSettled: boolean, now: numb
     const state = getClockState(clock, now)
     return state === 'lapsed' || (!isSettled && state === 'overrun' && !clock.isNotReported)
   })
-  return lapsed.sort((a, b) => (a.dueAt as number) - (b.dueAt as number))[0] ?? null
+  const isReport = ({ limit }: Clock) => Number(limit.to === 'reported')
+  return (
+    lapsed.sort((a, b) => isReport(a) - isReport(b) || (a.dueAt as number) - (b.dueAt as number))[0] ?? null
+  )
 }

@@ -114,7 +114,8 @@ const FINDERS: Record<
   },
   // A passed due is known only once its start is known and no standing report says that it was met.
   lapsed: ({ lapsed, replacedBy }, reports) => {
-    if (!lapsed || replacedBy !== null) return null
+    // A late report is late: the sample has not lapsed by it.
+    if (!lapsed || lapsed.limit.to === 'reported' || replacedBy !== null) return null
     const happenedAt = lapsed.dueAt as number
     const started = getKnownAt(reports, lapsed.limit.from) ?? Number.NEGATIVE_INFINITY
     const withdrawn = reports.flatMap(([milestone, , , , withdrawnAt]) =>

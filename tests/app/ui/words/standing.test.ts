@@ -55,6 +55,22 @@ describe('how a sample stands', () => {
     })
   })
 
+  test('a report that is late, not lapsed, whether it was issued or not', () => {
+    const to = { name: 'cut to report', to: 'reported' } as const
+    const open = clock({ startedAt: cutAt }, to)
+    expect(
+      standing(row({ standing: 'lapsed', stage: 'loaded', binding: open, lapsed: open }), zone, dueAt + DAY),
+    ).toMatchObject({ headline: 'report late: due 24 hours ago', limit: 'cut to report' })
+    const late = clock({ startedAt: cutAt, stoppedAt: dueAt + 3 * HOUR }, to)
+    expect(
+      standing(
+        row({ standing: 'lapsed', stage: 'reported', isSettled: true, lapsed: late }),
+        zone,
+        dueAt + DAY,
+      ),
+    ).toMatchObject({ headline: 'report late by 3 hours', limit: 'cut to report' })
+  })
+
   test('lapsed as soon as the due has passed, though it was sound when it was judged; then nothing is said of the judgement', () => {
     const judgement = {
       fitness: 'in question',
