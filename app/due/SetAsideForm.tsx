@@ -2,7 +2,7 @@ import { useTranslate } from '#translate'
 import { Field } from '@/app/ui/Field'
 import type { Overdue } from '@/lib/judgement/overdueKinds'
 import { MAX_SET_ASIDE_DAYS } from '@/lib/judgement/setAside'
-import { formatZone } from '@/lib/schedule/zoneName'
+import { formatZone } from '@/lib/messages/zoneName'
 import type { DueFilter, SetAsideInput } from './dueFilter'
 import styles from './SetAsideForm.module.css'
 

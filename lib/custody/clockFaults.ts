@@ -5,7 +5,6 @@ import { MINUTE } from '@/lib/hold/zone'
 import { type Message, message } from '@/lib/messages/message'
 import type { ReadEvent } from './event'
 import { KINDS } from './eventKinds'
-import { splitDateAndTime } from './handTime'
 
 /** What the clocks of a sample have against an event that a person records, and the field of the form that settles it. */
 export interface ClockFault {
@@ -26,9 +25,9 @@ export function findClockFaults(
   const running = event.corrects === null ? clocks : clocks.map((clock) => ({ ...clock, stoppedAt: null }))
   const stopAt = findEarliestStop(running, event.kind, event.earliestAt)
   if (stopAt === null || event.earliestAt >= stopAt) return []
-  const { date, time } = splitDateAndTime(zone, Math.ceil(stopAt / MINUTE) * MINUTE)
   const kind = message(KINDS[event.kind].label)
-  return [{ field: 'confirm', detail: message('record.fault.early', { kind, date, time, zone }) }]
+  const time = { at: Math.ceil(stopAt / MINUTE) * MINUTE, zone }
+  return [{ field: 'confirm', detail: message('record.fault.early', { kind, time }) }]
 }
 
 /** An extension that would change nothing is not recorded by hand. */

@@ -29,15 +29,21 @@ export type PlainMessageKey = {
   [K in MessageKey]: keyof Values<K, string> extends never ? K : never
 }[MessageKey]
 
+/** An instant (ms UTC) as a value of a message, read in a zone (IANA name). */
+export interface InstantValue {
+  at: number
+  zone: string
+}
+
 /** A sentence that is not yet in any language: what pure code found, for whoever shows it to put into words. JSON. */
 export interface Message {
   key: MessageKey
-  values: Record<string, string | number | Message>
+  values: Record<string, string | number | InstantValue | Message>
 }
 
 export function message<K extends MessageKey>(
   key: K,
-  ...[values]: ValuesParameter<K, string | Message>
+  ...[values]: ValuesParameter<K, string | InstantValue | Message>
 ): Message {
   return { key, values: (values ?? {}) as Message['values'] }
 }

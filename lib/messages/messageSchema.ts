@@ -1,13 +1,15 @@
 import { z } from 'zod'
 import { en } from './en'
 import { english } from './english'
-import { type Message, type MessageKey, message } from './message'
+import { type InstantValue, type Message, type MessageKey, message } from './message'
+
+const instantValue: z.ZodType<InstantValue> = z.strictObject({ at: z.number(), zone: z.string() })
 
 const knownMessage: z.ZodType<Message> = z.object({
   key: z.custom<MessageKey>((key) => typeof key === 'string' && Object.hasOwn(en, key)),
   values: z.record(
     z.string(),
-    z.union([z.string(), z.number(), z.lazy((): z.ZodType<Message> => knownMessage)]),
+    z.union([z.string(), z.number(), instantValue, z.lazy((): z.ZodType<Message> => knownMessage)]),
   ),
 })
 

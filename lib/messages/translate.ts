@@ -4,7 +4,8 @@ import { IntlMessageFormat } from 'intl-messageformat'
 import { nameBidiControls } from './bidiControls'
 import { en } from './en'
 import type { DateForm, Language } from './language'
-import type { Message, MessageKey, Values, ValuesParameter } from './message'
+import type { InstantValue, Message, MessageKey, Values, ValuesParameter } from './message'
+import { formatZone } from './zoneName'
 
 /**
  * Translation into one language: renders its messages, plurals, lists, numbers and days. In what it renders, bidirectional
@@ -47,13 +48,17 @@ export function createTranslate(language: Language): Translate {
   const plainNumber = new Intl.NumberFormat(tag)
   const render = (key: MessageKey, values?: object) =>
     nameBidiControls(find(key).format(values as never) as string)
+  const formatDate = (at: number, zone: string, form: DateForm) =>
+    format(new TZDate(at, zone), dates[form], { locale: dateLocale })
+  const renderInstant = ({ at, zone }: InstantValue) =>
+    `${formatDate(at, zone, 'weekdayDayTime')} ${formatZone(zone)}`
   const renderMessage = ({ key, values }: Message): string =>
     render(
       key,
       Object.fromEntries(
         Object.entries(values).map(([name, value]) => [
           name,
-          typeof value === 'object' ? renderMessage(value) : value,
+          typeof value !== 'object' ? value : 'zone' in value ? renderInstant(value) : renderMessage(value),
         ]),
       ),
     )
@@ -68,7 +73,6 @@ export function createTranslate(language: Language): Translate {
     choice: (items: readonly string[]) => lists.disjunction.format(items),
     number: (value: number, options?: Intl.NumberFormatOptions) =>
       options ? value.toLocaleString(tag, options) : plainNumber.format(value),
-    date: (at: number, zone: string, form: DateForm) =>
-      format(new TZDate(at, zone), dates[form], { locale: dateLocale }),
+    date: formatDate,
   })
 }

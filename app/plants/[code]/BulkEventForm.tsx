@@ -6,7 +6,7 @@ import { EventFields, getRecordLabel, TimeFields } from '@/app/ui/EventFields'
 import styles from '@/app/ui/EventForm.module.css'
 import { FormToken } from '@/app/ui/FormToken'
 import { KINDS } from '@/lib/custody/eventKinds'
-import { formatZone } from '@/lib/schedule/zoneName'
+import { formatZone } from '@/lib/messages/zoneName'
 import type { BulkFormState } from './bulkFormState'
 
 /** Records one kind of event for several kits at once: tick them, fill in what they share, press once. */

@@ -8,7 +8,7 @@ import type { Limit } from '@/lib/hold/limit'
 import { findCountingMethod } from '@/lib/hold/units'
 import { getOffset, getWeekday } from '@/lib/hold/zone'
 import type { Translate } from '@/lib/messages/translate'
-import { formatZone } from '@/lib/schedule/zoneName'
+import { formatZone } from '@/lib/messages/zoneName'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import styles from './DueCalculation.module.css'
 

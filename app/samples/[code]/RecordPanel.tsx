@@ -13,7 +13,7 @@ import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import type { EventFormValues, SingleField } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
-import { formatZone } from '@/lib/schedule/zoneName'
+import { formatZone } from '@/lib/messages/zoneName'
 import type { EventFormState } from './eventFormState'
 import { MoveForm } from './MoveForm'
 

@@ -1,8 +1,9 @@
-import { DAY, findInstants, getOffset, toCivilDate, toLocalDay } from '@/lib/hold/zone'
+import { DAY, getOffset, toCivilDate, toLocalDay } from '@/lib/hold/zone'
 import type { DateForm } from '@/lib/messages/language'
 import type { Translate } from '@/lib/messages/translate'
+import { formatZone, isUtc } from '@/lib/messages/zoneName'
 import { isDayEnd } from '@/lib/schedule/deadline'
-import { formatZone, isUtc } from '@/lib/schedule/zoneName'
+import { isShownTwice } from '@/lib/schedule/shownTwice'
 
 // Instants are ms UTC, local days are days since 1970-01-01. The zone is always an argument, and a time of day always
 // has its place beside it. The year is left out if it is that of `now`.
@@ -35,11 +36,6 @@ export function formatInstant(t: Translate, at: number, zone: string, now: numbe
 /** "Fri 30 Oct 16:10", for use beside its place. */
 export function formatDateTime(t: Translate, at: number, zone: string, now: number): string {
   return formatDate(t, at, zone, now, isShownTwice(at, zone) ? DATE_TIME_OFFSET : DATE_TIME)
-}
-
-function isShownTwice(at: number, zone: string): boolean {
-  const { instants, isGap } = findInstants(at + getOffset(at, zone), zone)
-  return instants.length > 1 && !isGap
 }
 
 /** "Thursday 5 November, 14:20 in Lisbon". */

@@ -1,6 +1,7 @@
 import type { Translate } from '@/lib/messages/translate'
+import { formatZone } from '@/lib/messages/zoneName'
 import { findDeadlineZone, isDayEnd } from '@/lib/schedule/deadline'
-import { formatZone } from '@/lib/schedule/zoneName'
+import { isShownTwice } from '@/lib/schedule/shownTwice'
 
 /** Dates in a reader's language. A zone is named beside a time of day, and where its clock differs from the reader's. `at` in ms UTC. */
 export interface DateFormat {
@@ -10,7 +11,7 @@ export interface DateFormat {
   bareDay(at: number, zone: string): string
   /** As `day`, for a day number. */
   localDay(day: number, zone: string): string
-  /** "Fri 27 November at 16:00 GMT" */
+  /** "Fri 27 November at 16:00 Lisbon", with its offset if the clocks show that time twice. */
   time(at: number, zone: string): string
   /**
    * A deadline by the reader's own clock, so that two of them can be compared: "the end of Thu 26 November" where a day ends
@@ -41,7 +42,11 @@ export function createDateFormat(t: Translate, language: string, reader: DateRea
   const bareDay = (at: number, timeZone: string) =>
     format(language, { ...DAY, ...(isFar(at) ? { year: 'numeric' } : {}), timeZone }, at)
   const time = (at: number, timeZone: string) =>
-    format(language, { ...CLOCK, timeZoneName: 'short', timeZone }, at)
+    [
+      format(language, { ...CLOCK, timeZone }, at),
+      ...(isShownTwice(at, timeZone) ? [`(${t.date(at, timeZone, 'offset')})`] : []),
+      formatZone(timeZone),
+    ].join(' ')
   const addZone = (day: string, at: number, zone: string) =>
     isSameTime(at, zone, reader.zone) ? day : t('mail.date.withZone', { day, zone: formatZone(zone) })
   const day = (at: number, zone: string) => addZone(bareDay(at, zone), at, zone)
@@ -75,8 +80,8 @@ const formats = new Map<string, Intl.DateTimeFormat>()
 
 /** Formats are kept: creating one costs a hundred times its use. */
 function format(language: string, options: Intl.DateTimeFormatOptions, at: number): string {
-  const { timeZone, hour, year, timeZoneName } = options
-  const key = [language, timeZone, hour, year, timeZoneName].join(' ')
+  const { timeZone, hour, year } = options
+  const key = [language, timeZone, hour, year].join(' ')
   const known = formats.get(key) ?? new Intl.DateTimeFormat(language, options)
   formats.set(key, known)
   return known.format(at)

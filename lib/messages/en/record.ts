@@ -72,7 +72,7 @@ export const record = {
   'record.fault.ruling': 'Choose a ruling.',
   'record.fault.replacesItself': 'A kit cannot replace itself.',
   'record.fault.early':
-    'It is too early: a least time ends at {time} on {date} ({zone}), so “{kind}” should not be before. If it happened all the same, confirm that.',
+    'It is too early: by a least time, “{kind}” may not be before {time}. If it happened all the same, confirm that.',
   'record.fault.earlySome':
     'For at least one of the ticked samples it is too early: a least time is not over, as its page says. If it happened all the same, confirm that.',
   'record.field.confirmEarly': 'It happened early; record it all the same',

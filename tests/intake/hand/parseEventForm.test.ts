@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import type { ClockFacts } from '@/lib/hold/clock'
 import { type EventFormField, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
-import { type EventFormKit, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import { type EventFormKit, type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import { english } from '@/lib/messages/english'
 import { message } from '@/lib/messages/message'
 import { clock } from '../../app/sampleRows'
 import { KIT, OTHER_KIT } from '../../cases/smallProgramme'
@@ -179,12 +180,13 @@ describe('what ends a clock before its least time is over', () => {
         field: 'confirm',
         detail: message('record.fault.early', {
           kind: message('event.loaded.label'),
-          date: '2026-10-30',
-          time: '11:10',
-          zone: 'America/New_York',
+          time: { at: Date.parse('2026-10-30T15:10:00Z'), zone: 'America/New_York' },
         }),
       },
     ])
+    expect('faults' in found && english.message((found.faults[0] as FormFault).detail)).toContain(
+      'may not be before Fri 30 Oct 11:10 New York.',
+    )
     expect(faults({ ...early, time: '11:10' }, { clocks: [rest()] })).toEqual([])
   })
 

@@ -10,7 +10,7 @@ import {
 } from '@/app/ui/words/instant'
 import { toDayNumber } from '@/lib/hold/zone'
 import { english } from '@/lib/messages/english'
-import { formatZone } from '@/lib/schedule/zoneName'
+import { formatZone } from '@/lib/messages/zoneName'
 
 const now = Date.parse('2026-11-10T12:00:00Z')
 const at = (text: string) => Date.parse(text)
