@@ -121,21 +121,21 @@ function listQuestionActs(
       ? message('act.rule.why', { what: first.what })
       : message('act.rule.whySeveral', { what: first.what, other: second.what, more: unruled.length - 2 })
   const isTested = context.hasReached('loaded')
-  const loadingAt = isTested ? null : context.findLastLoadingAt()
+  const rulingAt = context.findRulingDueAt(first.at)
   const ruling = makeAct(
     now,
     context.has('reported') ? 'review the certificate' : 'rule on it',
     { by: 'programme' },
     found,
     {
-      byAt: context.findRulingDueAt(),
+      byAt: rulingAt,
       findings: unruled.map(({ key }) => key),
       ...(!isForWantOfTimes && { overdue: { kind: 'deviation with no ruling', sinceAt: first.at } }),
     },
   )
   // Whoever knows the times is asked first.
   const rule = isForWantOfTimes ? { ...ruling, isUrgent: false } : ruling
-  const wait = (actor: Actor) => makeAct(now, 'wait for the ruling', actor, found, { byAt: loadingAt })
+  const wait = (actor: Actor) => makeAct(now, 'wait for the ruling', actor, found, { byAt: rulingAt })
   if (context.has('reported')) return [rule]
   if (isTested) return [rule, makeAct(now, 'go on, hold the report', desk, found)]
   if (!context.hasReached('dispatched'))
@@ -146,6 +146,6 @@ function listQuestionActs(
   if (!context.hasReached('received')) return [rule, ...listStepActs(context), wait(plant)]
   const desks = canWait(context)
     ? wait(desk)
-    : makeAct(now, 'load it, hold the report', desk, found, { byAt: loadingAt })
+    : makeAct(now, 'load it, hold the report', desk, found, { byAt: context.findLastLoadingAt() })
   return [rule, desks, wait(plant)]
 }

@@ -133,13 +133,16 @@ export class SampleContext {
     return findInstants(day * DAY + hour * HOUR + minute * MINUTE, zone).instants.at(-1) as number
   }
 
-  /** By when a ruling is of use: before the next thing that waits for it; by the office's next working day where nothing does. */
-  findRulingDueAt(): number {
-    if (this.hasReached('loaded')) return this.computeOfficeDueAt()
+  /**
+   * By when a ruling on what was found at `foundAt` is of use: before the next thing that waits for it; by the office's next working
+   * day after that where nothing does.
+   */
+  findRulingDueAt(foundAt: number): number {
+    if (this.hasReached('loaded')) return this.#computeOfficeDueAt(foundAt)
     const handOverAt = this.hasReached('dispatched')
       ? null
       : findSooner(this.findHandOverDueAt(), this.findDueAt('dispatched'))
-    return handOverAt ?? this.findLastLoadingAt() ?? this.computeOfficeDueAt()
+    return handOverAt ?? this.findLastLoadingAt() ?? this.#computeOfficeDueAt(foundAt)
   }
 
   /** Before this instant a stop at the milestone would be early; null if it can be now. */
@@ -148,10 +151,10 @@ export class SampleContext {
     return at !== null && at > this.now ? at : null
   }
 
-  /** The end of the office's next working day. */
-  computeOfficeDueAt(): number {
-    const { office, now } = this
-    return getDayEnd(addOpenDays(toLocalDay(now, office.zone), 1, office), office.zone)
+  /** The end of the office's next working day after that of `at`. */
+  #computeOfficeDueAt(at: number): number {
+    const { office } = this
+    return getDayEnd(addOpenDays(toLocalDay(at, office.zone), 1, office), office.zone)
   }
 
   /** Whether it was cut on this day at the plant: its line may still run. Common practice, no source. */

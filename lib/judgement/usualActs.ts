@@ -109,13 +109,15 @@ function listLoading(context: SampleContext): NextAct[] {
   const isConditioning = !context.has('conditioned') && context.findAwaited() === 'conditioned'
   const plannedAt = context.findLoadingDueAt()
   const notBeforeAt = context.findEarliestStopAt(isConditioning ? 'conditioned' : 'loaded')
+  // Nothing is due before it may be done.
+  const useful = (at: number | null) => (at !== null && notBeforeAt !== null && at < notBeforeAt ? null : at)
   const loading = makeAct(
     now,
     isConditioning ? 'condition it' : 'load it',
     desk,
     because(isConditioning ? 'step.condition.because' : 'step.load.because'),
     {
-      byAt: findSooner(plannedAt, context.findLastLoadingAt()),
+      byAt: findSooner(useful(plannedAt), useful(context.findLastLoadingAt())),
       notBeforeAt,
       isUrgent: isAtRisk(context) && notBeforeAt === null,
       late: {

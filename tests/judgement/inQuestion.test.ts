@@ -78,3 +78,17 @@ describe('a sample in question', () => {
     })
   })
 })
+
+test('a ruling on a tested sample is due by the office’s next working day after the finding, however late anyone looks', () => {
+  const said: EventInput[] = [
+    ...SAFE,
+    ['received', '2026-11-02T15:00:00Z'],
+    ['loaded', '2026-11-03T15:00:00Z'],
+    found('2026-11-04T12:00:00Z'),
+  ]
+  const dues = ['2026-11-04T13:00:00Z', '2026-11-20T13:00:00Z'].map(
+    (now) => judged(now, [[ONE, said]]).whole[0]?.byAt,
+  )
+  // The office is in Paris.
+  expect(dues).toEqual([ms('2026-11-05T22:59:59.999Z'), ms('2026-11-05T22:59:59.999Z')])
+})

@@ -13,7 +13,7 @@ export interface ActText {
   text: string
   /** The form on which the reader does it; null where there is none but the sample's page. */
   path: string | null
-  /** "by the end of Thu 26 Nov, Lisbon"; null where no time is known. */
+  /** "(by the end of Thu 26 Nov, Lisbon)"; null where no time is known. */
   when: string | null
   isTheirs: boolean
   isUrgent: boolean
@@ -60,6 +60,7 @@ function formatActTime(
   if (byAt === null) return time && t('act.time.notBefore', { time })
   const deadline = formatDeadline(t, byAt, zone, now)
   if (time !== null) return t('act.time.notBeforeBy', { time, deadline })
-  if (act === 'wait for the ruling') return t('act.time.until', { deadline })
-  return t(byAt < now ? 'act.time.wasDue' : 'act.time.by', { deadline })
+  if (byAt < now) return t('act.time.overdue', { deadline })
+  // The ruling is due, and not the waiting for it.
+  return t(act === 'wait for the ruling' ? 'act.time.awaited' : 'act.time.by', { deadline })
 }

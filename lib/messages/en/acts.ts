@@ -35,11 +35,12 @@ export const acts = {
     '{sample, select, it {Cut it again with the spare kit {kit}} other {Cut {sample} again with the spare kit {kit}}}',
   'act.cutAgain.do':
     '{sample, select, it {Cut again when the kit to replace it arrives} each {Cut again when the kits to replace them arrive} other {Cut again when the kit to replace {sample} arrives}}',
-  'act.cutAnew.do': '{sample, select, it {Cut it again} other {Cut {sample} again}}',
+  'act.cutAnew.do':
+    '{sample, select, it {Cut another one now, if its line still runs} other {Cut another one for {sample} now, if its line still runs}}',
   'act.cutAnew.ask':
-    '{sample, select, it {Ask the plant to cut it again} other {Ask the plant to cut {sample} again}}',
+    '{sample, select, it {Ask the plant to cut another one now, if its line still runs} other {Ask the plant to cut another one for {sample} now, if its line still runs}}',
   'act.cutAnew.why':
-    'Something was found wrong with it. While the line still runs, rather cut again than wait.',
+    'Once the line has moved on, it is too late to cut another one. Keep this one at the plant: the programme may still rule that it can be used.',
   'act.openOutOfHours.do':
     '{sample, select, it {Open out of hours for it} other {Open out of hours for {sample}}}',
   'act.openOutOfHours.ask':
@@ -59,10 +60,10 @@ export const acts = {
   'act.unfit.doNotSend': 'Do not send it: keep or discard it by the site’s rules.',
   'act.unfit.doNotLoad': 'Do not load it: keep or discard it by the site’s rules.',
   'act.loadAndHold.do':
-    '{sample, select, it {Load it, and hold its report} other {Load {sample}, and hold its report}}',
+    '{sample, select, it {Hold its report, and load it} other {Hold the report on {sample}, and load it}}',
   'act.loadAndHold.record': 'Load {sample}, record it, and hold its report',
   'act.loadAndHold.ask':
-    '{sample, select, it {Ask the laboratory to load it and hold its report} other {Ask the laboratory to load {sample} and hold its report}}',
+    '{sample, select, it {Ask the laboratory to hold its report and load it} other {Ask the laboratory to hold the report on {sample} and load it}}',
   'act.goOn.do':
     '{sample, select, it {Go on with its test, and hold the report} other {Go on with the test of {sample}, and hold the report}}',
   'act.goOn.ask':
@@ -90,7 +91,7 @@ export const acts = {
     'Only its day is known, or reports of it disagree, and the hour decides whether a limit is met. Until it is given, the least favourable reading stands.',
   'act.giveTime.why': 'Its time was not reported, though a later step was.',
   'act.post.ask':
-    '{sample, select, it {Ask the programme to post it} other {Ask the programme to post kit {sample}}}',
+    '{sample, select, it {Ask the programme to post its kit} other {Ask the programme to post kit {sample}}}',
   'act.formCopy.ask':
     '{sample, select, it {Ask the plant for a copy of its form} other {Ask the plant for a copy of the form for {sample}}}',
 

@@ -64,9 +64,9 @@ export const custody = {
   'flag.extendedLate.detail':
     'The extension of “{limit}” came after its due. What has lapsed stays lapsed, so the extension changes nothing.',
   'flag.ruling.onNothing':
-    'A ruling names nothing that was found on this sample and counts. Record it again on what it is about.',
+    'A ruling has no effect: it names nothing that was found on this sample. Record it again, and tick what it is about.',
   'flag.ruling.unclear':
-    'A ruling does not say to use the sample, to use it with a note or to cut again. Record it again.',
+    'A ruling has no effect: it does not say whether to use the sample, to use it with a note or to cut again. Record it again.',
 
   'kitCode.malformed': '“{code}” is not a kit code: seven characters of 0-9 A-Z and a check character.',
   'kitCode.wrongCheck':

@@ -4,7 +4,7 @@ export const overdue = {
   'overdue.noKit.why': 'A test of it is due and no kit has been issued.',
   'overdue.noKit.known': 'No kit has been issued for its test.',
   'overdue.noKit.since': 'One had to be posted by {day}.',
-  'overdue.notPosted.do': 'Post kit {sample}',
+  'overdue.notPosted.do': '{sample, select, it {Post its kit} other {Post kit {sample}}}',
   'overdue.notPosted.record': 'Post kit {sample} and record it',
   'overdue.notPosted.why': 'It was issued and has not left.',
   'overdue.notPosted.issued': 'Issued on {day}.',

@@ -43,5 +43,5 @@ export const sampleEvents = {
   'samples.event.flag.notReported': 'not reported',
   'samples.event.flag.unknownLimit': 'unknown limit',
   'samples.event.flag.extension': 'extension without effect',
-  'samples.event.flag.ruling': 'ruling settles nothing',
+  'samples.event.flag.ruling': 'ruling without effect',
 } as const

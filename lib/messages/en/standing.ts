@@ -33,12 +33,13 @@ export const standing = {
   'restraint.doNotSend': 'Do not send it.',
   'restraint.doNotLoad': 'Do not load it.',
 
-  // By when an act is in time, and from when on. {deadline} and {time} name their place.
-  'act.time.by': 'by {deadline}',
-  'act.time.until': 'until {deadline} at the latest',
-  'act.time.wasDue': 'was due by {deadline}',
-  'act.time.notBefore': 'not before {time}',
-  'act.time.notBeforeBy': 'not before {time}, by {deadline}',
+  // By when an act is in time, and from when on: stands after what to do, whose last words may be about something else.
+  // {deadline} and {time} name their place.
+  'act.time.by': '(by {deadline})',
+  'act.time.awaited': '(due by {deadline})',
+  'act.time.overdue': '(overdue since {deadline})',
+  'act.time.notBefore': '(not before {time})',
+  'act.time.notBeforeBy': '(not before {time}, and by {deadline})',
 
   // {since} is "today", a weekday or a date.
   'whereabouts.ended':

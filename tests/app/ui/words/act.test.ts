@@ -29,7 +29,7 @@ describe('what a list says is to be done', () => {
     expect(told(acts, DESK)).toEqual({
       text: 'Load it',
       path: `/samples/${CODE}?record=loaded#record`,
-      when: 'by the end of Wed 11 Nov, New York',
+      when: '(by the end of Wed 11 Nov, New York)',
       isTheirs: true,
       isUrgent: false,
     })
@@ -45,7 +45,7 @@ describe('what a list says is to be done', () => {
     expect(told([urgent], PLANT)).toEqual({
       text: 'Ask the laboratory to load it',
       path: null,
-      when: 'was due by Tue 10 Nov 06:59 New York',
+      when: '(overdue since Tue 10 Nov 06:59 New York)',
       isTheirs: false,
       isUrgent: true,
     })
@@ -55,7 +55,7 @@ describe('what a list says is to be done', () => {
   test('says from when on, where it would be early', () => {
     const early = act('load it', 'laboratory', { notBeforeAt: NOW + 1, byAt: NOW + DAY })
     expect(told([early], DESK)?.when).toBe(
-      'not before Tue 10 Nov 07:00 New York, by Wed 11 Nov 07:00 New York',
+      '(not before Tue 10 Nov 07:00 New York, and by Wed 11 Nov 07:00 New York)',
     )
   })
 
