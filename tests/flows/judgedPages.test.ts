@@ -62,7 +62,7 @@ describe('a box received with a broken seal', () => {
     expect(line).toContain('Wait for the ruling')
     expect(line).not.toContain('Load it')
     expect(needs).toMatch(
-      /^What it needs Do not load it\. .* You Wait for the ruling .* The programme Rule on what was found by/,
+      /^What it needs Do not load it\. .* You Wait for the ruling .* The programme Rule on what was found \(by/,
     )
     expect(await readMain(page)).toContain(found)
     expect(await presses(page)).toEqual([])
@@ -71,9 +71,9 @@ describe('a box received with a broken seal', () => {
 
   test('has the administrator rule by the last useful loading, on every page alike', async ({ openPage }) => {
     const { page, line, needs } = await readBoth(openPage, server.administrator, KITS.torn)
-    expect(line).toMatch(/Rule on what was found by /)
+    expect(line).toMatch(/Rule on what was found \(by /)
     expect(needs).toMatch(
-      /You Rule on what was found by .* A laboratory Wait for the ruling until .* Plant PL1 Wait for the ruling until /,
+      /You Rule on what was found \(by .* A laboratory Wait for the ruling \(due by .* Plant PL1 Wait for the ruling \(due by /,
     )
     const rule = page.getByRole('link', { name: 'Rule on what was found' })
     await rule.click()

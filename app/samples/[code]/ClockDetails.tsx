@@ -14,7 +14,16 @@ import styles from './ClockDetails.module.css'
 import { DueCalculation } from './DueCalculation'
 
 /** One clock: its limit, its start, the calculation of its due, and its stop. */
-export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: SampleDossier }) {
+export function ClockDetails({
+  clock,
+  dossier,
+  isUnfit,
+}: {
+  clock: Clock
+  dossier: SampleDossier
+  /** The sample proves nothing: nobody has to know when it would be at risk. */
+  isUnfit: boolean
+}) {
   const t = useTranslate()
   const { asOf, plant, laboratory, dueCalculations, sample } = dossier
   const { limit, startedAt, stoppedAt, dueAt, earliestStopAt } = clock
@@ -87,7 +96,7 @@ export function ClockDetails({ clock, dossier }: { clock: Clock; dossier: Sample
             <dt>{t('samples.clock.due')}</dt>
             <dd>
               <DueDate clock={clock} dossier={dossier} zone={dueZone} otherZone={otherZone} />
-              <RiskTimes clock={clock} dossier={dossier} zone={dueZone} />
+              {!isUnfit && <RiskTimes clock={clock} dossier={dossier} zone={dueZone} />}
             </dd>
           </>
         )}

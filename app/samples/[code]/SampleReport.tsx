@@ -21,7 +21,7 @@ import styles from './SampleReport.module.css'
 
 /** One sample in full: its standing, what it needs, its clocks with their calculations, warnings, and every event. */
 export function SampleReport({
-  dossier,
+  dossier: whole,
   judged,
   names,
   changeable,
@@ -43,6 +43,9 @@ export function SampleReport({
   children?: ReactNode
 }) {
   const t = useTranslate()
+  const isUnfit = judged.fitness === 'unfit'
+  // Nobody has to know when a sample that proves nothing would stop its clocks.
+  const dossier = isUnfit ? { ...whole, forecasts: [] } : whole
   const { sample, asOf, plant, laboratory } = dossier
   const row = { ...dossier.row, judgement: judged, zones: judged.zones }
   const anchors = new Map(sample.events.map(({ event }, index) => [eventKey(event), `event-${index + 1}`]))
@@ -87,7 +90,7 @@ export function SampleReport({
         {clocks.length === 0 && <p>{t('samples.limits.none')}</p>}
         <div className={styles.clocks}>
           {clocks.map((clock) => (
-            <ClockDetails key={clock.limit.name} clock={clock} dossier={dossier} />
+            <ClockDetails key={clock.limit.name} clock={clock} dossier={dossier} isUnfit={isUnfit} />
           ))}
         </div>
       </section>

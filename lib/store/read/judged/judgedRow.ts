@@ -18,7 +18,14 @@ export interface JudgedRow extends SampleRow {
 
 export function judgeRow(row: SampleRow, index: ProgrammeIndex): JudgedRow {
   const sample = index.find(row.code)
-  return { ...row, judgement: sample && judge(sample, index), zones: getActorZones(row, index) }
+  const judgement = sample && judge(sample, index)
+  return {
+    ...row,
+    // Nobody has to know when a sample that proves nothing would stop its clock.
+    forecast: judgement?.fitness === 'unfit' ? null : row.forecast,
+    judgement,
+    zones: getActorZones(row, index),
+  }
 }
 
 function getActorZones(
