@@ -9,7 +9,7 @@ import { formatRowAct } from '@/app/ui/words/act'
 import { formatDateTime } from '@/app/ui/words/instant'
 import { formatShipLine } from '@/app/ui/words/shipAdvice'
 import { formatWhereabouts } from '@/app/ui/words/stage'
-import { formatStatus, getRowCondition } from '@/app/ui/words/standing'
+import { formatStatus, getRowGroup } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { Translate } from '@/lib/messages/translate'
 import { formatZone } from '@/lib/messages/zoneName'
@@ -18,11 +18,11 @@ import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 import { formatBandSummary } from './bandSummary'
 import styles from './PlantBand.module.css'
 
-/** One plant’s samples under its name, its local time and a summary of their conditions. Days are the plant’s. */
+/** One plant’s samples under its name, its local time and a summary of their groups. Days are the plant’s. */
 export function PlantBand({ band, now }: { band: Board['bands'][number]; now: number }) {
   const t = useTranslate()
   const { plant, rows, ship } = band
-  const conditions = rows.filter((row) => !row.isSettled).map((row) => getRowCondition(row, now))
+  const groups = rows.filter((row) => !row.isSettled).map((row) => getRowGroup(row, now))
   const line =
     ship &&
     formatShipLine(t, {
@@ -40,7 +40,7 @@ export function PlantBand({ band, now }: { band: Board['bands'][number]; now: nu
           <Link href={`/plants/${encodeURIComponent(plant.code)}`}>{plant.name}</Link>
         </h2>
         <p className={styles.note}>
-          {formatBandSummary(t, conditions)}
+          {formatBandSummary(t, groups)}
           {line && ` · ${line}`}
         </p>
         <p className={styles.time}>
@@ -76,15 +76,14 @@ function SampleLine({ row, zone, now }: { row: JudgedRow; zone: string; now: num
   const t = useTranslate()
   const text = formatStatus(t, row, zone, now)
   const act = formatRowAct(t, row, useViewer(), now)
-  const condition = getRowCondition(row, now)
+  const group = getRowGroup(row, now)
   const isQuiet =
-    !act?.isUrgent &&
-    (row.isSettled || row.replacedBy !== null || condition === 'sound' || condition === 'of no use')
+    !act?.isUrgent && (row.isSettled || row.replacedBy !== null || group === 'sound' || group === 'of no use')
   return (
     <li
       className={styles.line}
       data-standing={text.standing}
-      data-condition={condition}
+      data-group={group}
       data-quiet={isQuiet}
       data-settled={row.isSettled}
     >

@@ -1,37 +1,37 @@
 import { spellFirstNumber } from '@/app/ui/words/number'
-import { type Condition, countTally } from '@/lib/judgement/condition'
+import { countTally, type SampleGroup } from '@/lib/judgement/sampleGroup'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { Board } from '@/lib/store/read/board'
-import { CONDITION_COUNTS } from './bandSummary'
+import { GROUP_COUNTS } from './bandSummary'
 
-/** Conditions of samples that need someone today, each with its sentence. */
+/** Groups of samples that need someone today, each with its sentence. */
 const URGENT = [
   ['board.summary.toReplace', ['to be replaced']],
   ['board.summary.inQuestion', ['in question']],
   ['board.summary.atRisk', ['at risk']],
   ['board.summary.overdue', ['unfit', 'lapsed', 'tight', 'sound', 'of no use']],
-] as const satisfies readonly (readonly [MessageKey, readonly Condition[]])[]
+] as const satisfies readonly (readonly [MessageKey, readonly SampleGroup[]])[]
 
-/** Conditions of samples that can wait. Those of no use have a sentence of their own. */
+/** Groups of samples that can wait. Those of no use have a sentence of their own. */
 const OTHERS = ['to be replaced', 'unfit', 'in question', 'lapsed', 'at risk', 'tight', 'sound'] as const
 
 /** The board's heading, which says how many samples need someone today, and the sentences under it. */
 export function formatBoardSummary(t: Translate, counts: Board['counts']): { heading: string; rest: string } {
-  const { open, conditions, urgent } = counts
+  const { open, groups, urgent } = counts
   if (open === 0) return { heading: t('board.heading.none'), rest: '' }
   const sentences = URGENT.flatMap(([text, those]) => {
     const count = countTally(urgent, those)
     return count > 0 ? [t(text, { count })] : []
   })
-  const others = OTHERS.map((one) => [one, conditions[one] - urgent[one]] as const)
+  const others = OTHERS.map((one) => [one, groups[one] - urgent[one]] as const)
     .filter(([, count]) => count > 0)
-    .map(([one, count]) => t(CONDITION_COUNTS[one], { count }))
+    .map(([one, count]) => t(GROUP_COUNTS[one], { count }))
   if (others.length > 0)
     sentences.push(
       t(sentences.length > 0 ? 'board.summary.others' : 'board.summary.all', { counts: t.list(others) }),
     )
-  const idle = conditions['of no use'] - urgent['of no use']
+  const idle = groups['of no use'] - urgent['of no use']
   if (idle > 0) sentences.push(t('board.summary.ofNoUse', { count: idle }))
   const count = countTally(urgent)
   const heading = t('board.heading', { count, number: spellFirstNumber(t, count) })

@@ -1,4 +1,4 @@
-import { getJudgement, getRowCondition } from '@/app/ui/words/standing'
+import { getJudgement, getRowGroup } from '@/app/ui/words/standing'
 import { compareActs } from '@/lib/judgement/acts'
 import type { NextAct } from '@/lib/judgement/nextAct'
 import type { Board } from '@/lib/store/read/board'
@@ -28,7 +28,7 @@ export function findPriorities(
     }),
   )
   const getDueAt = ({ row }: Shown) => row.binding?.dueAt ?? Number.MAX_SAFE_INTEGER
-  const isAt = ({ row }: Shown, ...conditions: string[]) => conditions.includes(getRowCondition(row, now))
+  const isAt = ({ row }: Shown, ...groups: string[]) => groups.includes(getRowGroup(row, now))
   const savable = shown.filter((one) => isAt(one, 'in question', 'at risk'))
   return {
     save: savable.sort((a, b) => compareActs(a.lead, b.lead) || getDueAt(a) - getDueAt(b))[0],

@@ -1,6 +1,6 @@
 import { formatWhereabouts } from '@/app/ui/words/stage'
-import { formatStatus, getRowCondition } from '@/app/ui/words/standing'
-import type { Condition } from '@/lib/judgement/condition'
+import { formatStatus, getRowGroup } from '@/app/ui/words/standing'
+import type { SampleGroup } from '@/lib/judgement/sampleGroup'
 import type { Translate } from '@/lib/messages/translate'
 import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 
@@ -18,8 +18,8 @@ export interface TickRow {
   isTicked: boolean
 }
 
-/** Conditions that need nobody. */
-const CALM: readonly Condition[] = ['tight', 'sound', 'of no use']
+/** Groups that need nobody. */
+const CALM: readonly SampleGroup[] = ['tight', 'sound', 'of no use']
 
 /** `context`: where the sample comes from or goes to. */
 export function toTickRow(
@@ -43,7 +43,7 @@ export function toTickRow(
     whereabouts: formatWhereabouts(t, row, at.zone, at.now),
     headline,
     caution: [found, restraint].filter(Boolean).join(' '),
-    isUrgent: !CALM.includes(getRowCondition(row, at.now)),
+    isUrgent: !CALM.includes(getRowGroup(row, at.now)),
     isTicked,
   }
 }

@@ -14,8 +14,8 @@ import { useRereadOnceOver } from '@/app/ui/useRereadOnceOver'
 import { useServerNow } from '@/app/ui/useServerNow'
 import { formatLongInstant } from '@/app/ui/words/instant'
 import { spellFirstNumber, spellNumber } from '@/app/ui/words/number'
-import { getJudgement, getRowCondition } from '@/app/ui/words/standing'
-import { isUrgent } from '@/lib/judgement/condition'
+import { getJudgement, getRowGroup } from '@/app/ui/words/standing'
+import { isUrgent } from '@/lib/judgement/sampleGroup'
 import type { Translate } from '@/lib/messages/translate'
 import type { PlantPage } from '@/lib/store/read/plant/plantPage'
 import styles from './LivePlant.module.css'
@@ -99,7 +99,7 @@ function formatSettledCaption(t: Translate, { settled, settledTotal: total }: Pl
     : t('plants.settled.caption', { total })
 }
 
-/** How many of a plant's samples need someone today, and the conditions of all that are under way. */
+/** How many of a plant's samples need someone today, and the groups of all that are under way. */
 function formatPlantSummary(t: Translate, rows: PlantPage['open'], now: number): string {
   const open = rows.length
   if (open === 0) return t('plants.summary.empty')
@@ -111,7 +111,7 @@ function formatPlantSummary(t: Translate, rows: PlantPage['open'], now: number):
     spelledOpen: spellNumber(t, open),
     standings: formatBandSummary(
       t,
-      rows.map((row) => getRowCondition(row, now)),
+      rows.map((row) => getRowGroup(row, now)),
     ),
   })
 }

@@ -9,7 +9,7 @@ import { StandingDetail } from '@/app/ui/StandingDetail'
 import { useRereadOnceOver } from '@/app/ui/useRereadOnceOver'
 import { useServerNow } from '@/app/ui/useServerNow'
 import { formatWhereabouts } from '@/app/ui/words/stage'
-import { formatStatus, getRowCondition } from '@/app/ui/words/standing'
+import { formatStatus, getRowGroup } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { type Clock, getClockState } from '@/lib/hold/clock'
 import { getOffset } from '@/lib/hold/zone'
@@ -48,7 +48,7 @@ export function LiveStanding({
     <div
       className={styles.standing}
       data-standing={text.standing}
-      data-condition={getRowCondition(row, now)}
+      data-group={getRowGroup(row, now)}
       data-settled={row.isSettled}
     >
       <h1>

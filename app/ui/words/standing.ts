@@ -1,8 +1,8 @@
 import { formatKitCode, UNSEEN_KIT } from '@/lib/custody/kitCode'
 import { type Clock, getClockState } from '@/lib/hold/clock'
 import type { Standing } from '@/lib/hold/standing'
-import { type Condition, getCondition } from '@/lib/judgement/condition'
 import type { Judgement, Restraint } from '@/lib/judgement/judge'
+import { getSampleGroup, type SampleGroup } from '@/lib/judgement/sampleGroup'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
@@ -61,9 +61,9 @@ export function getJudgement(row: StandingFields, now: number): Judgement | null
   return getStanding(row, now) === row.standing ? (row.judgement ?? null) : null
 }
 
-/** The condition of an open row at `now` (ms UTC). */
-export function getRowCondition(row: StandingFields, now: number): Condition {
-  return getCondition(row.judgement ?? null, getStanding(row, now))
+/** The group of an open row at `now` (ms UTC). */
+export function getRowGroup(row: StandingFields, now: number): SampleGroup {
+  return getSampleGroup(row.judgement ?? null, getStanding(row, now))
 }
 
 /** How a sample stands at `now` (ms UTC). Days are those of `zone`. */

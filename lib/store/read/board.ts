@@ -4,8 +4,8 @@ import { toCanonical } from '@/lib/custody/kitCode'
 import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
 import { DEFAULT_THRESHOLDS, type OpenStanding } from '@/lib/hold/standing'
-import { CONDITIONS, getCondition, isUrgent } from '@/lib/judgement/condition'
 import type { Judgement } from '@/lib/judgement/judge'
+import { getSampleGroup, isUrgent, SAMPLE_GROUPS } from '@/lib/judgement/sampleGroup'
 import type { Scope } from '@/lib/policy/scope'
 import { STANDING_SQL } from '../projection/sampleConditions'
 import { ROW_COLUMNS, type StoredSample, storedSample, toSampleRow } from '../projection/sampleRow'
@@ -146,7 +146,7 @@ function toPatterns(search: string | undefined): (string | null)[] {
 
 /** The samples that need someone today, what presses most first, as many as a board shows. */
 function listUrgent(judgements: readonly Judgement[]): string[] {
-  const rank = (one: Judgement) => CONDITIONS.indexOf(getCondition(one, one.standing))
+  const rank = (one: Judgement) => SAMPLE_GROUPS.indexOf(getSampleGroup(one, one.standing))
   return judgements
     .filter(isUrgent)
     .sort((a, b) => rank(a) - rank(b) || (a.sample < b.sample ? -1 : 1))
@@ -178,7 +178,7 @@ function groupByPlant(rows: readonly JudgedRow[], heading: (code: string) => Pla
 }
 
 /**
- * Orders rows by urgency: open before settled; then by condition, replaced samples last; in each, those that need someone today
+ * Orders rows by urgency: open before settled; then by group, replaced samples last; in each, those that need someone today
  * first. What proves nothing comes with the last lapsed first, since older ones have been seen; those at risk or tight by the
  * chance to miss, in whole per cent. Then by due, then by code.
  */
@@ -194,14 +194,14 @@ export function compareUrgency(a: JudgedRow, b: JudgedRow): number {
 }
 
 function getRank({ judgement, standing, replacedBy }: JudgedRow): number {
-  if (replacedBy !== null && !isUrgent(judgement)) return CONDITIONS.length
-  return CONDITIONS.indexOf(getCondition(judgement, standing))
+  if (replacedBy !== null && !isUrgent(judgement)) return SAMPLE_GROUPS.length
+  return SAMPLE_GROUPS.indexOf(getSampleGroup(judgement, standing))
 }
 
 /** Whether it can no longer be saved. */
 function isOver({ judgement, standing }: JudgedRow): boolean {
-  const condition = getCondition(judgement, standing)
-  return condition === 'to be replaced' || condition === 'unfit' || condition === 'of no use'
+  const group = getSampleGroup(judgement, standing)
+  return group === 'to be replaced' || group === 'unfit' || group === 'of no use'
 }
 
 /** The chance to miss, per cent; without a forecast, the threshold of its standing. */

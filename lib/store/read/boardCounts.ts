@@ -1,8 +1,8 @@
 import { z } from 'zod'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
-import { countTally, getCondition, isUrgent, type Tally, tally } from '@/lib/judgement/condition'
 import { type Judgement, judge } from '@/lib/judgement/judge'
 import type { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
+import { countTally, getSampleGroup, isUrgent, type Tally, tally } from '@/lib/judgement/sampleGroup'
 import { includesSample, type Scope } from '@/lib/policy/scope'
 import { STANDING_SQL } from '../projection/sampleConditions'
 import { SCORED_SAMPLES } from '../projection/storedForecast'
@@ -12,7 +12,7 @@ import type { Queryable } from '../scope/transaction'
 /** Counts of open samples. */
 export interface BoardCounts {
   open: number
-  conditions: Tally
+  groups: Tally
   /** Those of them that need someone today. */
   urgent: Tally
 }
@@ -37,14 +37,14 @@ export async function countOpen(
   judgements: readonly Judgement[],
   now: number,
 ): Promise<BoardCounts> {
-  const classify = (one: Judgement) => getCondition(one, one.standing)
-  const conditions = tally(judgements.map(classify))
+  const classify = (one: Judgement) => getSampleGroup(one, one.standing)
+  const groups = tally(judgements.map(classify))
   const codes = judgements.map(({ sample }) => sample)
   for (const { standing, count } of await OTHERS.all(db, [new Date(now), codes]))
-    conditions[getCondition(null, standing)] += count
+    groups[getSampleGroup(null, standing)] += count
   return {
-    open: countTally(conditions),
-    conditions,
+    open: countTally(groups),
+    groups,
     urgent: tally(judgements.filter(isUrgent).map(classify)),
   }
 }

@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest'
 import { formatBandSummary } from '@/app/(board)/bandSummary'
 import { formatBoardSummary } from '@/app/(board)/boardSummary'
-import { countTally, tally } from '@/lib/judgement/condition'
+import { countTally, tally } from '@/lib/judgement/sampleGroup'
 import { english } from '@/lib/messages/english'
 import type { Board } from '@/lib/store/read/board'
 
 describe('the summary of a band', () => {
-  test('names the worst conditions first', () => {
+  test('names the worst groups first', () => {
     expect(formatBandSummary(english, ['sound', 'at risk', 'to be replaced', 'in question', 'at risk'])).toBe(
       '1 to be replaced, 1 in question, 2 at risk and 1 sound',
     )
@@ -18,11 +18,11 @@ describe('the summary of a band', () => {
 
 describe('the summary of the board', () => {
   const counts = (
-    conditions: Partial<Board['counts']['conditions']>,
+    groups: Partial<Board['counts']['groups']>,
     urgent: Partial<Board['counts']['urgent']> = {},
   ) => {
-    const all = { ...tally([]), ...conditions }
-    return { open: countTally(all), conditions: all, urgent: { ...tally([]), ...urgent } }
+    const all = { ...tally([]), ...groups }
+    return { open: countTally(all), groups: all, urgent: { ...tally([]), ...urgent } }
   }
 
   test('says how many samples need someone today, and why', () => {

@@ -2,7 +2,7 @@ import { beforeEach, describe, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { generateKitCode } from '@/lib/custody/kitCode'
 import { DAY, HOUR, MINUTE } from '@/lib/hold/zone'
-import { getCondition, tally } from '@/lib/judgement/condition'
+import { getSampleGroup, tally } from '@/lib/judgement/sampleGroup'
 import type { Scope } from '@/lib/policy/scope'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { rebuild } from '@/lib/store/projection/rebuild'
@@ -61,8 +61,8 @@ describe('the scores of the autumn case', () => {
         .sort(),
     )
     expect(shown.filter(([, , limit]) => limit !== undefined).length).toBeGreaterThan(10)
-    const conditions = tally(rows.map((row) => getCondition(row.judgement, row.standing)))
-    expect(counts).toMatchObject({ open: open.length, conditions })
+    const groups = tally(rows.map((row) => getSampleGroup(row.judgement, row.standing)))
+    expect(counts).toMatchObject({ open: open.length, groups })
   })
 
   test('stay the same after a rebuild from the ledgers', async () => {
@@ -155,9 +155,9 @@ describe('a sample eleven days on a lane that has always taken two', () => {
     expect(risk).toBeGreaterThan(0.2)
     expect(low).toBeLessThan(risk)
     expect(high).toBeGreaterThan(risk)
-    expect(
-      (await getBoard(database.app, 'all', { standing: 'at risk' }, NOW)).counts.conditions['at risk'],
-    ).toBe(1)
+    expect((await getBoard(database.app, 'all', { standing: 'at risk' }, NOW)).counts.groups['at risk']).toBe(
+      1,
+    )
     const sound = (await getBoard(database.app, 'all', { standing: 'sound' }, NOW)).bands
     expect(sound.flatMap(({ rows }) => rows.map(({ code }) => code))).toEqual([OTHER])
   })

@@ -4,7 +4,7 @@ import { generateKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
 import { HOUR } from '@/lib/hold/zone'
-import { getCondition, isUrgent, tally } from '@/lib/judgement/condition'
+import { getSampleGroup, isUrgent, tally } from '@/lib/judgement/sampleGroup'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { type BoardFilter, getBoard } from '@/lib/store/read/board'
 import { applyRegister } from '@/lib/store/register/changeRegister'
@@ -51,12 +51,12 @@ const all = ['to be replaced', 'in question', 'at risk', 'tight', 'sound', 'of n
 test.each([
   ['while limits run out', NOW, all],
   ['when all have run out', NOW + 48 * HOUR, ['to be replaced', 'of no use']],
-])('the board’s counts agree with its rows %s, for each condition', async (_, now, there) => {
+])('the board’s counts agree with its rows %s, for each group', async (_, now, there) => {
   const { rows, counts } = await readRows({}, now)
-  const conditions = rows.map((row) => getCondition(row.judgement, row.standing))
-  const urgent = conditions.filter((_condition, index) => isUrgent(rows[index]?.judgement ?? null))
-  expect(counts).toEqual({ open: 100, conditions: tally(conditions), urgent: tally(urgent) })
-  const found = Object.entries(counts.conditions).filter(([, many]) => many > 0)
+  const groups = rows.map((row) => getSampleGroup(row.judgement, row.standing))
+  const urgent = groups.filter((_group, index) => isUrgent(rows[index]?.judgement ?? null))
+  expect(counts).toEqual({ open: 100, groups: tally(groups), urgent: tally(urgent) })
+  const found = Object.entries(counts.groups).filter(([, many]) => many > 0)
   expect(found.map(([what]) => what)).toEqual(there)
   for (const standing of OPEN_STANDINGS) {
     const alike = (await readRows({ standing }, now)).rows

@@ -5,7 +5,7 @@ import type { Judgement } from './judge'
  * How lists count and order open samples, what presses most first. A sample that proves nothing and asks nobody for anything is
  * of no use, and comes last.
  */
-export const CONDITIONS = [
+export const SAMPLE_GROUPS = [
   'to be replaced',
   'unfit',
   'in question',
@@ -15,17 +15,17 @@ export const CONDITIONS = [
   'sound',
   'of no use',
 ] as const
-export type Condition = (typeof CONDITIONS)[number]
+export type SampleGroup = (typeof SAMPLE_GROUPS)[number]
 
-/** Counts of samples by their condition. */
-export type Tally = Record<Condition, number>
+/** Counts of samples by their group. */
+export type Tally = Record<SampleGroup, number>
 
-/** The condition of an open sample. `judgement` is null where nothing can be asked about it, `standing` that of now. */
-export function getCondition(
+/** The group of an open sample. `judgement` is null where nothing can be asked about it, `standing` that of now. */
+export function getSampleGroup(
   judgement: Pick<Judgement, 'fitness' | 'acts'> | null,
   standing: Standing,
-): Condition {
-  const known = CONDITIONS.find((one) => one === standing) ?? 'of no use'
+): SampleGroup {
+  const known = SAMPLE_GROUPS.find((one) => one === standing) ?? 'of no use'
   if (judgement === null) return known === 'lapsed' ? 'of no use' : known
   const { fitness, acts } = judgement
   if (fitness === 'in question') return 'in question'
@@ -39,14 +39,14 @@ export function isUrgent(judgement: Pick<Judgement, 'acts'> | null): boolean {
   return judgement?.acts.some((act) => act.isUrgent) ?? false
 }
 
-/** A tally of conditions, of which each counts once. */
-export function tally(conditions: readonly Condition[]): Tally {
-  const counts = Object.fromEntries(CONDITIONS.map((one) => [one, 0])) as Tally
-  for (const condition of conditions) counts[condition] += 1
+/** A tally of groups, of which each counts once. */
+export function tally(groups: readonly SampleGroup[]): Tally {
+  const counts = Object.fromEntries(SAMPLE_GROUPS.map((one) => [one, 0])) as Tally
+  for (const group of groups) counts[group] += 1
   return counts
 }
 
-/** The samples that a tally counts, of all conditions or of some. */
-export function countTally(counts: Tally, conditions: readonly Condition[] = CONDITIONS): number {
-  return conditions.reduce((total, one) => total + counts[one], 0)
+/** The samples that a tally counts, of all groups or of some. */
+export function countTally(counts: Tally, groups: readonly SampleGroup[] = SAMPLE_GROUPS): number {
+  return groups.reduce((total, one) => total + counts[one], 0)
 }
