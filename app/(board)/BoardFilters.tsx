@@ -3,12 +3,12 @@
 import { type FormEvent, useEffect, useRef } from 'react'
 import { useTranslate } from '#translate'
 import styles from '@/app/ui/Filters.module.css'
-import { OPEN_STANDINGS, type OpenStanding } from '@/lib/hold/standing'
+import { SAMPLE_GROUPS, type SampleGroup } from '@/lib/judgement/sampleGroup'
 import type { MessageKey } from '@/lib/messages/message'
 import type { BoardFilter } from '@/lib/store/read/board'
 import { MAX_SEARCH_LENGTH, readBoardFilter } from './boardFilter'
 
-/** The places at which an open sample can be; a reported one is settled. */
+/** The places at which a sample can be. */
 const STAGE_LABELS = {
   issued: 'board.stage.issued',
   produced: 'board.stage.produced',
@@ -19,14 +19,20 @@ const STAGE_LABELS = {
   received: 'board.stage.received',
   conditioned: 'board.stage.conditioned',
   loaded: 'board.stage.loaded',
-} as const satisfies Record<Exclude<NonNullable<BoardFilter['stage']>, 'reported'>, MessageKey>
+  reported: 'board.stage.reported',
+} as const satisfies Record<NonNullable<BoardFilter['stage']>, MessageKey>
 
-const STANDING_LABELS = {
-  lapsed: 'board.standing.lapsed',
-  'at risk': 'board.standing.atRisk',
-  tight: 'board.standing.tight',
-  sound: 'board.standing.sound',
-} as const satisfies Record<OpenStanding, MessageKey>
+const GROUP_LABELS = {
+  'to be replaced': 'board.group.toReplace',
+  unfit: 'board.group.unfit',
+  'in question': 'board.group.inQuestion',
+  lapsed: 'board.group.lapsed',
+  'at risk': 'board.group.atRisk',
+  tight: 'board.group.tight',
+  sound: 'board.group.sound',
+  'to be finished': 'board.group.toFinish',
+  'of no use': 'board.group.ofNoUse',
+} as const satisfies Record<SampleGroup, MessageKey>
 
 const TYPING_PAUSE_MS = 250
 
@@ -84,12 +90,12 @@ export function BoardFilters({
           </select>
         </label>
         <label>
-          <span>{t('board.filter.standing')}</span>
-          <select name="standing" defaultValue={filter.standing ?? ''}>
-            <option value="">{t('board.filter.anyStanding')}</option>
-            {OPEN_STANDINGS.map((standing) => (
-              <option key={standing} value={standing}>
-                {t(STANDING_LABELS[standing])}
+          <span>{t('board.filter.group')}</span>
+          <select name="group" defaultValue={filter.group ?? ''}>
+            <option value="">{t('board.filter.anyGroup')}</option>
+            {SAMPLE_GROUPS.map((group) => (
+              <option key={group} value={group}>
+                {t(GROUP_LABELS[group])}
               </option>
             ))}
           </select>

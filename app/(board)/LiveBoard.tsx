@@ -16,6 +16,7 @@ import { useViewer, useViewerZone } from '@/app/ui/ViewerProvider'
 import { formatRowAct } from '@/app/ui/words/act'
 import { formatLongInstant } from '@/app/ui/words/instant'
 import { formatStatus } from '@/app/ui/words/standing'
+import { isListed } from '@/lib/judgement/sampleGroup'
 import type { Translate } from '@/lib/messages/translate'
 import type { Board, BoardFilter } from '@/lib/store/read/board'
 import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
@@ -52,7 +53,7 @@ export function LiveBoard({ initial, initialFilter }: { initial: Board; initialF
   return (
     <>
       <BoardHeading board={board} zone={zone} now={now} isFiltered={shownQuery !== ''} />
-      {(board.counts.open > 0 || board.hasSettled) && (
+      {(board.counts.total > 0 || board.hasSettled) && (
         <div className={styles.tools}>
           <BoardFilters
             filter={filter}
@@ -128,7 +129,7 @@ const getBands = (board: Board) => board.bands
 /** How many samples a filter finds: "23 under way, the last 100 settled". */
 function formatMatches(t: Translate, { bands, notShown }: Board): string {
   const rows = bands.flatMap((band) => band.rows)
-  const settled = rows.filter((row) => row.isSettled).length
+  const settled = rows.filter((row) => !isListed(row)).length
   const open = rows.length - settled + notShown
   if (settled === 0) return t('board.matches.open', { open })
   return t(settled < MAX_SETTLED ? 'board.matches.settled' : 'board.matches.lastSettled', { open, settled })

@@ -11,6 +11,7 @@ import { formatShipLine } from '@/app/ui/words/shipAdvice'
 import { formatWhereabouts } from '@/app/ui/words/stage'
 import { formatStatus, getRowGroup } from '@/app/ui/words/standing'
 import { formatKitCode } from '@/lib/custody/kitCode'
+import { isListed } from '@/lib/judgement/sampleGroup'
 import type { Translate } from '@/lib/messages/translate'
 import { formatZone } from '@/lib/messages/zoneName'
 import type { Board } from '@/lib/store/read/board'
@@ -22,7 +23,7 @@ import styles from './PlantBand.module.css'
 export function PlantBand({ band, now }: { band: Board['bands'][number]; now: number }) {
   const t = useTranslate()
   const { plant, rows, ship } = band
-  const groups = rows.filter((row) => !row.isSettled).map((row) => getRowGroup(row, now))
+  const groups = rows.filter(isListed).map((row) => getRowGroup(row, now))
   const line =
     ship &&
     formatShipLine(t, {

@@ -10,10 +10,11 @@ export const GROUP_COUNTS = {
   'at risk': 'board.count.atRisk',
   tight: 'board.count.tight',
   sound: 'board.count.sound',
+  'to be finished': 'board.count.toFinish',
   'of no use': 'board.count.ofNoUse',
 } as const satisfies Record<SampleGroup, MessageKey>
 
-/** The groups of a plant's open samples in one line: "1 to be replaced, 2 at risk and 3 sound", "All 4 sound". */
+/** The groups of a plant's listed samples in one line: "1 to be replaced, 2 at risk and 3 sound", "All 4 sound". */
 export function formatBandSummary(t: Translate, groups: readonly SampleGroup[]): string {
   if (groups.length === 0) return t('board.band.none')
   const counts = tally(groups)

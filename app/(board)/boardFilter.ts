@@ -1,5 +1,5 @@
 import { MILESTONES } from '@/lib/hold/milestone'
-import { OPEN_STANDINGS } from '@/lib/hold/standing'
+import { SAMPLE_GROUPS } from '@/lib/judgement/sampleGroup'
 import type { BoardFilter } from '@/lib/store/read/board'
 
 export const STAGES = ['issued', ...MILESTONES] as const
@@ -7,7 +7,7 @@ export const STAGES = ['issued', ...MILESTONES] as const
 /** The query string of a filter: "?stage=received", empty without a filter. */
 export function formatBoardQuery(filter: BoardFilter): string {
   const params = new URLSearchParams()
-  for (const key of ['search', 'stage', 'standing'] as const) {
+  for (const key of ['search', 'stage', 'group'] as const) {
     const value = filter[key]?.trim()
     if (value) params.set(key, value)
   }
@@ -20,7 +20,7 @@ export function readBoardFilter(value: (key: keyof BoardFilter) => string | null
   return {
     search: search || undefined,
     stage: STAGES.find((stage) => stage === value('stage')),
-    standing: OPEN_STANDINGS.find((standing) => standing === value('standing')),
+    group: SAMPLE_GROUPS.find((group) => group === value('group')),
   }
 }
 

@@ -1,5 +1,5 @@
 import { spellFirstNumber } from '@/app/ui/words/number'
-import { countTally, type SampleGroup } from '@/lib/judgement/sampleGroup'
+import { countTally, SAMPLE_GROUPS, type SampleGroup } from '@/lib/judgement/sampleGroup'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import type { Board } from '@/lib/store/read/board'
@@ -10,16 +10,16 @@ const URGENT = [
   ['board.summary.toReplace', ['to be replaced']],
   ['board.summary.inQuestion', ['in question']],
   ['board.summary.atRisk', ['at risk']],
-  ['board.summary.overdue', ['unfit', 'lapsed', 'tight', 'sound', 'of no use']],
+  ['board.summary.overdue', ['unfit', 'lapsed', 'tight', 'sound', 'to be finished', 'of no use']],
 ] as const satisfies readonly (readonly [MessageKey, readonly SampleGroup[]])[]
 
 /** Groups of samples that can wait. Those of no use have a sentence of their own. */
-const OTHERS = ['to be replaced', 'unfit', 'in question', 'lapsed', 'at risk', 'tight', 'sound'] as const
+const OTHERS = SAMPLE_GROUPS.filter((one) => one !== 'of no use')
 
 /** The board's heading, which says how many samples need someone today, and the sentences under it. */
 export function formatBoardSummary(t: Translate, counts: Board['counts']): { heading: string; rest: string } {
-  const { open, groups, urgent } = counts
-  if (open === 0) return { heading: t('board.heading.none'), rest: '' }
+  const { total, groups, urgent } = counts
+  if (total === 0) return { heading: t('board.heading.none'), rest: '' }
   const sentences = URGENT.flatMap(([text, those]) => {
     const count = countTally(urgent, those)
     return count > 0 ? [t(text, { count })] : []

@@ -1,6 +1,6 @@
-import { getJudgement, getRowGroup } from '@/app/ui/words/standing'
-import { compareActs } from '@/lib/judgement/acts'
+import { getJudgement } from '@/app/ui/words/standing'
 import type { NextAct } from '@/lib/judgement/nextAct'
+import { compareUrgency, getUrgency } from '@/lib/judgement/urgency'
 import type { Board } from '@/lib/store/read/board'
 import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 
@@ -13,25 +13,21 @@ interface Shown {
   lead: NextAct
 }
 
-/**
- * The sample that can still be saved and whose leading act saves most, by the first due, and the first of those to be replaced, as
- * the board orders them.
- */
+/** The first sample that can still be saved, and the first to be replaced, by the order of everything that is to be done. */
 export function findPriorities(
   { bands }: Board,
   now: number,
 ): { save: Shown | undefined; replace: Shown | undefined } {
-  const shown = bands.flatMap(({ plant, rows }) =>
-    rows.flatMap((row) => {
-      const lead = row.isSettled ? undefined : getJudgement(row, now)?.acts[0]
-      return lead?.isUrgent ? [{ plant, row, lead }] : []
-    }),
-  )
-  const getDueAt = ({ row }: Shown) => row.binding?.dueAt ?? Number.MAX_SAFE_INTEGER
-  const isAt = ({ row }: Shown, ...groups: string[]) => groups.includes(getRowGroup(row, now))
-  const savable = shown.filter((one) => isAt(one, 'in question', 'at risk'))
+  const urgent = bands
+    .flatMap(({ plant, rows }) =>
+      rows.flatMap((row): Shown[] => {
+        const lead = getJudgement(row, now)?.acts[0]
+        return lead?.isUrgent ? [{ plant, row, lead }] : []
+      }),
+    )
+    .sort((a, b) => compareUrgency(getUrgency(a.lead, a.row.code), getUrgency(b.lead, b.row.code)))
   return {
-    save: savable.sort((a, b) => compareActs(a.lead, b.lead) || getDueAt(a) - getDueAt(b))[0],
-    replace: shown.find((one) => isAt(one, 'to be replaced')),
+    save: urgent.find(({ lead }) => lead.loss?.kind === 'sample'),
+    replace: urgent.find(({ lead }) => lead.act === 'replace it'),
   }
 }

@@ -7,6 +7,7 @@ import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
 import { toLocalDay } from '@/lib/hold/zone'
+import { isCutting } from '@/lib/judgement/acts'
 import { describeActs, getActorName, getProductName } from '@/lib/judgement/dueText'
 import { isForTest } from '@/lib/judgement/overdue'
 import { asksToCut } from '@/lib/judgement/overdueKinds'
@@ -23,6 +24,7 @@ import { type DueFilter, formatDueUrl, type OwnerFilter, type SetAsideInput } fr
 import { formatDueSummary } from './dueSummary'
 import type { DueView } from './dueView'
 import { MissingRanges } from './MissingRanges'
+import { NextActs } from './NextActs'
 import { OverdueLine, OverdueLists } from './OverdueLists'
 import { SetAsideForm } from './SetAsideForm'
 import { MAX_STEPS, ShowAll, takeFirst } from './ShowAll'
@@ -49,14 +51,15 @@ export function DueReport({
   children?: ReactNode
 }) {
   const t = useTranslate()
-  const { work, mine, others, setAside, coming, filter } = view
+  const { work, mine, next, others, setAside, coming, filter } = view
   const { asOf } = work
   const waiting = others.reduce((sum, { overdue }) => sum + overdue.length, 0)
   const soon = coming.filter((line) => line.dueDay - toLocalDay(asOf, line.zone) <= SOON_DAYS).length
-  const isEmpty = mine.length + waiting + setAside.length + coming.length === 0
+  const isEmpty = mine.length + next.length + waiting + setAside.length + coming.length === 0
   const isFiltered = filter.plant !== null || filter.by !== null
   const { heading, rest } = formatDueSummary(t, {
     mine: mine.length,
+    pressing: next.filter(({ act }) => act.isUrgent).length,
     others: waiting,
     setAside: setAside.length,
     coming: soon,
@@ -74,7 +77,9 @@ export function DueReport({
       {view.person.roles.isAdministrator && <MissingRanges protocols={work.missingRanges} />}
       {isGone && <p role="status">{t('due.gone')}</p>}
       {isEmpty && (isFiltered ? <NoMatches /> : empty)}
-      <OverdueLists view={view} input={input} />
+      <OverdueLists view={view} input={input}>
+        <NextActs view={view} />
+      </OverdueLists>
       {asksToCutSoon(view) && <CuttingCaution />}
       <SetAsideList view={view} input={input} zone={zone} />
       {coming.length > 0 && (
@@ -95,9 +100,9 @@ function NoMatches() {
 }
 
 /** Whether the viewer has to cut something, now or on one of the coming days. */
-function asksToCutSoon({ mine, coming, person }: DueView): boolean {
+function asksToCutSoon({ mine, next, coming, person }: DueView): boolean {
   const isToCut = coming.some(({ acts, actor }) => acts.includes('cut') && isResponsible(actor, person.roles))
-  return isToCut || mine.some(({ kind }) => asksToCut(kind))
+  return isToCut || next.some(({ act }) => isCutting(act.act)) || mine.some(({ kind }) => asksToCut(kind))
 }
 
 /** The overdue tasks that are set aside, with the reason and until when. */

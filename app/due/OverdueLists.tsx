@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
@@ -25,8 +26,11 @@ interface Props {
   input: SetAsideInput
 }
 
-/** What is overdue: the viewer’s own, most urgent first, then others’, under the name of whoever has to act. */
-export function OverdueLists({ view, input }: Props) {
+/**
+ * What is overdue: the viewer’s own, most urgent first, then what else is theirs (`children`), then others’, under the name of
+ * whoever has to act.
+ */
+export function OverdueLists({ view, input, children }: Props & { children?: ReactNode }) {
   const t = useTranslate()
   const { mine, others, filter } = view
   const shown = limitShown(view, input)
@@ -37,13 +41,12 @@ export function OverdueLists({ view, input }: Props) {
           <h2 id="mine" className={styles.name}>
             {t('due.mine')}
           </h2>
-          {mine.some(({ subject }) => view.losses.has(subject)) && (
-            <p className={styles.order}>{t('due.mineOrder')}</p>
-          )}
+          {mine.some(({ loss }) => loss !== null) && <p className={styles.order}>{t('due.mineOrder')}</p>}
           <OverdueList overdue={shown.mine} view={view} input={input} />
           <ShowAll count={mine.length - shown.mine.length} message="due.more.tasks" filter={filter} />
         </section>
       )}
+      {children}
       {others.length > 0 && (
         <section className={styles.section} aria-labelledby="others">
           <h2 id="others" className={styles.name}>
@@ -122,13 +125,14 @@ export function OverdueLine({ overdue, view }: { overdue: Overdue; view: DueView
     hasSeveralPlants && work.places.get(overdue.plant),
     formatReportDue(t, overdue, view),
   ]
-  const loss = view.losses.get(overdue.subject)
+  const { loss } = overdue
   return (
     <p className={styles.what}>
       {path.startsWith('/due') ? <b>{act}</b> : <Link href={path}>{act}</Link>}. {why}
       {loss?.kind === 'sample' &&
         ` ${t('due.holdLimit', { deadline: formatHoldLimit(t, loss, overdue, work) })}`}
-      {loss?.lastCut &&
+      {loss?.kind === 'report' &&
+        loss.lastCut &&
         ` ${formatLastCut(t, loss.lastCut, 'it', (day, zone) => formatDayNumber(t, day, zone, work.asOf))}`}
       <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>

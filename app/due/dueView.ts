@@ -1,6 +1,9 @@
-import type { SortedOverdue } from '@/lib/digest/weekly/sortByUrgency'
+import type { JudgedSubject } from '@/lib/judgement/judgeAll'
+import type { NextAct } from '@/lib/judgement/nextAct'
 import type { Overdue } from '@/lib/judgement/overdueKinds'
 import { isResponsible } from '@/lib/judgement/responsibility'
+import { asksFor } from '@/lib/judgement/testActs'
+import { compareUrgency, getUrgency } from '@/lib/judgement/urgency'
 import type { Translate } from '@/lib/messages/translate'
 import type { Person } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/schedule/act'
@@ -21,10 +24,10 @@ export interface DueView {
   filter: DueFilter
   /** Most urgent first. */
   mine: Overdue[]
+  /** What else they have to do, and is not late: most urgent first. */
+  next: { judged: JudgedSubject; act: NextAct }[]
   /** By who has to do it; the group with the most urgent task first. */
   others: ActionGroup[]
-  /** What can still be saved, by the subject of the overdue task. */
-  losses: SortedOverdue['losses']
   setAside: DueWork['setAside']
   /** Ordered by due day. */
   coming: DueLine[]
@@ -40,13 +43,12 @@ export interface DueView {
 export function buildDueView(
   t: Translate,
   work: DueWork,
-  { overdue, losses }: SortedOverdue,
   person: Person,
   filter: DueFilter,
   showsAll: boolean,
 ): DueView {
   const isShown = (plant: string, actor: Actor) => matchesDueFilter(filter, plant, actor, person)
-  const shown = overdue.filter(({ plant, actor }) => isShown(plant, actor))
+  const shown = work.overdue.filter(({ plant, actor }) => isShown(plant, actor))
   const isMine = ({ actor }: Overdue) => isResponsible(actor, person.roles)
   const all = [...work.owed, ...work.overdue, ...work.setAside.map(({ overdue }) => overdue)]
   const codes = [...new Set(all.map(({ plant }) => plant))]
@@ -54,8 +56,8 @@ export function buildDueView(
     work,
     person,
     filter,
-    losses,
     mine: shown.filter(isMine),
+    next: listNext(work, person).filter(({ judged, act }) => isShown(judged.plant, act.actor)),
     others: groupByOwner(shown.filter((one) => !isMine(one))),
     setAside: work.setAside.filter(({ overdue }) => isShown(overdue.plant, overdue.actor)),
     coming: listDueLines(work.owed, work.asOf).filter(({ owed, actor }) => isShown(owed.plant, actor)),
@@ -65,6 +67,19 @@ export function buildDueView(
     hasSeveralPlants: codes.length > 1 && filter.plant === null,
     showsAll,
   }
+}
+
+/** The acts of a person that are not late, and for which no line of a test stands. */
+function listNext({ judged, owed, asOf }: DueWork, { roles }: Person): DueView['next'] {
+  const lines = listDueLines(owed, asOf)
+  return judged
+    .flatMap((one) =>
+      one.judgement.acts
+        .filter(({ overdue, actor }) => overdue === null && isResponsible(actor, roles))
+        .filter((act) => !lines.some((line) => asksFor(line, one.sample, act)))
+        .map((act) => ({ judged: one, act, urgency: getUrgency(act, one.sample) })),
+    )
+    .sort((a, b) => compareUrgency(a.urgency, b.urgency))
 }
 
 function groupByOwner(overdue: readonly Overdue[]): ActionGroup[] {

@@ -7,7 +7,6 @@ import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { requireUser } from '@/lib/access/guard'
 import { getSession } from '@/lib/access/session/currentUser'
 import { consumeNewFeed, readFeeds } from '@/lib/digest/calendar/plantFeeds'
-import { sortByUrgency } from '@/lib/digest/weekly/sortByUrgency'
 import { getScope } from '@/lib/policy/principal'
 import { mayAccess } from '@/lib/policy/routes'
 import { getDueWork, hasDuties } from '@/lib/store/read/due/dueWork'
@@ -34,7 +33,6 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
   const params = await searchParams
   const getParam = (name: string) => [params[name]].flat()[0]
   const work = await getDueWork(getAppPool(), getScope(person), Date.now())
-  const sorted = await sortByUrgency(getAppPool(), getScope(person), work)
   const zone = (await getSession())?.zone ?? 'UTC'
   const calendars = mayAccess('POST /api/due/feeds', person) ? await readFeeds(person) : null
   const made = getParam('made')
@@ -43,7 +41,7 @@ export default async function DuePage({ searchParams }: { searchParams: Params }
   return (
     <>
       <DueReport
-        view={buildDueView(t, work, sorted, person, readDueFilter(getParam), getParam('all') === 'yes')}
+        view={buildDueView(t, work, person, readDueFilter(getParam), getParam('all') === 'yes')}
         zone={zone}
         input={readSetAsideInput(getParam, work)}
         isGone={getParam('gone') === 'yes'}

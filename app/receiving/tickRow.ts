@@ -19,7 +19,7 @@ export interface TickRow {
 }
 
 /** Groups that need nobody. */
-const CALM: readonly SampleGroup[] = ['tight', 'sound', 'of no use']
+const CALM: readonly SampleGroup[] = ['tight', 'sound', 'to be finished', 'of no use']
 
 /** `context`: where the sample comes from or goes to. */
 export function toTickRow(

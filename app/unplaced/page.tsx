@@ -52,7 +52,7 @@ async function hasAnySample(now: number): Promise<boolean> {
     {},
     now,
   )
-  return counts.open > 0 || hasSettled
+  return counts.total > 0 || hasSettled
 }
 
 /** What was typed to assign an event, from the address, and its faults; null where nothing was typed. */

@@ -12,15 +12,23 @@ interface SampleActRow {
   record: EventKind | null
   /** Whether it keeps someone from testing: it waits for nobody else, and is not put off. */
   isPressing: boolean
+  /** What waiting costs: the sample while its clocks run, else the day of its test's report. Empty if it costs nothing more. */
+  saves: readonly ('sample' | 'report')[]
 }
 
 /** The row of an act that everyone reads alike. */
-const alike = (text: ActMessage, record: EventKind | null, isPressing: boolean): SampleActRow => ({
+const alike = (
+  text: ActMessage,
+  record: EventKind | null,
+  isPressing: boolean,
+  saves: SampleActRow['saves'],
+): SampleActRow => ({
   text,
   recordText: text,
   askText: text,
   record,
   isPressing,
+  saves,
 })
 
 /**
@@ -34,6 +42,7 @@ const ROWS = {
     askText: 'act.loadAndHold.ask',
     record: 'loaded',
     isPressing: true,
+    saves: ['sample'],
   },
   'rule on it': {
     text: 'act.rule.do',
@@ -41,6 +50,7 @@ const ROWS = {
     askText: 'act.rule.ask',
     record: 'ruling',
     isPressing: true,
+    saves: ['sample'],
   },
   'cut it again': {
     text: 'act.cutAnew.do',
@@ -48,6 +58,7 @@ const ROWS = {
     askText: 'act.cutAnew.ask',
     record: null,
     isPressing: true,
+    saves: ['report'],
   },
   'open out of hours': {
     text: 'act.openOutOfHours.do',
@@ -55,15 +66,17 @@ const ROWS = {
     askText: 'act.openOutOfHours.ask',
     record: null,
     isPressing: true,
+    saves: ['sample'],
   },
-  'have it released': alike('act.release.do', 'customs cleared', true),
-  'ask the carrier': alike('act.carrier.do', null, false),
+  'have it released': alike('act.release.do', 'customs cleared', true, ['sample']),
+  'ask the carrier': alike('act.carrier.do', null, false, ['sample']),
   'post it': {
     text: 'overdue.notPosted.do',
     recordText: 'overdue.notPosted.record',
     askText: 'act.post.ask',
     record: null,
     isPressing: false,
+    saves: ['report'],
   },
   'cut it': {
     text: 'act.cut.do',
@@ -71,6 +84,7 @@ const ROWS = {
     askText: 'act.cut.ask',
     record: 'collected',
     isPressing: false,
+    saves: ['sample', 'report'],
   },
   'hand it over': {
     text: 'act.handOver.do',
@@ -78,6 +92,7 @@ const ROWS = {
     askText: 'act.handOver.ask',
     record: 'dispatched',
     isPressing: false,
+    saves: ['sample'],
   },
   'receive it': {
     text: 'act.receive.do',
@@ -86,6 +101,7 @@ const ROWS = {
     askText: 'act.receive.ask',
     record: 'received',
     isPressing: false,
+    saves: ['sample'],
   },
   'condition it': {
     text: 'act.condition.do',
@@ -93,6 +109,7 @@ const ROWS = {
     askText: 'act.condition.ask',
     record: 'conditioned',
     isPressing: false,
+    saves: ['sample'],
   },
   'load it': {
     text: 'act.load.do',
@@ -100,6 +117,7 @@ const ROWS = {
     askText: 'act.load.ask',
     record: 'loaded',
     isPressing: false,
+    saves: ['sample'],
   },
   'give the time': {
     text: 'act.giveTime.do',
@@ -107,6 +125,7 @@ const ROWS = {
     askText: 'act.giveTime.ask',
     record: null,
     isPressing: true,
+    saves: [],
   },
   'replace it': {
     text: 'act.replace.do',
@@ -114,6 +133,7 @@ const ROWS = {
     askText: 'act.replace.ask',
     record: null,
     isPressing: true,
+    saves: ['report'],
   },
   'cut its replacement': {
     text: 'act.cutAgain.do',
@@ -122,6 +142,7 @@ const ROWS = {
     record: null,
     // It waits for the kit, or for the programme to name the spare one.
     isPressing: false,
+    saves: ['report'],
   },
   'stop or go on': {
     text: 'act.stopOrGoOn.do',
@@ -129,6 +150,7 @@ const ROWS = {
     askText: 'act.stopOrGoOn.ask',
     record: null,
     isPressing: true,
+    saves: [],
   },
   'hold the report': {
     text: 'act.holdReport.do',
@@ -136,6 +158,7 @@ const ROWS = {
     askText: 'act.holdReport.ask',
     record: null,
     isPressing: true,
+    saves: [],
   },
   'report it': {
     text: 'act.report.do',
@@ -143,6 +166,7 @@ const ROWS = {
     askText: 'act.report.ask',
     record: 'reported',
     isPressing: false,
+    saves: [],
   },
   'review the certificate': {
     text: 'act.review.do',
@@ -150,6 +174,7 @@ const ROWS = {
     askText: 'act.review.ask',
     record: 'ruling',
     isPressing: true,
+    saves: [],
   },
   'go on, hold the report': {
     text: 'act.goOn.do',
@@ -157,6 +182,7 @@ const ROWS = {
     askText: 'act.goOn.ask',
     record: null,
     isPressing: false,
+    saves: [],
   },
   'send the form copy': {
     text: 'overdue.noFormCopy.do',
@@ -164,8 +190,9 @@ const ROWS = {
     askText: 'act.formCopy.ask',
     record: 'form copy',
     isPressing: false,
+    saves: [],
   },
-  'wait for the ruling': alike('act.waitForRuling.do', null, false),
+  'wait for the ruling': alike('act.waitForRuling.do', null, false, []),
 } satisfies Record<string, SampleActRow>
 
 export type ActName = keyof typeof ROWS

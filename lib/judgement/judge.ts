@@ -7,6 +7,7 @@ import { message } from '@/lib/messages/message'
 import type { Actor } from '@/lib/schedule/act'
 import { FAILURE_REASONS } from '@/lib/schedule/progress'
 import { compareActs } from './acts'
+import { findLoss } from './loss'
 import { makeAct, type NextAct } from './nextAct'
 import type { ProgrammeIndex } from './programmeIndex'
 import { SampleContext } from './sampleContext'
@@ -35,7 +36,9 @@ export function judge(sample: Sample, index: ProgrammeIndex): Judgement {
     fitness,
     restraint: findRestraint(context, fitness),
     acts: isJudged(context)
-      ? [...listActs(context, fitness), ...listUndecidedTimes(context)].sort(compareActs)
+      ? [...listActs(context, fitness), ...listUndecidedTimes(context)]
+          .map((one) => ({ ...one, loss: findLoss(one.act, context) }))
+          .sort(compareActs)
       : [],
   }
 }

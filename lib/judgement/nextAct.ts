@@ -2,6 +2,7 @@ import type { Milestone } from '@/lib/hold/milestone'
 import type { Message } from '@/lib/messages/message'
 import type { Actor } from '@/lib/schedule/act'
 import { type ActName, SAMPLE_ACTS } from './acts'
+import type { Loss } from './loss'
 import type { OverdueKind } from './overdueKinds'
 
 /** What someone has to do next about a sample. Instants in ms UTC. */
@@ -18,6 +19,8 @@ export interface NextAct {
   isUrgent: boolean
   /** By which kind lists name it since it is overdue, and since when; null while it is not. */
   overdue: { kind: OverdueKind; sinceAt: number } | null
+  /** What can still be saved by it; null if waiting costs nothing more. */
+  loss: Loss | null
   /** The keys of the findings to rule on. */
   findings: readonly string[]
   /** The milestone whose time is asked for. */
@@ -51,6 +54,7 @@ export function makeAct(
     notBeforeAt: null,
     why,
     isUrgent: isUrgent || overdue !== null || SAMPLE_ACTS[act].isPressing,
+    loss: null,
     findings: [],
     milestone: null,
     spare: null,

@@ -1,7 +1,9 @@
 import type { OwedTest, Programme } from '@/lib/schedule/owedTests'
 import { type JudgedSubject, judgeAll } from './judgeAll'
+import { findReportLoss } from './loss'
 import { findActor, type Overdue } from './overdueKinds'
 import type { ProgrammeIndex } from './programmeIndex'
+import { compareUrgency, type Urgency } from './urgency'
 
 /** Whether something overdue holds up this test, whose later acts can then hardly be in time. */
 export function isForTest(overdue: Overdue, owed: OwedTest): boolean {
@@ -9,15 +11,23 @@ export function isForTest(overdue: Overdue, owed: OwedTest): boolean {
 }
 
 /**
- * All that is overdue in a programme, longest first, whatever the order of samples, events or entries. `judged`: the judgements
- * of all its samples.
+ * All that is overdue in a programme, most urgent first, whatever the order of samples, events or entries. `judged`: the
+ * judgements of all its samples.
  */
 export function findOverdue(index: ProgrammeIndex, judged = judgeAll(index)): Overdue[] {
   const { programme } = index
   return [
     ...index.owed.flatMap((one) => findTestWithoutKit(one, programme)),
     ...judged.flatMap((one) => findSampleOverdue(one, index)),
-  ].sort((a, b) => a.sinceAt - b.sinceAt || (a.subject < b.subject ? -1 : a.subject > b.subject ? 1 : 0))
+  ]
+    .map((one) => ({ one, urgency: getOverdueUrgency(one) }))
+    .sort((a, b) => compareUrgency(a.urgency, b.urgency))
+    .map(({ one }) => one)
+}
+
+/** The same as that of the act that is late. */
+export function getOverdueUrgency({ loss, sinceAt, sample, subject }: Overdue): Urgency {
+  return { isUrgent: true, loss, at: sinceAt, key: `${sample ?? ''} ${subject}` }
 }
 
 /** A test whose first kit should have been posted by now, and for which no kit was issued. */
@@ -42,6 +52,7 @@ function findTestWithoutKit(owed: OwedTest, { now }: Programme): Overdue[] {
       found: null,
       service: owed.service,
       spare: null,
+      loss: findReportLoss(owed, false, now),
       subject: `${kind}/${owed.duty}/${owed.number}`,
     },
   ]
@@ -53,7 +64,7 @@ function findSampleOverdue({ judgement, ...subject }: JudgedSubject, index: Prog
   const sample = index.find(subject.sample)
   if (sample === null) return []
   const owed = index.findOwedTest(sample)
-  return judgement.acts.flatMap(({ overdue, actor, findings, spare, why }) => {
+  return judgement.acts.flatMap(({ overdue, actor, findings, spare, why, loss }) => {
     if (overdue === null) return []
     const { kind, sinceAt } = overdue
     const deviation = findings[0] ?? null
@@ -73,6 +84,7 @@ function findSampleOverdue({ judgement, ...subject }: JudgedSubject, index: Prog
         deviation,
         found: deviation === null ? null : why,
         spare,
+        loss,
         subject: [kind, subject.sample, ...(deviation === null ? [] : [deviation])].join('/'),
       },
     ]

@@ -3,6 +3,7 @@ import type { Failure } from '@/lib/custody/fitness'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Message, MessageKey } from '@/lib/messages/message'
 import { ACTS, type ActKind, type ActMessage, type Actor } from '@/lib/schedule/act'
+import type { Loss } from './loss'
 
 /** A page on which something overdue is settled: who issues a kit, who posts one, what the carrier says. */
 export type ResolutionPage = 'first kit' | 'replacement' | 'kit' | 'carrier'
@@ -29,8 +30,6 @@ interface OverdueRow {
   why: WhyMessage | null
   /** What settles it: an event of a kind, or what is done on a page. */
   resolvedBy: { record: EventKind } | { page: ResolutionPage }
-  /** What waiting costs: the sample while its clock runs, the day of its report while that can be had, or nothing more. */
-  atStake: 'sample' | 'report' | null
   /** What the weekly mail adds, with the day of the first of these that is known; `text` where not the event’s own. */
   known:
     | { text: 'overdue.noKit.known' }
@@ -55,7 +54,6 @@ const ROWS = {
     recordText: 'overdue.noKit.do',
     why: 'overdue.noKit.why',
     resolvedBy: { page: 'first kit' },
-    atStake: 'report',
     known: { text: 'overdue.noKit.known' },
     since: 'overdue.noKit.since',
   },
@@ -65,7 +63,6 @@ const ROWS = {
     recordText: 'overdue.notPosted.record',
     why: 'overdue.notPosted.why',
     resolvedBy: { page: 'kit' },
-    atStake: 'report',
     known: { day: 'issue', text: 'overdue.notPosted.issued' },
     since: 'overdue.due',
   },
@@ -73,7 +70,6 @@ const ROWS = {
     ...toActRow('cut'),
     recordText: 'act.cut.record',
     why: 'overdue.notCut.why',
-    atStake: 'report',
     known: null,
     since: 'overdue.due',
   },
@@ -81,7 +77,6 @@ const ROWS = {
     ...toActRow('hand over'),
     recordText: 'act.handOver.record',
     why: 'overdue.notHandedOver.why',
-    atStake: 'sample',
     known: { day: ['collected', 'sealed'] },
     since: 'overdue.due',
   },
@@ -92,7 +87,6 @@ const ROWS = {
     why: 'overdue.tooLong.why',
     // The carrier may say anything: that it was seen, is held, has arrived or is lost.
     resolvedBy: { page: 'carrier' },
-    atStake: 'sample',
     known: { day: ['dispatched'] },
     since: 'overdue.tooLong.since',
   },
@@ -100,7 +94,6 @@ const ROWS = {
     ...toActRow('receive'),
     recordText: 'overdue.notReceived.record',
     why: 'overdue.notReceived.why',
-    atStake: 'sample',
     known: { day: ['delivered'], text: 'overdue.notReceived.known' },
     since: 'overdue.due',
   },
@@ -108,7 +101,6 @@ const ROWS = {
     ...toActRow('load'),
     recordText: 'act.load.record',
     why: 'overdue.notLoaded.why',
-    atStake: 'sample',
     known: { day: ['received'] },
     since: 'overdue.due',
   },
@@ -118,7 +110,6 @@ const ROWS = {
     recordText: 'act.replace.do',
     why: null,
     resolvedBy: { page: 'replacement' },
-    atStake: 'report',
     known: { day: 'since', text: null },
     since: null,
   },
@@ -128,7 +119,6 @@ const ROWS = {
     recordText: 'act.rule.do',
     why: 'overdue.noRuling.why',
     resolvedBy: { record: 'ruling' },
-    atStake: 'sample',
     known: { day: 'since', text: 'overdue.noRuling.on' },
     since: null,
   },
@@ -138,7 +128,6 @@ const ROWS = {
     recordText: 'overdue.noFormCopy.record',
     why: 'overdue.noFormCopy.why',
     resolvedBy: { record: 'form copy' },
-    atStake: null,
     known: { day: ['dispatched'] },
     since: 'overdue.due',
   },
@@ -146,7 +135,6 @@ const ROWS = {
     ...toActRow('report'),
     recordText: 'act.report.record',
     why: 'overdue.reportLate.why',
-    atStake: null,
     known: { day: ['loaded'] },
     since: 'overdue.due',
   },
@@ -199,6 +187,8 @@ export interface Overdue {
   service: string | null
   /** A spare kit at the plant that can replace it. */
   spare: string | null
+  /** What can still be saved; null if waiting costs nothing more. */
+  loss: Loss | null
   /** Identifies the task over time; what is set aside refers to it. */
   subject: string
 }

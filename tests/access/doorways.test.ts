@@ -14,7 +14,7 @@ import { fillTwoMakers, REGISTER } from './twoMakers'
 describe('the path to return to after sign-in', () => {
   test.each([
     ['/plants/PL1', '/plants/PL1'],
-    ['/?search=a%20b&standing=tight', '/?search=a%20b&standing=tight'],
+    ['/?search=a%20b&group=tight', '/?search=a%20b&group=tight'],
     ['/samples/7KQ2-M94Y?_rsc=1x', '/samples/7KQ2-M94Y'],
   ])('%s is kept', (given, kept) => {
     const path = parseReturnPath(given)

@@ -23,7 +23,7 @@ export async function benchBoards(engine: BenchEngine): Promise<Comparison[]> {
     run: async () => {
       for (let n = 0; n < BOARDS; n += 1) {
         const { counts } = await getBoard(pool, 'all', {}, NOW)
-        if (counts.open !== OPEN) throw new Error(`${counts.open} samples are open, not ${OPEN}`)
+        if (counts.total !== OPEN) throw new Error(`${counts.total} samples are open, not ${OPEN}`)
       }
     },
   })

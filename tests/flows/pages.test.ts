@@ -51,9 +51,9 @@ describe('the board', () => {
   test('filters without scripts too', async ({ openPage }) => {
     const page = await openPage({ javaScriptEnabled: false })
     await page.goto(server.address)
-    await page.selectOption('select[name=standing]', 'at risk')
+    await page.selectOption('select[name=group]', 'at risk')
     await page.click('main button[type=submit]')
-    await page.waitForURL(/standing=at/)
+    await page.waitForURL(/group=at/)
     await expect.poll(() => samples(page)).toEqual([code(KITS.atRisk)])
   })
 

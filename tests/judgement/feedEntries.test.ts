@@ -80,8 +80,8 @@ test('an entry overdue with others links to its status, not to their form', () =
     key.startsWith('overdue/'),
   )
   expect(overdue.map(({ summary, path }) => [summary, path])).toEqual([
-    [`Overdue: Send a copy of the form for ${CODE}`, `/samples/${ONE.code}?record=form+copy#record`],
     [`Overdue with North laboratory: Record the receipt of ${CODE}`, `/samples/${ONE.code}`],
+    [`Overdue: Send a copy of the form for ${CODE}`, `/samples/${ONE.code}?record=form+copy#record`],
   ])
 })
 

@@ -23,7 +23,7 @@ await withEngine(async (engine) => {
   await loadDemo(pool, Date.now())
   const address = await engine.serve(url)
   const administrator = await signInAs({ authPool }, ADMINISTRATOR, 'administrator@demo.invalid')
-  const lapsed = (await getBoard(pool, 'all', { standing: 'at risk' }, Date.now())).bands[0]?.rows[0]
+  const lapsed = (await getBoard(pool, 'all', { group: 'at risk' }, Date.now())).bands[0]?.rows[0]
   const started = await startBrowser()
   if ('reason' in started) throw new Error(started.reason)
   const browser = await chromium.connect(started.endpoint)

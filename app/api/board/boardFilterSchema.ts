@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { MAX_SEARCH_LENGTH, STAGES } from '@/app/(board)/boardFilter'
-import { OPEN_STANDINGS } from '@/lib/hold/standing'
+import { SAMPLE_GROUPS } from '@/lib/judgement/sampleGroup'
 import { english } from '@/lib/messages/english'
 
 /** An empty form field does not filter. */
@@ -13,7 +13,7 @@ export const boardFilterSchema = z.object({
     z.string().max(MAX_SEARCH_LENGTH, english('board.fault.search', { max: MAX_SEARCH_LENGTH })),
   ),
   stage: optional(z.enum(STAGES, { error: english('board.fault.stage', { values: STAGES.join(', ') }) })),
-  standing: optional(
-    z.enum(OPEN_STANDINGS, { error: english('board.fault.standing', { values: OPEN_STANDINGS.join(', ') }) }),
+  group: optional(
+    z.enum(SAMPLE_GROUPS, { error: english('board.fault.group', { values: SAMPLE_GROUPS.join(', ') }) }),
   ),
 })

@@ -1,12 +1,13 @@
 import type { Names } from '@/lib/judgement/dueText'
 import { type ActingRoles, isResponsible } from '@/lib/judgement/responsibility'
+import { compareUrgency } from '@/lib/judgement/urgency'
 import type { KeyWarnings } from '@/lib/policy/keyWarnings'
 import { type BackupStatus, isBackupOverdue } from '@/lib/store/backup/backupStatus'
 import type { RejectedAddress } from '@/lib/store/mail/mailStatus'
 import type { DigestPerson } from '@/lib/store/people/digestPeople'
 import type { ListedKey } from '@/lib/store/people/keys'
 import type { DigestWork } from './digestWork'
-import { AUDIENCES, compareDay, compareUrgency, type DigestItem } from './item'
+import { AUDIENCES, compareDay, type DigestItem } from './item'
 
 /** The content of one person's mail for one ISO week. */
 export interface Digest {

@@ -68,6 +68,7 @@ function toArrivalItems(
           actor: { by: 'laboratory', code },
           sample: first,
           restraint: null,
+          isUrgent: false,
           loss: null,
           at: one.lateSinceDay === null ? at : now,
         },

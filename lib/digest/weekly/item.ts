@@ -1,12 +1,12 @@
 import type { Names } from '@/lib/judgement/dueText'
 import type { Judgement } from '@/lib/judgement/judge'
 import type { JudgedSubject } from '@/lib/judgement/judgeAll'
+import type { Loss } from '@/lib/judgement/loss'
 import type { NextAct } from '@/lib/judgement/nextAct'
 import type { Overdue } from '@/lib/judgement/overdueKinds'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
 import type { Actor } from '@/lib/schedule/act'
 import type { DueLine } from '@/lib/schedule/owedTests'
-import type { LastCut } from '@/lib/schedule/workBack'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
 import type { ComingConsignment } from '@/lib/store/read/arrivals/arrivals'
 import type { DateFormat } from './dateFormat'
@@ -55,15 +55,6 @@ export const AUDIENCES: Readonly<Record<ItemReason['kind'], Audience>> = {
   expected: { isUpcoming: true, forOthers: 'nobody' },
 }
 
-/** What is lost after `at` (ms UTC): a sample by its hold limit, or the report's day. */
-export interface Loss {
-  kind: 'sample' | 'report'
-  at: number
-  zone: string
-  /** The last day to cut, where the report's sample is not cut yet. */
-  lastCut?: LastCut | null
-}
-
 /** One thing that a digest names. Instants in ms UTC. */
 export interface DigestItem {
   reason: ItemReason
@@ -75,19 +66,12 @@ export interface DigestItem {
   sample: SampleRow | null
   /** What must not be done with its sample; null where nothing is forbidden. */
   restraint: Pick<Judgement, 'restraint' | 'fitness'> | null
+  /** Whether it needs someone today. */
+  isUrgent: boolean
   /** What can still be saved; null if waiting costs nothing more. */
   loss: Loss | null
   /** When it became overdue, or when it is due. */
   at: number
-}
-
-/**
- * Most urgent first: what can still be saved, the soonest lost first; then what is only late, the longest wait first. A day
- * more or less matters only to the former.
- */
-export function compareUrgency(a: DigestItem, b: DigestItem): number {
-  if ((a.loss === null) !== (b.loss === null)) return a.loss === null ? 1 : -1
-  return (a.loss?.at ?? a.at) - (b.loss?.at ?? b.at) || a.at - b.at || (a.key < b.key ? -1 : 1)
 }
 
 /** By the day on which it is lost or due. */

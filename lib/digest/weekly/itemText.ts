@@ -90,8 +90,7 @@ function describeStake(t: Translate, { loss, sample }: DigestItem, dates: DateFo
     const sentence = t('mail.stake.report', { day: dates.day(loss.at, loss.zone) })
     return loss.lastCut ? `${sentence} ${formatLastCut(t, loss.lastCut, kit, dates.localDay)}` : sentence
   }
-  const milestone = sample?.binding?.limit.to ?? 'loaded'
-  return t('mail.stake.sample', { sample: kit, milestone, deadline: dates.deadline(loss.at) })
+  return t('mail.stake.sample', { sample: kit, milestone: loss.milestone, deadline: dates.deadline(loss.at) })
 }
 
 type Milestone = SampleRow['milestones'][number]['milestone']

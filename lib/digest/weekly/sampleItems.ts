@@ -5,7 +5,7 @@ import { asksFor } from '@/lib/judgement/testActs'
 import { type Actor, isSameActor } from '@/lib/schedule/act'
 import type { DueLine } from '@/lib/schedule/owedTests'
 import type { SampleRow } from '@/lib/store/projection/sampleRow'
-import { findSampleLoss, LOOKAHEAD_MS } from './dueItems'
+import { LOOKAHEAD_MS } from './dueItems'
 import type { DigestItem, ItemReason } from './item'
 
 type SampleReason = Extract<ItemReason, { judged: JudgedSubject }>
@@ -36,7 +36,7 @@ export function toSampleItems(
 
 function toItem(judged: JudgedSubject, reason: SampleReason, row: SampleRow | null, now: number): DigestItem {
   const act = reason.kind === 'forbidden' ? null : reason.act
-  const loss = act !== null && canSave(judged, act) ? findSampleLoss(row, now) : null
+  const loss = act === null || act.milestone !== null ? null : act.loss
   const isSoonLost = loss !== null && loss.at <= now + LOOKAHEAD_MS
   return {
     reason: reason.kind === 'next step' && isSoonLost ? { ...reason, kind: 'soon lost' } : reason,
@@ -45,6 +45,7 @@ function toItem(judged: JudgedSubject, reason: SampleReason, row: SampleRow | nu
     actor: act?.actor ?? findHandler(judged),
     sample: row,
     restraint: judged.judgement,
+    isUrgent: act?.isUrgent ?? true,
     loss,
     at: act?.byAt ?? row?.stageAt ?? row?.issuedAt ?? now,
   }
@@ -77,11 +78,4 @@ function findHandler({ judgement, plant, laboratory }: JudgedSubject): Actor {
   return judgement.restraint === 'do not send'
     ? { by: 'plant', code: plant }
     : { by: 'laboratory', code: laboratory }
-}
-
-/** Whether an act brings a sample nearer to what its limit waits for. */
-function canSave({ judgement }: JudgedSubject, { act, isUrgent, milestone }: NextAct): boolean {
-  const { record } = SAMPLE_ACTS[act]
-  if (milestone !== null || record === 'form copy') return false
-  return record !== null || (judgement.fitness === 'fit' && isUrgent)
 }

@@ -8,6 +8,8 @@ export const due = {
     'Nothing overdue is yours to do; {count, plural, one {# task waits} other {# tasks wait}} for others.',
   'due.heading.none': 'Nothing is overdue.',
   'due.heading.noMatch': 'Nothing that is due matches this filter.',
+  'due.summary.pressing':
+    '{count, plural, one {# task of yours is not overdue but cannot wait.} other {# tasks of yours are not overdue but cannot wait.}}',
   'due.summary.others': '{count, plural, one {# more waits for others.} other {# more wait for others.}}',
   'due.summary.setAside': '{count, plural, one {# is set aside.} other {# are set aside.}}',
   'due.summary.coming':
@@ -36,7 +38,11 @@ export const due = {
 
   'due.mine': 'Yours to do',
   'due.mineOrder':
-    'What can still be saved comes first, the most urgent at the top; then what is only late, the longest overdue at the top.',
+    'What can still be saved comes first, the most urgent at the top; then what is only late, the latest to become so at the top.',
+  'due.next': 'Yours next',
+  'due.next.now': 'At once',
+  'due.next.meanwhile': 'Meanwhile',
+  'due.next.daysAhead': '{days, plural, =0 {Today} =1 {Tomorrow} other {In # days}}',
   'due.others': 'Waiting for others',
   'due.groupCount': '{count, plural, one {# task} other {# tasks}}',
   'due.daysAgo': '{days, plural, =0 {Today} one {# day} other {# days}}',

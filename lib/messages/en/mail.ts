@@ -20,7 +20,7 @@ export const mail = {
 
   'mail.own.heading': 'Yours to do',
   'mail.own.saved': 'Can still be saved: the most urgent first',
-  'mail.own.late': 'The rest: the longest overdue first',
+  'mail.own.late': 'The rest: the latest to become overdue first',
   'mail.others.heading': 'With plants and laboratories: overdue or at risk',
   'mail.upcoming.heading': 'Coming up',
   'mail.more': 'And {count, number} more: see what is due',

@@ -3,16 +3,17 @@ import { z } from 'zod'
 import { toCanonical } from '@/lib/custody/kitCode'
 import type { PlantContent } from '@/lib/custody/registerDocument'
 import type { Milestone } from '@/lib/hold/milestone'
-import { DEFAULT_THRESHOLDS, type OpenStanding } from '@/lib/hold/standing'
-import type { Judgement } from '@/lib/judgement/judge'
-import { getSampleGroup, isUrgent, SAMPLE_GROUPS } from '@/lib/judgement/sampleGroup'
+import { OPEN_STANDINGS } from '@/lib/hold/standing'
+import { getSampleGroup, isListed, isUrgent, type SampleGroup } from '@/lib/judgement/sampleGroup'
+import { compareUrgency, getUrgency } from '@/lib/judgement/urgency'
 import type { Scope } from '@/lib/policy/scope'
 import { STANDING_SQL } from '../projection/sampleConditions'
 import { ROW_COLUMNS, type StoredSample, storedSample, toSampleRow } from '../projection/sampleRow'
 import { SCORED_SAMPLES } from '../projection/storedForecast'
 import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
-import { type BoardCounts, countOpen, judgeOpen } from './boardCounts'
+import { type BoardCounts, countListed, judgeListed, type ListedSample } from './boardCounts'
+import { compareRows } from './judged/compareRows'
 import { type JudgedRow, judgeRow } from './judged/judgedRow'
 import { listJudgedPlants, withJudgedTransaction } from './judged/programmeIndex'
 import { getPlantAdvice, type PlantAdvice } from './ship/plantAdvice'
@@ -21,7 +22,7 @@ export interface BoardFilter {
   /** Part of a kit code, a waybill, a lot, or the code or name of a plant or product. */
   search?: string | undefined
   stage?: Milestone | 'issued' | undefined
-  standing?: OpenStanding | undefined
+  group?: SampleGroup | undefined
 }
 
 export interface PlantHeading {
@@ -35,25 +36,25 @@ export interface PlantHeading {
 export interface Board {
   asOf: number
   isDemo: boolean
-  /** Counts all open samples, whatever the filter. */
+  /** Counts all that are open or ask for something, whatever the filter. */
   counts: BoardCounts
-  /** Whether any sample is settled: with none open, this tells a finished programme from one not begun. */
+  /** Whether any sample is settled: with none listed, this tells a finished programme from one not begun. */
   hasSettled: boolean
   /** The number of unplaced events. */
   unplaced: number
   /** The number of hand-overs that name another maker's waybill and wait for an administrator. */
   claims: number
-  /** Most urgent first. With a search, settled samples come last in each band. */
+  /** Most urgent first. With a search, settled samples that ask for nothing come last in each band. */
   bands: { plant: PlantHeading; rows: JudgedRow[]; ship?: PlantAdvice }[]
-  /** The number of matching open samples beyond `MAX_ROWS`. */
+  /** The number of matching listed samples beyond `MAX_ROWS`. */
   notShown: number
 }
 
-/** The most open samples on a board, and the most settled ones that a search finds. */
+/** The most listed samples on a board, and the most settled ones that a search finds. */
 const MAX_ROWS = 400
 const MAX_SETTLED = 100
 
-/** The board of the plants in `scope` at `now` (ms UTC): open samples, most urgent first. */
+/** The board of the plants in `scope` at `now` (ms UTC): samples that are open or ask for something, most urgent first. */
 export async function getBoard(
   pool: pg.Pool,
   scope: Scope,
@@ -63,14 +64,15 @@ export async function getBoard(
   const plants = listJudgedPlants(scope)
   return withJudgedTransaction(pool, scope, { plants }, now, async ({ client, register, isDemo, index }) => {
     const { unplaced, claims, hasSettled } = await REST.one(client)
-    const judgements = judgeOpen(index, scope)
-    const open = await findOpen(client, filter, listUrgent(judgements), now)
+    const listed = judgeListed(index, scope)
+    const found = await findListed(client, filter, listed, now)
     const settled =
-      filter.search?.trim() && !filter.standing ? await SETTLED.all(client, toValues(filter, now)) : []
+      filter.search?.trim() && !filter.group ? await SETTLED.all(client, toValues(filter, now)) : []
     const toRows = (stored: readonly StoredSample[]) =>
       stored.map((one) => judgeRow(toSampleRow(one, register, now), index))
-    const shown = toRows(open.rows).sort(compareUrgency).slice(0, MAX_ROWS)
-    const bands = groupByPlant([...shown, ...toRows(settled)], (code) =>
+    const shown = toRows(found.rows).sort(compareRows).slice(0, MAX_ROWS)
+    const others = toRows(settled).filter((row) => !isListed(row))
+    const bands = groupByPlant([...shown, ...others], (code) =>
       getPlantHeading(code, register.plants.get(code)),
     )
     const shownPlants = bands.map(({ plant }) => plant.code)
@@ -78,12 +80,12 @@ export async function getBoard(
     return {
       asOf: now,
       isDemo,
-      counts: await countOpen(client, judgements, now),
+      counts: await countListed(client, listed, now),
       unplaced,
       claims,
       hasSettled,
       bands: bands.map((band) => ({ ...band, ...toShip(ship.get(band.plant.code)) })),
-      notShown: open.matching - shown.length,
+      notShown: found.matching - shown.length,
     }
   })
 }
@@ -108,8 +110,14 @@ const REST = statement(
  */
 const MATCHES = `case when $2::text is null then true when $2 = 'issued' then stage is null else stage = $2 end
   and ($3::text is null or search like $3 or search like $4)`
-/** The same for open samples, with now as $1 and a standing as $5. */
-const OPEN = `${SCORED_SAMPLES} where settled is null and ($5::text is null or (${STANDING_SQL}) = $5) and ${MATCHES}`
+/**
+ * The condition of a group: the judged samples in it ($5), and of those that are not judged (not in $6) what stands so ($7). $1 is
+ * now.
+ */
+const GROUP = `($5::text[] is null or code = any($5) or (${STANDING_SQL} = any($7::text[]) and code <> all($6::text[])))`
+const OPEN = `${SCORED_SAMPLES} where settled is null and ${GROUP} and ${MATCHES}`
+/** The same for the samples named by $8, open or not. */
+const NAMED = `${SCORED_SAMPLES} where code = any($8::text[]) and ${GROUP} and ${MATCHES}`
 
 /** The open samples that match a filter, most urgent first by `pressing_at`. */
 export const URGENT_SQL = `select ${ROW_COLUMNS} from ${OPEN} order by pressing_at, code limit ${MAX_ROWS + 1}`
@@ -118,10 +126,10 @@ const LIKELY_LATE = statement(
   storedSample,
   `select ${ROW_COLUMNS} from ${OPEN} and risk_tight_at <= $1 order by risk_at_risk_at, code limit ${MAX_ROWS + 1}`,
 )
-const NEEDED = statement(storedSample, `select ${ROW_COLUMNS} from ${OPEN} and code = any($6)`)
+const NEEDED = statement(storedSample, `select ${ROW_COLUMNS} from ${NAMED}`)
 const MATCHING = statement(
-  z.object({ matching: z.number() }),
-  `select count(*)::int as matching from ${OPEN}`,
+  z.object({ open: z.number(), named: z.number() }),
+  `select (select count(*)::int from ${OPEN}) as open, (select count(*)::int from ${NAMED}) as named`,
 )
 const SETTLED = statement(
   storedSample,
@@ -144,74 +152,48 @@ function toPatterns(search: string | undefined): (string | null)[] {
   return [containing(search), code === '' || code === search ? null : containing(code)]
 }
 
-/** The samples that need someone today, what presses most first, as many as a board shows. */
-function listUrgent(judgements: readonly Judgement[]): string[] {
-  const rank = (one: Judgement) => SAMPLE_GROUPS.indexOf(getSampleGroup(one, one.standing))
-  return judgements
-    .filter(isUrgent)
-    .sort((a, b) => rank(a) - rank(b) || (a.sample < b.sample ? -1 : 1))
+/** The parameters $5 to $7 of a filter. */
+function toGroupValues(group: SampleGroup | undefined, listed: readonly ListedSample[]) {
+  if (group === undefined) return [null, null, null]
+  const getCodes = (those: readonly ListedSample[]) => those.map(({ judgement }) => judgement.sample)
+  return [
+    getCodes(listed.filter(({ judgement }) => getSampleGroup(judgement, judgement.standing) === group)),
+    getCodes(listed),
+    OPEN_STANDINGS.filter((standing) => getSampleGroup(null, standing) === group),
+  ]
+}
+
+/** The codes of the samples of which something leads, what presses most first, as many as a board shows. */
+function listFirst(listed: readonly ListedSample[]): string[] {
+  return listed
+    .flatMap(({ judgement: { sample, acts } }) => (acts[0] ? [getUrgency(acts[0], sample)] : []))
+    .sort(compareUrgency)
     .slice(0, MAX_ROWS)
-    .map(({ sample }) => sample)
+    .map(({ key }) => key)
 }
 
 /**
- * The open samples that match: the first by `pressing_at`, and beyond one board's worth also those that their forecast
- * calls tight or worse, and those of `urgent`.
+ * The listed samples that match: the first open ones by `pressing_at`, and the settled ones that ask for something. Beyond one
+ * board's worth also those that their forecast calls tight or worse, and those that need someone today.
  */
-async function findOpen(db: Queryable, filter: BoardFilter, urgent: readonly string[], now: number) {
-  const values = [...toValues(filter, now), filter.standing]
-  const rows = await URGENT.all(db, values)
-  if (rows.length <= MAX_ROWS) return { rows, matching: rows.length }
+async function findListed(db: Queryable, filter: BoardFilter, listed: readonly ListedSample[], now: number) {
+  const values = [...toValues(filter, now), ...toGroupValues(filter.group, listed)]
+  const settled = listed.filter(({ isSettled }) => isSettled)
+  const open = await URGENT.all(db, values)
+  const isCut = open.length > MAX_ROWS || settled.length > MAX_ROWS
+  const first = listFirst(isCut ? listed.filter((one) => one.isSettled || isUrgent(one.judgement)) : settled)
+  const needed = first.length === 0 ? [] : await NEEDED.all(db, [...values, first])
+  if (!isCut) return { rows: [...open, ...needed], matching: open.length + needed.length }
   const likelyLate = await LIKELY_LATE.all(db, values)
-  const needed = await NEEDED.all(db, [...values, urgent])
-  const { matching } = await MATCHING.one(db, values)
-  const found = new Map([...rows, ...likelyLate, ...needed].map((row) => [row.code, row]))
-  return { rows: [...found.values()], matching }
+  const codes = settled.map(({ judgement }) => judgement.sample)
+  const count = await MATCHING.one(db, [...values, codes])
+  const found = new Map([...open, ...likelyLate, ...needed].map((row) => [row.code, row]))
+  return { rows: [...found.values()], matching: count.open + count.named }
 }
 
 /** Rows grouped by plant, the most urgent first within a plant and among plants. */
 function groupByPlant(rows: readonly JudgedRow[], heading: (code: string) => PlantHeading): Board['bands'] {
   const bands = new Map<string, JudgedRow[]>()
-  for (const row of [...rows].sort(compareUrgency))
-    bands.set(row.plant, [...(bands.get(row.plant) ?? []), row])
+  for (const row of [...rows].sort(compareRows)) bands.set(row.plant, [...(bands.get(row.plant) ?? []), row])
   return [...bands].map(([code, band]) => ({ plant: heading(code), rows: band }))
-}
-
-/**
- * Orders rows by urgency: open before settled; then by group, replaced samples last; in each, those that need someone today
- * first. What proves nothing comes with the last lapsed first, since older ones have been seen; those at risk or tight by the
- * chance to miss, in whole per cent. Then by due, then by code.
- */
-export function compareUrgency(a: JudgedRow, b: JudgedRow): number {
-  if (a.isSettled !== b.isSettled) return a.isSettled ? 1 : -1
-  if (a.isSettled) return (b.settledAt ?? 0) - (a.settledAt ?? 0) || (a.code < b.code ? -1 : 1)
-  const order =
-    getRank(a) - getRank(b) ||
-    Number(isUrgent(b.judgement)) - Number(isUrgent(a.judgement)) ||
-    getRiskPercent(b) - getRiskPercent(a) ||
-    (isOver(a) ? getDueAt(b) - getDueAt(a) : getDueAt(a) - getDueAt(b))
-  return order || (a.code < b.code ? -1 : 1)
-}
-
-function getRank({ judgement, standing, replacedBy }: JudgedRow): number {
-  if (replacedBy !== null && !isUrgent(judgement)) return SAMPLE_GROUPS.length
-  return SAMPLE_GROUPS.indexOf(getSampleGroup(judgement, standing))
-}
-
-/** Whether it can no longer be saved. */
-function isOver({ judgement, standing }: JudgedRow): boolean {
-  const group = getSampleGroup(judgement, standing)
-  return group === 'to be replaced' || group === 'unfit' || group === 'of no use'
-}
-
-/** The chance to miss, per cent; without a forecast, the threshold of its standing. */
-function getRiskPercent({ standing, forecast }: JudgedRow): number {
-  if (standing !== 'at risk' && standing !== 'tight') return 0
-  const begins = standing === 'tight' ? DEFAULT_THRESHOLDS.tight : DEFAULT_THRESHOLDS.atRisk
-  return Math.round(100 * (forecast?.risk ?? begins))
-}
-
-function getDueAt(row: JudgedRow): number {
-  const clock = row.standing === 'lapsed' ? (row.lapsed ?? row.binding) : row.binding
-  return clock?.dueAt ?? Number.MAX_SAFE_INTEGER
 }

@@ -2,16 +2,23 @@ import { z } from 'zod'
 import { OPEN_STANDINGS } from '@/lib/hold/standing'
 import { type Judgement, judge } from '@/lib/judgement/judge'
 import type { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
-import { countTally, getSampleGroup, isUrgent, type Tally, tally } from '@/lib/judgement/sampleGroup'
+import {
+  countTally,
+  getSampleGroup,
+  isListed,
+  isUrgent,
+  type Tally,
+  tally,
+} from '@/lib/judgement/sampleGroup'
 import { includesSample, type Scope } from '@/lib/policy/scope'
 import { STANDING_SQL } from '../projection/sampleConditions'
 import { SCORED_SAMPLES } from '../projection/storedForecast'
 import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 
-/** Counts of open samples. */
+/** Counts of the samples that a board lists. */
 export interface BoardCounts {
-  open: number
+  total: number
   groups: Tally
   /** Those of them that need someone today. */
   urgent: Tally
@@ -24,26 +31,34 @@ const OTHERS = statement(
    where settled is null and code <> all($2::text[]) group by 1`,
 )
 
-/** Judges every open sample that a scope sees. */
-export function judgeOpen(index: ProgrammeIndex, scope: Scope): Judgement[] {
-  return index.programme.samples
-    .filter(({ settled, kit }) => settled === null && includesSample(scope, kit))
-    .map((sample) => judge(sample, index))
+/** A sample that a board lists. */
+export interface ListedSample {
+  isSettled: boolean
+  judgement: Judgement
 }
 
-/** Counts all open samples of the transaction's scope, of which `judgements` are those that can ask for something. */
-export async function countOpen(
+/** Judges every sample that a scope sees; those that are open or ask for something. */
+export function judgeListed(index: ProgrammeIndex, scope: Scope): ListedSample[] {
+  return index.programme.samples
+    .filter(({ kit }) => includesSample(scope, kit))
+    .map((sample) => ({ isSettled: sample.settled !== null, judgement: judge(sample, index) }))
+    .filter(isListed)
+}
+
+/** Counts all listed samples of the transaction's scope, of which `listed` are those that are judged. */
+export async function countListed(
   db: Queryable,
-  judgements: readonly Judgement[],
+  listed: readonly ListedSample[],
   now: number,
 ): Promise<BoardCounts> {
+  const judgements = listed.map(({ judgement }) => judgement)
   const classify = (one: Judgement) => getSampleGroup(one, one.standing)
   const groups = tally(judgements.map(classify))
   const codes = judgements.map(({ sample }) => sample)
   for (const { standing, count } of await OTHERS.all(db, [new Date(now), codes]))
     groups[getSampleGroup(null, standing)] += count
   return {
-    open: countTally(groups),
+    total: countTally(groups),
     groups,
     urgent: tally(judgements.filter(isUrgent).map(classify)),
   }

@@ -22,7 +22,7 @@ describe('the summary of the board', () => {
     urgent: Partial<Board['counts']['urgent']> = {},
   ) => {
     const all = { ...tally([]), ...groups }
-    return { open: countTally(all), groups: all, urgent: { ...tally([]), ...urgent } }
+    return { total: countTally(all), groups: all, urgent: { ...tally([]), ...urgent } }
   }
 
   test('says how many samples need someone today, and why', () => {

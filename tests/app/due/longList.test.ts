@@ -39,6 +39,7 @@ const lateReports = (actor: Actor, count: number): Overdue[] =>
     found: null,
     service: null,
     spare: null,
+    loss: null,
     subject: `late/${actor.by}/${n}`,
   }))
 
@@ -54,11 +55,11 @@ function renderLists(overdue: Overdue[], { showsAll = false, subject = null as s
     places: new Map(),
     products: new Map(),
     zones: new Map(),
+    officeZone: 'UTC',
   }
   const view = buildDueView(
     english,
     work,
-    { overdue, losses: new Map() },
     OFFICE,
     readDueFilter(() => null),
     showsAll,

@@ -1,13 +1,14 @@
 import { describe, expect, test } from 'vitest'
 import { createDateFormat } from '@/lib/digest/weekly/dateFormat'
 import type { Digest } from '@/lib/digest/weekly/digest'
-import { compareUrgency, type DigestItem } from '@/lib/digest/weekly/item'
+import type { DigestItem } from '@/lib/digest/weekly/item'
 import { describeItem } from '@/lib/digest/weekly/itemText'
 import { formatLine } from '@/lib/digest/weekly/lineText'
 import { renderContent } from '@/lib/digest/weekly/mailContent'
 import { createLineRenderer } from '@/lib/digest/weekly/sections'
 import { OVERDUE_KINDS, type OverdueKind } from '@/lib/judgement/overdueKinds'
 import { resolutionPath } from '@/lib/judgement/resolutionPath'
+import { compareUrgency } from '@/lib/judgement/urgency'
 import { english } from '@/lib/messages/english'
 import { makeOverdue } from '../../judgement/overdueCases'
 import { ADMINISTRATOR, NOBODY } from '../../judgement/responsibleViewer'
@@ -38,6 +39,7 @@ function overdue(kind: OverdueKind, more: Partial<DigestItem> = {}, at = SINCE):
     actor,
     sample: null,
     restraint: null,
+    isUrgent: true,
     loss: null,
     at,
     ...more,
@@ -102,6 +104,7 @@ describe('what waiting costs', () => {
     kind: 'report' as const,
     at: Date.UTC(2026, 11, 15, 23, 59, 59, 999),
     zone: 'Europe/London',
+    lastCut: null,
   }
   const cut = (day: number | null) =>
     sentence(overdue('not cut', { sample, loss: { ...report, lastCut: { day, zone: 'Europe/London' } } }))
@@ -118,6 +121,7 @@ describe('what waiting costs', () => {
       kind: 'sample' as const,
       at: Date.UTC(2026, 10, 26, 23, 59, 59, 999),
       zone: 'Europe/London',
+      milestone: 'loaded' as const,
     }
     const lost = (zone: string) => sentence(overdue('not loaded in time', { sample, loss }), zone)
     expect(lost('Europe/London')).toContain('by the end of Thu 26 November, or it lapses')
@@ -126,9 +130,11 @@ describe('what waiting costs', () => {
 })
 
 describe('most urgent', () => {
-  const loss = (at: number) => ({ loss: { kind: 'sample' as const, at, zone: 'UTC' } })
+  const loss = (at: number) => ({
+    loss: { kind: 'sample' as const, at, zone: 'UTC', milestone: 'loaded' as const },
+  })
 
-  test('is what can still be saved, the soonest lost first, then the longest late', () => {
+  test('is what can still be saved, the soonest lost first, then the latest to become late', () => {
     const items = [
       overdue('report late', { key: 'late for a day' }, AS_OF - 1),
       overdue('form copy missing', { key: 'late for long' }, AS_OF - 99),
@@ -138,8 +144,8 @@ describe('most urgent', () => {
     expect([...items].sort(compareUrgency).map(({ key }) => key)).toEqual([
       'lost tomorrow',
       'lost next week',
-      'late for long',
       'late for a day',
+      'late for long',
     ])
   })
 })

@@ -2,9 +2,8 @@ import { beforeAll, expect, test } from 'vitest'
 import { UNRESTRICTED } from '@/lib/custody/event'
 import { generateKitCode } from '@/lib/custody/kitCode'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { OPEN_STANDINGS } from '@/lib/hold/standing'
 import { HOUR } from '@/lib/hold/zone'
-import { getSampleGroup, isUrgent, tally } from '@/lib/judgement/sampleGroup'
+import { getSampleGroup, isUrgent, SAMPLE_GROUPS, tally } from '@/lib/judgement/sampleGroup'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
 import { type BoardFilter, getBoard } from '@/lib/store/read/board'
 import { applyRegister } from '@/lib/store/register/changeRegister'
@@ -55,18 +54,19 @@ test.each([
   const { rows, counts } = await readRows({}, now)
   const groups = rows.map((row) => getSampleGroup(row.judgement, row.standing))
   const urgent = groups.filter((_group, index) => isUrgent(rows[index]?.judgement ?? null))
-  expect(counts).toEqual({ open: 100, groups: tally(groups), urgent: tally(urgent) })
+  expect(counts).toEqual({ total: 100, groups: tally(groups), urgent: tally(urgent) })
   const found = Object.entries(counts.groups).filter(([, many]) => many > 0)
   expect(found.map(([what]) => what)).toEqual(there)
-  for (const standing of OPEN_STANDINGS) {
-    const alike = (await readRows({ standing }, now)).rows
-    const count = rows.filter((row) => row.standing === standing).length
-    expect(alike.map((row) => row.standing)).toEqual(Array(count).fill(standing))
+  for (const group of SAMPLE_GROUPS) {
+    const alike = (await readRows({ group }, now)).rows
+    expect(alike.map(({ code }) => code)).toEqual(
+      rows.filter((_, index) => groups[index] === group).map(({ code }) => code),
+    )
   }
 })
 
 test('nobody is asked about a retained sample that has lapsed', async () => {
-  const { rows } = await readRows({ standing: 'lapsed' }, NOW)
+  const { rows } = await readRows({ group: 'of no use' }, NOW)
   const retained = rows.filter(({ purpose }) => purpose === 'retained')
   expect(retained.length).toBeGreaterThan(0)
   expect(retained.flatMap(({ judgement }) => judgement?.acts ?? [])).toEqual([])
@@ -81,11 +81,11 @@ test('the board finds what a filter asks for', async () => {
   const dashed = `${code.slice(0, 4)}-${code.slice(4)}`.toLowerCase()
   expect(await found({ stage: 'issued' })).toEqual([code])
   expect(await found({ search: ` ${dashed} ` })).toEqual([code])
-  expect(await found({ search: dashed, stage: 'issued', standing: 'sound' })).toEqual([code])
+  expect(await found({ search: dashed, stage: 'issued', group: 'sound' })).toEqual([code])
   expect(await found({ search: dashed, stage: 'collected' })).toEqual([])
   expect(await found({ search: 'bench plant', stage: 'collected' })).toHaveLength(100)
-  const tight = await found({ standing: 'tight' })
+  const tight = await found({ group: 'tight' })
   expect(tight.length).toBeGreaterThan(0)
-  expect(await found({ search: 'bench plant', standing: 'tight' })).toEqual(tight)
+  expect(await found({ search: 'bench plant', group: 'tight' })).toEqual(tight)
   for (const search of ['%', 'no such word', `${code}\u0000`]) expect(await found({ search })).toEqual([])
 })

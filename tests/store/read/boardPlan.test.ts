@@ -38,15 +38,15 @@ async function explain(sql: string, values: unknown[] = [], scope: Scope = 'all'
 
 describe('with thousands of settled samples', () => {
   test.each([
-    ['nothing', [null, null, null, null], []],
-    ['kits that are only issued', ['issued', null, null, null], ['(stage IS NULL)']],
+    ['nothing', [null, null, null, null, null, null], []],
+    ['kits that are only issued', ['issued', null, null, null, null, null], ['(stage IS NULL)']],
     [
-      'a stage and a standing',
-      ['dispatched', null, null, 'tight'],
+      'a stage and a group',
+      ['dispatched', null, null, [KEY_CODE], [KEY_CODE], ['tight']],
       ["(stage = 'dispatched'::text)", 'tight'],
     ],
-    ['words', [null, '%word%', null, null], ["(search ~~ '%word%'::text)"]],
-    ['words with a code in them', [null, '%wo%', '%0%', null], ["OR (search ~~ '%0%'::text)"]],
+    ['words', [null, '%word%', null, null, null, null], ["(search ~~ '%word%'::text)"]],
+    ['words with a code in them', [null, '%wo%', '%0%', null, null, null], ["OR (search ~~ '%0%'::text)"]],
   ])(
     'the board filtered by %s finds open samples by an index, and its plan has no other condition',
     async (_, asked, conditions) => {

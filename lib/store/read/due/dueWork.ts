@@ -24,7 +24,7 @@ export interface DueWork {
   asOf: number
   /** Ordered by the day on which the report is due. */
   owed: OwedTest[]
-  /** Overdue and not set aside, longest overdue first. */
+  /** Overdue and not set aside, most urgent first. */
   overdue: Overdue[]
   /** Overdue and set aside, in the same order. */
   setAside: { overdue: Overdue; entry: SetAside }[]
@@ -37,6 +37,8 @@ export interface DueWork {
   products: ReadonlyMap<string, string>
   /** Zones of the same plants and laboratories, by code. */
   zones: ReadonlyMap<string, string>
+  /** The zone of the programme's office. */
+  officeZone: string
 }
 
 /**
@@ -62,6 +64,7 @@ export async function getDueWork(pool: pg.Pool, scope: Scope, now: number, ahead
         owed,
         ...splitSetAside(overdue, setAsides, now),
         judged,
+        officeZone: index.programme.office.zone,
         missingRanges: scope === 'all' ? listMissingRanges(index.programme.samples) : [],
         ...getNames([...owed, ...overdue, ...judged], register),
       }

@@ -3,7 +3,9 @@ import type { Scope } from '@/lib/policy/scope'
 import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
-import { compareUrgency, type PlantHeading } from '../board'
+import type { PlantHeading } from '../board'
+import { judgeListed } from '../boardCounts'
+import { compareRows } from '../judged/compareRows'
 import { type JudgedRow, judgeRow } from '../judged/judgedRow'
 import { withJudgedTransaction } from '../judged/programmeIndex'
 import { countSettled, findPlant, findSettled } from './plantHistory'
@@ -13,7 +15,7 @@ export interface PlantPage {
   asOf: number
   isDemo: boolean
   plant: PlantHeading
-  /** Most urgent first. */
+  /** The samples that are open or ask for something, most urgent first. */
   open: JudgedRow[]
   /** The last settled, newest first. */
   settled: JudgedRow[]
@@ -29,7 +31,7 @@ const MAX_SETTLED = 20
 const OPEN = statement(
   storedSample,
   `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
-   where plant = $1 and settled is null order by pressing_at, code limit ${MAX_OPEN}`,
+   where plant = $1 and (settled is null or code = any($2::text[])) order by pressing_at, code limit ${MAX_OPEN}`,
 )
 
 /** The samples of a plant that `scope` sees at `now` (ms UTC); null if it does not see the plant. */
@@ -43,9 +45,10 @@ export async function getPlantPage(
     const { client, register, isDemo, index } = reader
     const plant = await findPlant(reader, code)
     if (plant === null) return null
-    const stored = await OPEN.all(client, [code])
+    const asking = judgeListed(index, scope).map(({ judgement }) => judgement.sample)
+    const stored = await OPEN.all(client, [code, asking])
     const toJudged = (row: SampleRow) => judgeRow(row, index)
-    const open = stored.map((one) => toJudged(toSampleRow(one, register, now))).sort(compareUrgency)
+    const open = stored.map((one) => toJudged(toSampleRow(one, register, now))).sort(compareRows)
     const { rows: settled } = await findSettled(reader, code, null, MAX_SETTLED, now)
     const laboratories = [...new Set([...open, ...settled].map(({ laboratory }) => laboratory))].flatMap(
       (name) => register.laboratories.get(name) ?? [],

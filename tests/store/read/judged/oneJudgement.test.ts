@@ -9,6 +9,8 @@ import { buildFeedEntries } from '@/lib/judgement/feedEntries'
 import { type Judgement, judge } from '@/lib/judgement/judge'
 import { findOverdue } from '@/lib/judgement/overdue'
 import { ProgrammeIndex, type SampleScore } from '@/lib/judgement/programmeIndex'
+import { SAMPLE_GROUPS } from '@/lib/judgement/sampleGroup'
+import { compareUrgency } from '@/lib/judgement/urgency'
 import { english } from '@/lib/messages/english'
 import type { Scope } from '@/lib/policy/scope'
 import { declareEventQuery } from '@/lib/store/ledger/eventLedger'
@@ -98,6 +100,44 @@ function expectSame(rows: readonly JudgedRow[], judgements: ReadonlyMap<string, 
   }
 }
 
+/** The codes of rows by whose leading act is late, in the order of the rows. */
+const listLate = (rows: readonly JudgedRow[]) =>
+  rows.flatMap(({ code, judgement }) => (judgement?.acts[0]?.overdue ? [code] : []))
+
+/** Holds the order of rows and of the weekly mail to that of what is due. */
+function expectSameOrder(rows: readonly JudgedRow[], work: DueWork, page: string) {
+  const leads = new Map(
+    work.judged.map(({ sample, judgement }) => [sample, judgement.acts[0]?.overdue?.kind]),
+  )
+  const isLead = ({ sample, kind }: DueWork['overdue'][number]) =>
+    sample !== null && leads.get(sample) === kind
+  expect(listLate(rows), page).toEqual(work.overdue.filter(isLead).map(({ sample }) => sample))
+  const items = toWorkItems(work, new Map()).filter(({ reason }) => reason.kind === 'overdue')
+  expect(
+    items.sort(compareUrgency).map(({ key }) => key),
+    page,
+  ).toEqual(work.overdue.map(({ subject }) => subject))
+}
+
+/** Holds the board to everything that is asked of anyone, and its filter to its counts. */
+async function expectBoardHasAll(
+  board: Awaited<ReturnType<typeof getBoard>>,
+  judgements: ReadonlyMap<string, Judgement>,
+  now: number,
+) {
+  const shown = new Set(board.bands.flatMap(({ rows }) => rows.map(({ code }) => code)))
+  for (const [code, { acts }] of judgements) if (acts.length > 0) expect([...shown]).toContain(code)
+  expect(board.counts.total).toBe(shown.size)
+  const grouped: string[] = []
+  for (const group of SAMPLE_GROUPS) {
+    const { bands } = await getBoard(database.app, 'all', { group }, now)
+    const found = bands.flatMap(({ rows }) => rows.map(({ code }) => code))
+    expect(found, group).toHaveLength(board.counts.groups[group])
+    grouped.push(...found)
+  }
+  expect(grouped.sort()).toEqual([...shown].sort())
+}
+
 /** Holds what the weekly mail and the calendars name to the judgement of their samples. */
 function expectMailsAndFeeds(
   work: DueWork,
@@ -147,12 +187,16 @@ test('every page has the same judgement of every sample, and the due page what i
           judgements,
           'board',
         )
+        await expectBoardHasAll(board, judgements, now)
         for (const { code } of programme.document.plants) {
           const scope: Scope = { plants: [code], laboratories: [] }
           const page = await getPlantPage(app, scope, code, now)
           expectSame(page?.open ?? [], judgements, `plant ${code}`)
           const theirs = await getDueWork(app, scope, now)
           expect(theirs.overdue, code).toEqual(overdue.filter(({ plant }) => plant === code))
+          const { bands } = await getBoard(app, scope, {}, now)
+          expectSameOrder(bands[0]?.rows ?? [], theirs, `board of ${code}`)
+          expectSameOrder(page?.open ?? [], theirs, `plant ${code}`)
         }
         const desk: Scope = { plants: [], laboratories: ['LAB'] }
         const receiving = await getReceivingList(app, desk, ['LAB'], now)
