@@ -36,7 +36,7 @@ export function judge(sample: Sample, index: ProgrammeIndex): Judgement {
     fitness,
     restraint: findRestraint(context, fitness),
     acts: isJudged(context)
-      ? [...listActs(context, fitness), ...listUndecidedTimes(context)]
+      ? [...listActs(context, fitness), ...(needsTimes(context, fitness) ? listUndecidedTimes(context) : [])]
           .map((one) => ({ ...one, loss: findLoss(one.act, context) }))
           .sort(compareActs)
       : [],
@@ -49,6 +49,13 @@ function isJudged({ sample, index, register }: SampleContext): boolean {
   if (history.ending?.kind === 'cancelled') return false
   if (!register.plants.has(kit.plant) || !register.laboratories.has(kit.laboratory)) return false
   return kit.purpose !== 'retained' || index.isOwed(sample)
+}
+
+/** Whether the times that decide its clocks still matter: nothing is asked about one that is finished, fit or not owed. */
+function needsTimes({ sample, index }: SampleContext, fitness: Fitness): boolean {
+  if (fitness === 'in question') return true
+  const isFinished = sample.history.milestones.has('reported') || sample.history.ending !== null
+  return !isFinished || (fitness === 'unfit' && index.findReplacementNeed(sample) !== null)
 }
 
 function findRestraint(context: SampleContext, fitness: Fitness): Restraint | null {

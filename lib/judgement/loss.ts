@@ -22,8 +22,11 @@ export function findLoss(act: ActName, context: SampleContext): Loss | null {
   const { saves } = SAMPLE_ACTS[act]
   const ofSample = saves.includes('sample') ? findSampleLoss(context) : null
   if (ofSample !== null || !saves.includes('report')) return ofSample
-  const owed = context.owed ?? index.findTestOfFailed(sample)
-  return owed && findReportLoss(owed, act === 'cut it', now)
+  if (context.owed !== null) return findReportLoss(context.owed, act === 'cut it', now)
+  const failed = index.findTestOfFailed(sample)
+  // What is cut too late for its report saves nothing.
+  const canBeInTime = failed !== null && failed.lastCut !== null && failed.lastCut.dueAt >= now
+  return canBeInTime ? findReportLoss(failed, false, now) : null
 }
 
 /** What is lost if no sample of a test is reported by its day. `now` in ms UTC. */
