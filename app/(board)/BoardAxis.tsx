@@ -32,13 +32,16 @@ export function BoardAxis({
   )
 }
 
-/** How to read the strips; shorter on a phone. */
+/** How to read the strips; shorter on a phone, and folded. */
 export function StripLegend() {
   const t = useTranslate()
   return (
     <>
       <p className={styles.legend}>{t('board.legend')}</p>
-      <p className={styles.short}>{t('board.legend.short')}</p>
+      <details className={styles.short}>
+        <summary>{t('board.legend.open')}</summary>
+        <p>{t('board.legend.short')}</p>
+      </details>
     </>
   )
 }

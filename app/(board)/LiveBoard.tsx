@@ -164,7 +164,7 @@ function BoardHeading({
   isFiltered: boolean
 }) {
   const t = useTranslate()
-  const { heading, rest } = formatBoardSummary(t, board.counts)
+  const { heading, rest, waiting } = formatBoardSummary(t, board.counts)
   return (
     <div className={styles.head}>
       <p className={styles.when}>
@@ -172,7 +172,7 @@ function BoardHeading({
       </p>
       <h1>{heading}</h1>
       <p className={styles.rest}>
-        {rest}{' '}
+        {rest} <span className={styles.waiting}>{waiting} </span>
         {board.unplaced > 0 && <Link href="/unplaced">{t('board.unplaced', { count: board.unplaced })}</Link>}{' '}
         {board.claims > 0 && (
           <Link href="/unplaced#claims">{t('board.claims', { count: board.claims })}</Link>
@@ -215,8 +215,10 @@ function PrioritySample({
       {rich(t, label, { sample: <SampleLink code={row.code} />, plant: plant.name })}
       {' · '}
       {text.headline}
-      {' · '}
-      <StandingDetail text={text} />
+      <span className={styles.detail}>
+        {' · '}
+        <StandingDetail text={text} />
+      </span>
       {act && ' · '}
       {act && <ActLink act={act} />}
     </>

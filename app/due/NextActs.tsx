@@ -1,6 +1,6 @@
 import { useTranslate } from '#translate'
 import { Link } from '@/app/ui/Link'
-import { formatDeadline, formatInstant } from '@/app/ui/words/instant'
+import { formatActTime } from '@/app/ui/words/act'
 import { toLocalDay } from '@/lib/hold/zone'
 import { describeAct } from '@/lib/judgement/actText'
 import { formatKitCode, getProductName } from '@/lib/judgement/dueText'
@@ -39,7 +39,7 @@ export function NextActs({ view }: { view: DueView }) {
 /** By when, or from when, in the zone of whoever has to act. */
 function ActTime({ act, work }: { act: NextAct; work: DueWork }) {
   const t = useTranslate()
-  const { actor, byAt, notBeforeAt, isUrgent } = act
+  const { actor, byAt, isUrgent } = act
   const { asOf } = work
   const zone = actor.by === 'programme' ? work.officeZone : (work.zones.get(actor.code) ?? 'UTC')
   if (byAt === null)
@@ -48,14 +48,7 @@ function ActTime({ act, work }: { act: NextAct; work: DueWork }) {
   return (
     <p className={styles.day}>
       {days < 0 ? t('due.daysAgo', { days: -days }) : t('due.next.daysAhead', { days })}
-      <span className={styles.quiet}>
-        {notBeforeAt !== null && notBeforeAt > asOf
-          ? t('act.time.notBeforeBy', {
-              time: formatInstant(t, notBeforeAt, zone, asOf),
-              deadline: formatDeadline(t, byAt, zone, asOf),
-            })
-          : t('act.time.by', { deadline: formatDeadline(t, byAt, zone, asOf) })}
-      </span>
+      <span className={styles.quiet}>{formatActTime(t, act, zone, asOf)}</span>
     </p>
   )
 }

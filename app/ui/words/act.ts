@@ -50,7 +50,8 @@ export function formatAct(
   }
 }
 
-function formatActTime(
+/** By when, from when or until when it is to be done; null where no time is known. */
+export function formatActTime(
   t: Translate,
   { act, byAt, notBeforeAt }: Pick<NextAct, 'act' | 'byAt' | 'notBeforeAt'>,
   zone: string,

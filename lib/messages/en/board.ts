@@ -79,6 +79,7 @@ export const board = {
 
   'board.legend':
     'Each line runs from the start of a sample’s most urgent clock to now (the ring); small bars are milestones. The dotted upright is the limit, in the same place for every sample: the nearer the ring, the less time is left; past it, the sample has lapsed. The hill shows when the clock is likely to stop; its part past the limit is the chance of missing it. The limit’s name is in italics. Days are the plant’s.',
+  'board.legend.open': 'How to read the lines',
   'board.legend.short':
     'Ring: now. Dotted upright: the limit, named in italics. Small bars: milestones. Hill: when the clock is likely to stop; past the limit, the chance of missing it. Days are the plant’s.',
 

@@ -31,11 +31,13 @@ describe('the summary of the board', () => {
       formatBoardSummary(english, counts({ ...some, tight: 2, sound: 38 }, { ...some, tight: 1 })),
     ).toEqual({
       heading: 'Five samples need someone today.',
-      rest: '1 proves nothing any more and must be replaced. 1 is in question and waits for a ruling. 2 are at risk and can still make it. 1 has a step that is overdue. Also under way: 1 tight and 38 sound.',
+      rest: '1 proves nothing any more and must be replaced. 1 is in question and waits for a ruling. 2 are at risk and can still make it. 1 has a step that is overdue.',
+      waiting: 'Also under way: 1 tight and 38 sound.',
     })
     expect(formatBoardSummary(english, counts({ 'at risk': 13 }, { 'at risk': 13 }))).toEqual({
       heading: '13 samples need someone today.',
       rest: '13 are at risk and can still make it.',
+      waiting: '',
     })
   })
 
@@ -43,6 +45,7 @@ describe('the summary of the board', () => {
     expect(formatBoardSummary(english, counts({ sound: 1, 'of no use': 2 }))).toEqual({
       heading: 'No sample needs anyone today.',
       rest: 'Under way: 1 sound. 2 prove nothing any more and need no replacement: keep or discard them by the site’s rules.',
+      waiting: '',
     })
   })
 
@@ -50,7 +53,12 @@ describe('the summary of the board', () => {
     expect(formatBoardSummary(english, counts({ tight: 1 }))).toEqual({
       heading: 'No sample needs anyone today.',
       rest: 'Under way: 1 tight.',
+      waiting: '',
     })
-    expect(formatBoardSummary(english, counts({}))).toEqual({ heading: 'No sample is under way.', rest: '' })
+    expect(formatBoardSummary(english, counts({}))).toEqual({
+      heading: 'No sample is under way.',
+      rest: '',
+      waiting: '',
+    })
   })
 })
