@@ -30,13 +30,22 @@ export function RecordedNotice({
   const t = useTranslate()
   const first = events[0]
   if (!first) return null
-  const undoable = events.filter((event) => !event.isTakenOut && event.kind !== 'withdrawn' && canUndo(event))
+  const changeable = events.filter(
+    (event) => !event.isTakenOut && event.kind !== 'withdrawn' && canUndo(event),
+  )
+  // One that needs a reason is taken out by its own form.
+  const undoable = changeable.filter(({ kind }) => !KINDS[kind].isTakenOutWithReason)
   const count = events.length
   const only = count === 1 ? first : null
   const recorded = {
     kind: t(KINDS[first.kind].label),
     time: <Instant at={first.earliestAt} zone={first.zone} now={now} />,
   }
+  const change = only?.sample && (
+    <Link href={`/samples/${only.sample}?change=${encodeURIComponent(only.key)}#record`}>
+      {t('record.done.changeTime')}
+    </Link>
+  )
   return (
     <div className={styles.done} id="done" role="status">
       <p>
@@ -46,7 +55,7 @@ export function RecordedNotice({
             ? rich(t, 'record.done.one', recorded)
             : rich(t, 'record.done.many', { ...recorded, count }))}{' '}
         {first.kind !== 'withdrawn' &&
-          undoable.length === 0 &&
+          changeable.length === 0 &&
           first.isTakenOut &&
           t('record.done.takenOutSince')}
       </p>
@@ -77,13 +86,10 @@ export function RecordedNotice({
           <button type="submit" className={styles.second}>
             {t('record.done.undo', { count: undoable.length })}
           </button>
-          {only?.sample && (
-            <Link href={`/samples/${only.sample}?change=${encodeURIComponent(only.key)}#record`}>
-              {t('record.done.changeTime')}
-            </Link>
-          )}
+          {change}
         </form>
       )}
+      {undoable.length === 0 && changeable.length > 0 && change && <p>{change}</p>}
     </div>
   )
 }

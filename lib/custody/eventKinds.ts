@@ -49,6 +49,8 @@ export interface EventKindRow {
   requiredContent?: 'corrects' | 'extension'
   /** It may name neither a kit nor a consignment, but its place: a box without a readable code, and a report of one taken back. */
   mayNameNoKit?: true
+  /** It holds a sample or lets it go on, so whoever takes it out by hand says why. */
+  isTakenOutWithReason?: true
   /** Its name in a list of events. */
   label: PlainMessageKey
   /** Its name on the button that records it, if different. */
@@ -213,6 +215,7 @@ const OTHER_KINDS = {
     isOnSite: true,
     fields: ['what', 'sealNumber', 'openFor'],
     requiredFields: { what: 'event.deviation.whatMissing' },
+    isTakenOutWithReason: true,
     label: 'event.deviation.label',
     actionLabel: 'event.deviation.action',
   },
@@ -222,6 +225,7 @@ const OTHER_KINDS = {
     isOnSite: false,
     fields: ['on', 'ruling', 'reason'],
     requiredFields: { on: 'event.ruling.onMissing', reason: 'event.ruling.reasonMissing' },
+    isTakenOutWithReason: true,
     label: 'event.ruling.label',
     actionLabel: 'event.ruling.action',
   },

@@ -1,13 +1,35 @@
+import type { Milestone } from '@/lib/hold/milestone'
+import { type Message, message } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import type { Judgement } from './judge'
+import type { Judgement, Restraint } from './judge'
+
+type Restrained = Pick<Judgement, 'restraint' | 'fitness'>
+
+/** What must not happen to a sample under each restraint. */
+const FORBIDDEN: Record<Restraint, readonly Milestone[]> = {
+  'do not send': ['dispatched'],
+  'do not load': ['conditioned', 'loaded'],
+}
+
+/** Every kind that a restraint can forbid. */
+export const RESTRAINABLE: readonly string[] = Object.values(FORBIDDEN).flat()
+
+/** Why an event of a kind must not happen to a sample now; null where it may. */
+export function findRestraintOn(kind: string, judgement: Restrained): Message | null {
+  const { restraint } = judgement
+  const forbidden: readonly string[] = restraint === null ? [] : FORBIDDEN[restraint]
+  return forbidden.includes(kind) ? getRestraintMessage(judgement) : null
+}
 
 /** What must not be done with a sample meanwhile, as a sentence; null where nothing is forbidden. */
-export function describeRestraint(
-  t: Translate,
-  { restraint, fitness }: Pick<Judgement, 'restraint' | 'fitness'>,
-): string | null {
+export function describeRestraint(t: Translate, judgement: Restrained): string | null {
+  const found = getRestraintMessage(judgement)
+  return found && t.message(found)
+}
+
+function getRestraintMessage({ restraint, fitness }: Restrained): Message | null {
   if (restraint === null) return null
   const isLoading = restraint === 'do not load'
-  if (fitness === 'unfit') return t(isLoading ? 'act.unfit.doNotLoad' : 'act.unfit.doNotSend')
-  return t(isLoading ? 'act.inQuestion.doNotLoad' : 'act.inQuestion.doNotSend')
+  if (fitness === 'unfit') return message(isLoading ? 'act.unfit.doNotLoad' : 'act.unfit.doNotSend')
+  return message(isLoading ? 'act.inQuestion.doNotLoad' : 'act.inQuestion.doNotSend')
 }

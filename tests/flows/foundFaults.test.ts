@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, expect } from 'vitest'
+import { CONFIRMED } from '@/lib/intake/hand/eventForm'
 import { readMain, browserTest as test } from '@/tests/setup/browser'
 import type { SignedIn } from '@/tests/setup/signIn'
 import { type HandProgramme, OWN, PHONE, recordAs, startHandProgramme } from './byHandProgramme'
@@ -9,7 +10,16 @@ beforeAll(async () => {
   server = await startHandProgramme()
 })
 
-const [ruled, takenBack, ownSeal, slipped, meant] = OWN as [string, string, string, string, string]
+const [ruled, takenBack, ownSeal, slipped, meant, keptBack, ruledLater, ruledOut] = OWN as [
+  string,
+  string,
+  string,
+  string,
+  string,
+  string,
+  string,
+  string,
+]
 const BROKEN = { 'condition.seal': 'broken', 'condition.form': 'missing' }
 
 async function openAs(open: (options: object) => Promise<Page>, person: SignedIn, path: string) {
@@ -20,6 +30,15 @@ async function openAs(open: (options: object) => Promise<Page>, person: SignedIn
 }
 
 const press = (page: Page, name: string) => page.getByRole('button', { name }).click()
+/** The key of the first event of a kind of a sample. */
+async function readKey(sample: string, kind: string): Promise<string> {
+  const { rows } = await server.database.owner.query(
+    "select source || '/' || id as key from event where sample = $1 and kind = $2 order by seq limit 1",
+    [sample, kind],
+  )
+  return rows[0]?.key
+}
+
 const readFound = async (page: Page) => (await page.locator('#found').textContent()) ?? ''
 
 test('faults of a receipt wait for one ruling on all of them; a note needs none', async ({ openPage }) => {
@@ -83,4 +102,56 @@ test('the faults of a receipt move with it to the kit that it belongs to', async
   expect(await page.locator('#found').filter({ hasText: 'seal broken' }).count()).toBe(0)
   await page.goto(`${server.address}/samples/${meant}`)
   expect(await readFound(page)).toContain('seal broken')
+})
+
+test('a deviation is withdrawn only with a reason', async ({ openPage }) => {
+  const page = await openAs(openPage, server.contact, `/samples/${ownSeal}`)
+  const found = page.getByRole('row').filter({ hasText: 'deviation found' })
+  await found.getByRole('link', { name: 'Change' }).click()
+  await page.locator('#record').getByLabel('Why it is withdrawn').fill(' ')
+  await press(page, 'Withdraw the report')
+  expect(await page.locator('#record').textContent()).toContain('Say why.')
+  const { status, answer } = await recordAs(
+    server,
+    server.contact,
+    { sample: ownSeal, event: await readKey(ownSeal, 'deviation') },
+    '/api/record/undo',
+  )
+  expect([status, answer.errors]).toEqual([422, [{ pointer: '/reason', detail: 'Say why.' }]])
+  await page.locator('#record').getByLabel('Why it is withdrawn').fill('it was the seal of the next bag')
+  await press(page, 'Withdraw the report')
+  expect(await readMain(page)).toContain('it was the seal of the next bag')
+  expect(await page.locator('#found').count()).toBe(0)
+})
+
+test.each([
+  ['handed over', 'dispatched', 'Do not send it before the programme has ruled.'],
+  ['in the chamber', 'loaded', 'Do not load it before the programme has ruled.'],
+])('what is in question is recorded as %s only once that is confirmed', async (_, kind, restraint) => {
+  const sample = kind === 'loaded' ? ruledLater : keptBack
+  await recordAs(server, server.administrator, { kind: 'collected', sample })
+  if (kind === 'loaded') await recordAs(server, server.desk, { kind: 'received', sample, ...BROKEN })
+  else await recordAs(server, server.contact, { kind: 'deviation', what: 'torn', sample })
+  const said = { kind, service: kind === 'loaded' ? '' : 'road', sample }
+  const refused = await recordAs(server, server.administrator, said)
+  expect([refused.status, refused.answer.errors]).toEqual([
+    422,
+    [{ pointer: '/confirm', detail: `${restraint} If it happened all the same, confirm that.` }],
+  ])
+  const taken = await recordAs(server, server.administrator, { ...said, confirm: CONFIRMED })
+  expect([taken.status, taken.answer.result]).toEqual([200, 'recorded'])
+})
+
+test('what is ruled out is loaded only once that is confirmed', async ({ openPage }) => {
+  await recordAs(server, server.administrator, { kind: 'collected', sample: ruledOut })
+  await recordAs(server, server.desk, { kind: 'received', sample: ruledOut, ...BROKEN })
+  const on = await readKey(ruledOut, 'received')
+  const ruling = { kind: 'ruling', on: `${on}#seal`, ruling: 'cut again', reason: 'open', sample: ruledOut }
+  expect((await recordAs(server, server.administrator, ruling)).status).toBe(200)
+  const page = await openAs(openPage, server.desk, `/samples/${ruledOut}?record=loaded`)
+  await press(page, 'Record: loaded into the chamber')
+  expect(await page.locator('#record').textContent()).toContain('keep or discard it by the site’s rules')
+  await page.getByLabel('It happened all the same; record it').check()
+  await press(page, 'Record: loaded into the chamber')
+  expect(await readMain(page)).toContain('Recorded: in the chamber')
 })

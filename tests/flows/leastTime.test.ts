@@ -2,6 +2,7 @@ import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { generateKitCode } from '@/lib/custody/kitCode'
 import { DAY, HOUR } from '@/lib/hold/zone'
+import { CONFIRMED } from '@/lib/intake/hand/eventForm'
 import { makeRandom } from '@/tests/bench/manyEvents'
 import { smallRegister } from '@/tests/cases/smallProgramme'
 import { readMain, browserTest as test } from '@/tests/setup/browser'
@@ -73,7 +74,7 @@ async function openAs(open: (options: object) => Promise<Page>, who: SignedIn, p
 }
 
 const press = (page: Page, name: string | RegExp) => page.getByRole('button', { name }).click()
-const CONFIRM = 'It happened early; record it all the same'
+const CONFIRM = 'It happened all the same; record it'
 
 describe('a sample whose least time is not over', () => {
   test('is loaded by its form only once that is confirmed, and nothing typed is lost', async ({
@@ -84,7 +85,7 @@ describe('a sample whose least time is not over', () => {
     await page.getByLabel('Note').fill('chamber 4')
     expect(await page.getByLabel(CONFIRM).count()).toBe(0)
     await press(page, /^Record: /)
-    await page.getByText('It is too early: a least time ends at').waitFor()
+    await page.getByText('It is too early: by a least time').waitFor()
     expect(await page.getByLabel('Note').inputValue()).toBe('chamber 4')
     await page.getByLabel(CONFIRM).check()
     await press(page, /^Record: /)
@@ -98,9 +99,9 @@ describe('a sample whose least time is not over', () => {
     const refused = await recordAs(server, server.desk, { kind: 'loaded', sample: bySend })
     expect(refused.status).toBe(422)
     expect(refused.answer.errors).toMatchObject([
-      { pointer: '/confirm', detail: expect.stringContaining('so “in the chamber” should not be before') },
+      { pointer: '/confirm', detail: expect.stringContaining('“in the chamber” may not be before') },
     ])
-    const taken = await recordAs(server, server.desk, { kind: 'loaded', sample: bySend, confirm: 'early' })
+    const taken = await recordAs(server, server.desk, { kind: 'loaded', sample: bySend, confirm: CONFIRMED })
     expect([taken.status, taken.answer.result]).toEqual([200, 'recorded'])
   })
 
@@ -113,7 +114,7 @@ describe('a sample whose least time is not over', () => {
       at: new Date().toISOString(),
     }
     await send(server, 'POST', '/api/events', [loaded])
-    const again = await recordAs(server, server.desk, { kind: 'loaded', sample: byWire, confirm: 'early' })
+    const again = await recordAs(server, server.desk, { kind: 'loaded', sample: byWire, confirm: CONFIRMED })
     expect(again.status).toBe(422)
   })
 
@@ -123,7 +124,7 @@ describe('a sample whose least time is not over', () => {
     for (const box of await page.locator('input[name=sample]').all()) await box.check()
     await page.getByRole('combobox', { name: 'Carrier service' }).selectOption('road')
     await press(page, /^Record for /)
-    await page.getByText('For at least one of the ticked samples it is too early').waitFor()
+    await page.getByText('At least one of the ticked samples must not go on now').waitFor()
     expect(await page.getByRole('combobox', { name: 'Carrier service' }).inputValue()).toBe('road')
     await page.getByLabel(CONFIRM).check()
     await press(page, /^Record for /)

@@ -210,7 +210,11 @@ describe('what a person records by hand', () => {
     const allowed = EVENT_KINDS.filter((kind) => judge(by, route, kind, ends, 200) === 200)
     const undo = (kinds: readonly EventKind[]) => {
       const events = kinds.map((kind) => seedKey(code, kind))
-      return record(actor, '/api/record/undo', { sample: kinds.map(() => code), event: events })
+      return record(actor, '/api/record/undo', {
+        sample: kinds.map(() => code),
+        event: events,
+        reason: 'a slip',
+      })
     }
     for (const kind of listKinds(by, route).filter((one) => !allowed.includes(one)))
       expect(await undo([kind]), kind).toBe(judge(by, route, kind, ends, 200))

@@ -6,12 +6,14 @@ import { MAX_CORRECTIONS, MAX_REPORTS } from '@/lib/custody/reportLimits'
 import { readWireEvent } from '@/lib/intake/formats/wireEvent'
 import type { EventFormValues } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
+import { findRestraintOn, RESTRAINABLE } from '@/lib/judgement/restraintText'
 import { message } from '@/lib/messages/message'
 import { handSource } from '@/lib/policy/handSource'
 import { findReportingSide } from '@/lib/policy/mayReport'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { getReporter, may } from '@/lib/policy/reporting'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
+import { judgeSamples } from '@/lib/store/read/judged/judgeSamples'
 import { findVisibleKits, listSubmittedEvents, type SubmittedEvent } from '@/lib/store/read/sample/eventForm'
 import { getSampleDossier, type SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { Actor } from '@/lib/store/scope/audit'
@@ -138,6 +140,11 @@ export async function recordEvents(
   const corrected =
     form.corrects === '' ? null : await findCorrectableEvent(person, form.corrects, codes, now)
   if (form.corrects !== '' && corrected?.kind !== kind) return { kind: 'not found' }
+  const judgements = await judgeSamples(getAppPool(), RESTRAINABLE.includes(kind) ? kits : [], now)
+  const findRestraint = (code: string) => {
+    const judgement = judgements.get(code)
+    return judgement ? findRestraintOn(kind, judgement) : null
+  }
   return acceptSubmission(
     person,
     { actor, token, what: form.corrects === '' ? 'recorded by hand' : 'corrected by hand' },
@@ -145,7 +152,7 @@ export async function recordEvents(
       kits.map((kit) =>
         parseEventForm(
           form,
-          { ...kit, previousFacts: corrected?.facts ?? null },
+          { ...kit, restraint: findRestraint(kit.code), previousFacts: corrected?.facts ?? null },
           {
             ...createEventAuthor(person, token, kit.code),
             side: isEventKind(kind) ? findReportingSide(getReporter(person), kind, kit) : null,

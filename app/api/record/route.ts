@@ -39,9 +39,9 @@ function toSearchParams(form: EventFormValues, codes: readonly string[], outcome
   for (const field of EVENT_FORM_FIELDS)
     if (field !== 'kind' && form[field] !== '') typed.set(field, form[field])
   if (form.corrects !== '') typed.set('change', form.corrects)
-  // The page of many samples does not read the clocks of each.
+  // The page of many samples does not ask each what is against it.
   if (outcome.kind === 'refused' && outcome.faults.some(({ field }) => field === 'confirm'))
-    typed.set('early', 'yes')
+    typed.set('asked', 'yes')
   for (const code of codes) typed.append('tick', toCanonical(code))
   typed.set('typed', 'yes')
   return typed

@@ -1,4 +1,5 @@
 import { eventKey } from '@/lib/custody/event'
+import { KINDS } from '@/lib/custody/eventKinds'
 import { formatWithOffset } from '@/lib/custody/handTime'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { message } from '@/lib/messages/message'
@@ -31,7 +32,9 @@ export async function withdrawEvents(
   const keys = submission.getAll('event')
   const count = samples.length
   if (count === 0 || count !== keys.length || count > MAX_PER_SUBMISSION) return { kind: 'not found' }
+  const reason = submission.get('reason').trim()
   const found: { about: Record<string, string>; key: string; zone: string; isOut: boolean }[] = []
+  let lacksReason = false
   for (const [index, code] of samples.entries()) {
     const key = keys[index] as string
     const dossier = await getSampleDossier(getAppPool(), getScope(person), code, now)
@@ -44,6 +47,7 @@ export async function withdrawEvents(
     }
     if (!may(person, placed.event.kind, dossier.sample.kit))
       return { kind: 'forbidden', detail: `You may not withdraw “${placed.event.kind}” of this sample.` }
+    lacksReason ||= reason === '' && KINDS[placed.event.kind].isTakenOutWithReason === true
     found.push({
       about: { sample: code },
       key,
@@ -58,7 +62,8 @@ export async function withdrawEvents(
       kind: 'refused',
       faults: [{ field: 'corrects', detail: message('record.fault.takenOutAlready') }],
     }
-  const reason = submission.get('reason').trim()
+  if (lacksReason)
+    return { kind: 'refused', faults: [{ field: 'reason', detail: message('record.fault.noReason') }] }
   return acceptSubmission(
     person,
     { actor, token, what: 'withdrew by hand' },

@@ -1,6 +1,6 @@
 import { useTranslate } from '#translate'
 import { TickItem } from '@/app/receiving/TickItem'
-import { ConfirmEarly } from '@/app/ui/ConfirmEarly'
+import { ConfirmAnyway } from '@/app/ui/ConfirmAnyway'
 import { createFormToken } from '@/app/ui/createFormToken'
 import { EventFields, getRecordLabel, TimeFields } from '@/app/ui/EventFields'
 import styles from '@/app/ui/EventForm.module.css'
@@ -36,7 +36,7 @@ export function BulkEventForm({ state, plant }: { state: BulkFormState; plant: s
         faults={faults}
         choices={choices}
       />
-      <ConfirmEarly form={form} faults={faults} />
+      <ConfirmAnyway form={form} faults={faults} />
       <button type="submit" className={styles.press}>
         {t('record.submitTicked', { kind: getRecordLabel(t, kind) })}
       </button>

@@ -56,7 +56,7 @@ export function buildBulkFormState(
             samples.map(({ row }) => row),
             ticked,
             at,
-            [params.early].flat()[0] === 'yes',
+            [params.asked].flat()[0] === 'yes',
           ),
     choices,
     zone,
@@ -76,13 +76,13 @@ function findFaults(
   rows: readonly JudgedRow[],
   ticked: readonly string[],
   { getZone, now }: { getZone: (place: string | null) => string | null; now: number },
-  isEarly: boolean,
+  isAsked: boolean,
 ): FormFault[] {
   const chosen = rows.filter(({ code }) => ticked.includes(code))
   const gone = ticked.filter((code) => !rows.some((row) => row.code === code))
   const faults: FormFault[] = []
   if (ticked.length === 0) faults.push({ field: 'kind', detail: message('record.fault.tickOne') })
-  if (isEarly) faults.push({ field: 'confirm', detail: message('record.fault.earlySome') })
+  if (isAsked) faults.push({ field: 'confirm', detail: message('record.fault.askedSome') })
   if (gone.length > 0)
     faults.push({
       field: 'kind',
@@ -95,7 +95,7 @@ function findFaults(
   if (!judged) return faults
   const read = parseEventForm(
     form,
-    // The clocks of the others matter as much: the reply to the form says what they have against it.
+    // The others matter as much: the reply to the form says what their clocks and findings have against it.
     { ...judged, reported: [], clocks: [] },
     { source: 'hand', id: 'typed', name: '' },
     getZone,

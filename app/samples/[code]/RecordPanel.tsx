@@ -1,10 +1,11 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
-import { ConfirmEarly } from '@/app/ui/ConfirmEarly'
+import { ConfirmAnyway } from '@/app/ui/ConfirmAnyway'
 import { CuttingCaution } from '@/app/ui/CuttingCaution'
 import { createFormToken } from '@/app/ui/createFormToken'
 import { EventFields, type FieldChoices, getRecordLabel, TimeFields } from '@/app/ui/EventFields'
 import styles from '@/app/ui/EventForm.module.css'
+import { Field } from '@/app/ui/Field'
 import { FormToken } from '@/app/ui/FormToken'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
@@ -13,6 +14,7 @@ import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import type { EventFormValues, SingleField } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
+import { message } from '@/lib/messages/message'
 import { formatZone } from '@/lib/messages/zoneName'
 import type { EventFormState } from './eventFormState'
 import { MoveForm } from './MoveForm'
@@ -41,7 +43,7 @@ export function RecordPanel({ recording, children }: { recording: EventFormState
             : t(kind !== null && kind === next ? 'record.heading.next' : 'record.heading.other')}
         </h2>
         {isRecordingCut(recording) && <CuttingCaution />}
-        {correcting && <WithdrawForm event={correcting} code={code} zone={zone} now={recording.asOf} />}
+        {correcting && <WithdrawForm {...recording} event={correcting} now={recording.asOf} />}
         {kind !== null && (
           <EventForm
             key={`${kind} ${form.corrects}`}
@@ -131,11 +133,13 @@ function WithdrawForm({
   code,
   zone,
   now,
+  lacksReason,
 }: {
   event: ReadEvent
   code: string
   zone: string
   now: number
+  lacksReason: boolean
 }) {
   const t = useTranslate()
   return (
@@ -149,6 +153,15 @@ function WithdrawForm({
           time: <Instant at={event.earliestAt} zone={zone} now={now} />,
         })}
       </p>
+      {KINDS[event.kind].isTakenOutWithReason && (
+        <Field
+          name="reason"
+          label={t('record.withdraw.why')}
+          faults={lacksReason ? [{ field: 'reason', detail: message('record.fault.noReason') }] : []}
+        >
+          {(field) => <input {...field} type="text" maxLength={500} autoComplete="off" />}
+        </Field>
+      )}
       <div>
         <button type="submit" className={styles.second}>
           {t('record.withdraw.submit')}
@@ -209,7 +222,7 @@ function EventForm({
             {t.message(detail)}
           </p>
         ))}
-      <ConfirmEarly form={form} faults={faults} />
+      <ConfirmAnyway form={form} faults={faults} />
       <button type="submit" className={styles.press}>
         {isCorrecting ? t('record.submitCorrection') : t('record.submit', { kind: getRecordLabel(t, kind) })}
       </button>

@@ -9,8 +9,9 @@ import { isEnding, isMilestone, type Milestone } from '@/lib/hold/milestone'
 import { type EventFormValues, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import type { ActName } from '@/lib/judgement/acts'
-import type { Judgement, Restraint } from '@/lib/judgement/judge'
+import type { Judgement } from '@/lib/judgement/judge'
 import { findLikelyNext } from '@/lib/judgement/likelyNext'
+import { findRestraintOn } from '@/lib/judgement/restraintText'
 import { message } from '@/lib/messages/message'
 import { formatZone } from '@/lib/messages/zoneName'
 import { handSource } from '@/lib/policy/handSource'
@@ -44,6 +45,8 @@ export interface EventFormState {
   zone: string
   /** The event that is about to be corrected or taken out. */
   correcting: ReadEvent | null
+  /** It was to be taken out without the reason that it takes. */
+  lacksReason: boolean
   /** Keys of the events that the person may correct or take out. */
   changeableKeys: ReadonlySet<string>
   move: MoveFormState
@@ -96,7 +99,7 @@ export async function loadEventFormState(
     isWithheld: likely === null && judgement.fitness !== 'fit',
     kind,
     form,
-    faults: isTyped ? findFaults(form, dossier, person) : [],
+    faults: isTyped ? findFaults(form, dossier, judgement, person) : [],
     choices: {
       services,
       // Only those who cut for a maker see what else it makes.
@@ -107,6 +110,7 @@ export async function loadEventFormState(
     },
     zone,
     correcting,
+    lacksReason: one('withdraw') === 'yes',
     changeableKeys: new Set(changeable.map(({ event }) => eventKey(event))),
     move: await loadMoveFormState(dossier, person, params),
     recorded:
@@ -119,20 +123,15 @@ export async function loadEventFormState(
   }
 }
 
-/** What is not offered by one press while it must not be done. */
-const FORBIDDEN: Record<Restraint, readonly Milestone[]> = {
-  'do not send': ['dispatched'],
-  'do not load': ['conditioned', 'loaded'],
-}
-
 /** The milestone to be recorded by one press: the likeliest next one, unless the sample must not go on to it. */
-function findOffered(row: SampleDossier['row'], { fitness, restraint, acts }: Judgement): Milestone | null {
+function findOffered(row: SampleDossier['row'], judgement: Judgement): Milestone | null {
+  const { fitness, acts } = judgement
   if (fitness === 'unfit') return null
   const isAsked = (name: ActName) => acts.some(({ act }) => act === name)
   if (isAsked('load it, hold the report')) return 'loaded'
   const likely = findLikelyNext(row)
   if (likely === 'reported' && isAsked('go on, hold the report')) return null
-  return likely !== null && restraint !== null && FORBIDDEN[restraint].includes(likely) ? null : likely
+  return likely !== null && findRestraintOn(likely, judgement) !== null ? null : likely
 }
 
 /** A milestone happens once; an ending only to a sample that has not ended. */
@@ -164,6 +163,7 @@ function readTypedForm(
 function findFaults(
   form: EventFormValues,
   { sample, row, plant, laboratory, asOf }: SampleDossier,
+  judgement: Judgement,
   person: Person,
 ) {
   const read = parseEventForm(
@@ -173,6 +173,7 @@ function findFaults(
       product: sample.product,
       reported: row.milestones.map(({ milestone }) => milestone),
       clocks: sample.clocks,
+      restraint: findRestraintOn(form.kind, judgement),
     },
     {
       source: handSource(person),

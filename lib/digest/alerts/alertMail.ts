@@ -68,7 +68,7 @@ export async function composeAlert(
   }
   const judgements = await judgeSamples(
     app,
-    [...found.values()].map(({ dossier }) => dossier.sample),
+    [...found.values()].map(({ dossier }) => dossier.sample.kit),
     now,
   )
   const samples = [...found].flatMap(([code, one]): AlertSample[] => {

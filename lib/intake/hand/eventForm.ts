@@ -22,8 +22,8 @@ export const EVENT_FORM_FIELDS: readonly EventFormField[] = [
   'confirm',
 ]
 
-/** The value of `confirm` that records an event although it is early. */
-export const CONFIRM_EARLY = 'early'
+/** The value of `confirm` that records an event although it is early or must not happen. */
+export const CONFIRMED = 'yes'
 
 export type EventFormValues = Record<EventFormField, string>
 

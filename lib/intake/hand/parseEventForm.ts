@@ -15,7 +15,7 @@ import {
   readConditionAnswers,
 } from './conditionForm'
 import {
-  CONFIRM_EARLY,
+  CONFIRMED,
   type EventFormField,
   type EventFormValues,
   SINGLE_FIELDS,
@@ -42,6 +42,8 @@ export interface EventFormKit {
   /** Kinds of milestones that are reported already. */
   reported: readonly string[]
   clocks: Sample['clocks']
+  /** Why the event of the form must not happen to it; absent: nothing is known against it. */
+  restraint?: Message | null
   /** The waybill on its box, if the form does not ask for it. */
   waybill?: string
   /** Facts that are kept unless the form asks for them: those of the event that is corrected, or what is known of a box. */
@@ -102,8 +104,20 @@ export function parseEventForm(
     findZone,
   )
   if ('faults' in read) faults.push(...read.faults.map((fault) => toFormFault(fault, kind)))
-  else faults.push(...findClockFaults(read.event, kit.clocks, zone, form.confirm === CONFIRM_EARLY))
+  else
+    faults.push(
+      ...findRestraint(form, kit),
+      ...findClockFaults(read.event, kit.clocks, zone, isConfirmed(form)),
+    )
   return 'event' in read && faults.length === 0 ? read : { faults: keepFirstPerField(faults) }
+}
+
+const isConfirmed = ({ confirm }: EventFormValues) => confirm === CONFIRMED
+
+/** What must not happen is only asked about: it may have happened. */
+function findRestraint(form: EventFormValues, { restraint }: EventFormKit): FormFault[] {
+  if (!restraint || isConfirmed(form)) return []
+  return [{ field: 'confirm', detail: message('record.fault.restrained', { restraint }) }]
 }
 
 /** What a form needs for a kind beyond what every event needs. */

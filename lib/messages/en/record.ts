@@ -19,6 +19,7 @@ export const record = {
   'record.condition.summary': 'Its condition on arrival: seal, packaging, form, temperature',
 
   'record.withdraw.about': 'Reported: {kind}, {time}. Withdraw it if it did not happen, or correct it below.',
+  'record.withdraw.why': 'Why it is withdrawn',
   'record.withdraw.submit': 'Withdraw the report',
   'record.withdraw.keep': 'The first report stays visible, struck through. <link>Leave it as it is</link>.',
 
@@ -73,9 +74,10 @@ export const record = {
   'record.fault.replacesItself': 'A kit cannot replace itself.',
   'record.fault.early':
     'It is too early: by a least time, “{kind}” may not be before {time}. If it happened all the same, confirm that.',
-  'record.fault.earlySome':
-    'For at least one of the ticked samples it is too early: a least time is not over, as its page says. If it happened all the same, confirm that.',
-  'record.field.confirmEarly': 'It happened early; record it all the same',
+  'record.fault.restrained': '{restraint} If it happened all the same, confirm that.',
+  'record.fault.askedSome':
+    'At least one of the ticked samples must not go on now: its page says why. If it happened all the same, confirm that.',
+  'record.field.confirm': 'It happened all the same; record it',
   'record.fault.notExtendable': 'This limit cannot be extended.',
   'record.fault.extendedLate': 'The due of this limit has passed. What has lapsed cannot be extended.',
   'record.fault.laboratory': 'Choose the laboratory at which the box is.',

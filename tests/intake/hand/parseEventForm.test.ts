@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { ClockFacts } from '@/lib/hold/clock'
-import { type EventFormField, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
+import { CONFIRMED, type EventFormField, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
 import { type EventFormKit, type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
 import { english } from '@/lib/messages/english'
 import { message } from '@/lib/messages/message'
@@ -191,8 +191,8 @@ describe('what ends a clock before its least time is over', () => {
   })
 
   test('is recorded once that is confirmed, and only if it is', () => {
-    expect(event({ ...early, confirm: 'early' }, { clocks: [rest()] })).toMatchObject({ kind: 'loaded' })
-    expect(faults({ ...early, confirm: 'yes' }, { clocks: [rest()] })).toEqual(['confirm'])
+    expect(event({ ...early, confirm: CONFIRMED }, { clocks: [rest()] })).toMatchObject({ kind: 'loaded' })
+    expect(faults({ ...early, confirm: 'perhaps' }, { clocks: [rest()] })).toEqual(['confirm'])
   })
 
   test('is asked about for a date alone that may be too early', () => {

@@ -17,7 +17,7 @@ export const POST = withErrorHandling(async (request: Request) => {
   const fault = submission.get('fault')
   const typed: Record<string, string> =
     fault === ''
-      ? { change: submission.get('event') }
+      ? { change: submission.get('event'), withdraw: 'yes' }
       : { fault, why: submission.get('reason'), typed: 'yes' }
   const withdraw = fault === '' ? withdrawEvents : takeBackFault
   return respondWithOutcome(

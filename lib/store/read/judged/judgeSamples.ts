@@ -1,17 +1,18 @@
 import type pg from 'pg'
+import type { Kit } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
 import { type Judgement, judge } from '@/lib/judgement/judge'
 import { withJudgedTransaction } from './programmeIndex'
 
-/** The judgements of some samples at `now` (ms UTC), each among those of its plant, by kit code. */
+/** The judgements of the samples of some kits at `now` (ms UTC), each among those of its plant, by kit code. */
 export async function judgeSamples(
   pool: pg.Pool,
-  samples: readonly Sample[],
+  kits: readonly Pick<Kit, 'code' | 'plant'>[],
   now: number,
 ): Promise<ReadonlyMap<string, Judgement>> {
-  if (samples.length === 0) return new Map()
-  const plants = [...new Set(samples.map(({ kit }) => kit.plant))]
-  const also = samples.map(({ kit }) => kit.code)
+  if (kits.length === 0) return new Map()
+  const plants = [...new Set(kits.map(({ plant }) => plant))]
+  const also = kits.map(({ code }) => code)
   return withJudgedTransaction(
     pool,
     'all',

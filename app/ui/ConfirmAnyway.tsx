@@ -1,18 +1,18 @@
 import { useTranslate } from '#translate'
-import { CONFIRM_EARLY, type EventFormValues } from '@/lib/intake/hand/eventForm'
+import { CONFIRMED, type EventFormValues } from '@/lib/intake/hand/eventForm'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import styles from './EventForm.module.css'
 
-/** Asks first where an event would be early: why, and a tick to record it all the same. Nothing where it would not be. */
-export function ConfirmEarly({ form, faults }: { form: EventFormValues; faults: readonly FormFault[] }) {
+/** Asks first about what would be early or must not be done: why, and a tick to record it all the same. Else nothing. */
+export function ConfirmAnyway({ form, faults }: { form: EventFormValues; faults: readonly FormFault[] }) {
   const t = useTranslate()
   const fault = faults.find(({ field }) => field === 'confirm')
-  const isConfirmed = form.confirm === CONFIRM_EARLY
+  const isConfirmed = form.confirm === CONFIRMED
   if (!fault && !isConfirmed) return null
   return (
     <div>
       {fault && (
-        <p id="early" className={styles.fault}>
+        <p id="asked" className={styles.fault}>
           {t.message(fault.detail)}
         </p>
       )}
@@ -20,11 +20,11 @@ export function ConfirmEarly({ form, faults }: { form: EventFormValues; faults: 
         <input
           type="checkbox"
           name="confirm"
-          value={CONFIRM_EARLY}
+          value={CONFIRMED}
           defaultChecked={isConfirmed}
-          aria-describedby={fault && 'early'}
+          aria-describedby={fault && 'asked'}
         />
-        {t('record.field.confirmEarly')}
+        {t('record.field.confirm')}
       </label>
     </div>
   )
