@@ -5,6 +5,7 @@ import type { Milestone } from '@/lib/hold/milestone'
 import { type MessageKey, message } from '@/lib/messages/message'
 import { isPosted, owesFormCopy } from '@/lib/schedule/progress'
 import { findSooner, makeAct, type NextAct } from './nextAct'
+import type { OverdueKind } from './overdueKinds'
 import type { SampleContext } from './sampleContext'
 
 const because = (key: StepMessage) => message(key, { count: 1 })
@@ -25,7 +26,6 @@ const isAtRisk = (context: SampleContext) => context.getStanding() === 'at risk'
 
 function makeCut(context: SampleContext): NextAct {
   const { now, sample, plantZone, plant, owed } = context
-  const isUrgent = isAtRisk(context)
   if (!isPosted(sample, plantZone, now)) {
     const byAt = context.computePostingDueAt()
     return makeAct(now, 'post it', { by: 'programme' }, message('overdue.notPosted.why'), {
@@ -33,21 +33,50 @@ function makeCut(context: SampleContext): NextAct {
       late: { kind: 'kit not posted', afterAt: byAt },
     })
   }
-  const dueAt = context.findCutDueAt()
-  return makeAct(now, 'cut it', plant, because('step.cut.because'), {
-    byAt: findSooner(dueAt, findSooner(context.findDueAt('collected'), owed?.lastCut?.dueAt ?? null)),
-    isUrgent,
-    late: { kind: 'not cut', afterAt: dueAt },
-  })
+  return makeAct(
+    now,
+    'cut it',
+    plant,
+    because('step.cut.because'),
+    timeStop(context, 'collected', {
+      kind: 'not cut',
+      plannedAt: context.findCutDueAt(),
+      limitAt: findSooner(context.findDueAt('collected'), owed?.lastCut?.dueAt ?? null),
+    }),
+  )
 }
 
 function makeHandOver(context: SampleContext): NextAct {
-  const dueAt = context.findHandOverDueAt()
-  return makeAct(context.now, 'hand it over', context.plant, because('step.handOver.because'), {
-    byAt: findSooner(dueAt, context.findDueAt('dispatched')),
-    isUrgent: isAtRisk(context),
-    late: { kind: 'not handed over', afterAt: dueAt },
-  })
+  return makeAct(
+    context.now,
+    'hand it over',
+    context.plant,
+    because('step.handOver.because'),
+    timeStop(context, 'dispatched', {
+      kind: 'not handed over',
+      plannedAt: context.findHandOverDueAt(),
+      limitAt: context.findDueAt('dispatched'),
+    }),
+  )
+}
+
+/**
+ * When a milestone is asked for that may end a least time: nothing is due, late or urgent before it may be done. `plannedAt`: by
+ * when it is done usually, and late after it; `limitAt`: by when a limit wants it.
+ */
+function timeStop(
+  context: SampleContext,
+  milestone: Milestone,
+  { kind, plannedAt, limitAt }: { kind: OverdueKind; plannedAt: number | null; limitAt: number | null },
+) {
+  const notBeforeAt = context.findEarliestStopAt(milestone)
+  const isUseful = (at: number | null) => at === null || notBeforeAt === null || at >= notBeforeAt
+  return {
+    notBeforeAt,
+    byAt: findSooner(isUseful(plannedAt) ? plannedAt : null, isUseful(limitAt) ? limitAt : null),
+    isUrgent: isAtRisk(context) && notBeforeAt === null,
+    late: { kind, afterAt: plannedAt === null ? null : Math.max(plannedAt, notBeforeAt ?? plannedAt) },
+  }
 }
 
 /** A sample under way: anyone may ask the carrier, the programme first. */
@@ -107,36 +136,32 @@ function listOpening(context: SampleContext): NextAct[] {
 function listLoading(context: SampleContext): NextAct[] {
   const { now, desk } = context
   const isConditioning = !context.has('conditioned') && context.findAwaited() === 'conditioned'
-  const plannedAt = context.findLoadingDueAt()
-  const notBeforeAt = context.findEarliestStopAt(isConditioning ? 'conditioned' : 'loaded')
-  // Nothing is due before it may be done.
-  const useful = (at: number | null) => (at !== null && notBeforeAt !== null && at < notBeforeAt ? null : at)
   const loading = makeAct(
     now,
     isConditioning ? 'condition it' : 'load it',
     desk,
     because(isConditioning ? 'step.condition.because' : 'step.load.because'),
-    {
-      byAt: findSooner(useful(plannedAt), useful(context.findLastLoadingAt())),
-      notBeforeAt,
-      isUrgent: isAtRisk(context) && notBeforeAt === null,
-      late: {
-        kind: 'not loaded in time',
-        // Nobody is asked to do early what would be early.
-        afterAt: plannedAt === null ? null : Math.max(plannedAt, notBeforeAt ?? plannedAt),
-      },
-    },
+    timeStop(context, isConditioning ? 'conditioned' : 'loaded', {
+      kind: 'not loaded in time',
+      plannedAt: context.findLoadingDueAt(),
+      limitAt: context.findLastLoadingAt(),
+    }),
   )
   return [loading, ...listOpening(context)]
 }
 
 function makeReport(context: SampleContext): NextAct {
-  const dueAt = context.findReportDueAt()
-  return makeAct(context.now, 'report it', context.desk, because('step.report.because'), {
-    byAt: findSooner(dueAt, context.findDueAt('reported')),
-    isUrgent: isAtRisk(context),
-    late: { kind: 'report late', afterAt: dueAt },
-  })
+  return makeAct(
+    context.now,
+    'report it',
+    context.desk,
+    because('step.report.because'),
+    timeStop(context, 'reported', {
+      kind: 'report late',
+      plannedAt: context.findReportDueAt(),
+      limitAt: context.findDueAt('reported'),
+    }),
+  )
 }
 
 /** The times that are asked for since the hour decides a clock: only a day is known, or reports disagree. */

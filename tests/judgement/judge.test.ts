@@ -3,7 +3,7 @@ import type { Kit } from '@/lib/custody/register'
 import { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
 import { ms } from '../custody/desk'
 import { type EventInput, kit, makeProgramme, makeRegister } from '../schedule/programme'
-import { judged, ONE } from './judged'
+import { judged, LONG, ONE } from './judged'
 import { COPY, CUT, LEFT, SAFE } from './overdueCases'
 
 test('a spare kit asks for nothing before its product is known or it replaces another', () => {
@@ -133,6 +133,26 @@ test('nobody is asked to load early, and what was loaded early waits for a rulin
   })
   expect(early).toMatchObject({ fitness: 'in question', standing: 'unproven' })
   expect(early.whole[0]).toMatchObject({ act: 'rule on it', findings: ['dock to chamber#early'] })
+})
+
+test('nobody is asked to hand over before a least time is over', () => {
+  const { protocols } = LONG
+  const register = makeRegister({
+    protocols: [...protocols.values()].map((one) => ({
+      ...one,
+      limits: one.limits.map((limit) =>
+        limit.name === 'cut to carrier' ? { ...limit, atLeast: 120 } : limit,
+      ),
+    })),
+  })
+  const { whole } = judged('2026-11-03T12:00:00Z', [[ONE, [CUT]]], { register })
+  // 120 hours from the cut; the limit ends 168 hours after it.
+  expect(whole[0]).toMatchObject({
+    act: 'hand it over',
+    notBeforeAt: ms('2026-11-04T10:00:00Z'),
+    byAt: ms('2026-11-06T10:00:00Z'),
+    overdue: null,
+  })
 })
 
 test('a cancelled kit asks for nothing', () => {

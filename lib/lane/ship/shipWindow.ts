@@ -1,4 +1,4 @@
-import { computeDueAt } from '@/lib/hold/due'
+import { computeDueAt, computeEarliestStopAt } from '@/lib/hold/due'
 import type { Limit } from '@/lib/hold/limit'
 import { MILESTONE_ORDER } from '@/lib/hold/milestone'
 import { findNextPickupDay, type Pickups } from '@/lib/hold/pickup'
@@ -161,10 +161,11 @@ function computeLimitChance(
   const startedAt = findClockStart(limit, shipment, cutAt, handOverAt)
   if (startedAt === null) return null
   const { places } = model.placeDays
-  const due = computeDueAt(limit, startedAt, {
+  const counting = {
     plantZone: places.plantZone(shipment.plant),
     laboratory: places.calendar(shipment.laboratory),
-  })
+  }
+  const due = computeDueAt(limit, startedAt, counting)
   const known = (chance: number | null, low: number | null, high: number | null) => ({
     limit: limit.name,
     dueAt: due,
@@ -173,7 +174,9 @@ function computeLimitChance(
     high,
   })
   if (limit.to === 'dispatched') {
-    const kept = handOverAt <= due ? 1 : 0
+    // Other milestones can wait for their least time once it is sent; this one is the hand-over itself.
+    const earliest = computeEarliestStopAt(limit, startedAt, counting)
+    const kept = handOverAt <= due && (earliest === null || handOverAt >= earliest) ? 1 : 0
     return known(kept, kept, kept)
   }
   if (handOverAt > due) return known(0, 0, 0)

@@ -56,6 +56,14 @@ describe('ship windows', () => {
     expect(chances(windows)).toEqual(days.map((day, index) => `2026-09-${day} ${week[index % 5]}`))
   })
 
+  test('leave out a hand-over that would end a least time too early', () => {
+    const rest = { ...toReceipt, name: 'rest', to: 'dispatched', amount: 20, atLeast: 2 } as const
+    const cutAt = ms('2026-09-14T08:00:00Z')
+    const { windows, best } = listWindows({ limits: [rest], cutAt })
+    expect(chances(windows).slice(0, 3)).toEqual(['2026-09-14 0.000', '2026-09-15 0.000', '2026-09-16 1.000'])
+    expect(best && formatDate(best.day)).toBe('2026-09-16')
+  })
+
   test('say when to hand over, in the time of the plant, and when it is taken to be cut', () => {
     const { zone, windows } = listWindows()
     expect(zone).toBe('Europe/Lisbon')
