@@ -97,7 +97,7 @@ function listArrival(context: SampleContext): NextAct[] {
   }
   const arrivalAt = context.findArrivalDueAt()
   const acts = [
-    makeAct(now, 'receive it', desk, because('step.carrier.because'), { byAt: dueAt }),
+    makeAct(now, 'receive it', desk, because('step.arrive.because'), { byAt: dueAt }),
     ...listOpening(context),
   ]
   if (held !== null)

@@ -88,8 +88,8 @@ export const acts = {
   'act.giveTime.ask':
     '{sample, select, it {Ask for the missing time} other {Ask for the missing time of {sample}}}',
   'act.giveTime.whyHour':
-    'Only its day is known, or reports of it disagree, and the hour decides whether a limit is met. Until it is given, the least favourable reading stands.',
-  'act.giveTime.why': 'Its time was not reported, though a later step was.',
+    'Only the day is known, or reports of the time disagree, and the hour decides whether a limit is met. Until it is given, the worst case counts.',
+  'act.giveTime.why': 'This time was not reported, though a later step was.',
   'act.post.ask':
     '{sample, select, it {Ask the programme to post its kit} other {Ask the programme to post kit {sample}}}',
   'act.formCopy.ask':
@@ -116,6 +116,8 @@ export const acts = {
   'step.handOver.because':
     '{count, plural, one {It has been cut and has not left.} other {They have been cut and have not left.}}',
   'step.carrier.because': '{count, plural, one {It is under way.} other {They are under way.}}',
+  'step.arrive.because':
+    '{count, plural, one {It is under way: this is to be done once it arrives.} other {They are under way: this is to be done once they arrive.}}',
   'step.receive.because':
     '{count, plural, one {The carrier says it was delivered.} other {The carrier says they were delivered.}}',
   'step.load.because':

@@ -49,11 +49,13 @@ export const condition = {
   'finding.temperature.above': '{temperature, number} °C, above {max, number} °C',
   'finding.temperature.below': '{temperature, number} °C, below {min, number} °C',
 
-  'finding.early': '“{limit}” ended before its least time',
-  'finding.unproven.noStart': '“{limit}” ended, and nobody reported when it began',
-  'finding.unproven.noStop': '“{limit}” began, and nobody reported when it ended',
-  'finding.unproven.neither': 'nobody reported when “{limit}” began and ended',
-  'finding.unproven.stopFirst': '“{limit}” ended before it began',
+  'finding.early': 'the least time of the limit “{limit}” was not kept',
+  'finding.unproven.noStart': 'the limit “{limit}” cannot be checked, since nobody reported when it began',
+  'finding.unproven.noStop': 'the limit “{limit}” cannot be checked, since nobody reported when it ended',
+  'finding.unproven.neither':
+    'the limit “{limit}” cannot be checked, since nobody reported when it began and ended',
+  'finding.unproven.stopFirst':
+    'the limit “{limit}” cannot be checked, since it ended before it began by the reported times',
   'finding.arrived.lost': 'received after it was given up as lost',
   'finding.arrived.returned': 'received after it was reported returned',
   'finding.takenBack': 'rejection taken back',

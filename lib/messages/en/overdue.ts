@@ -11,7 +11,7 @@ export const overdue = {
   'overdue.notCut.why': 'The day for it has passed.',
   'overdue.notHandedOver.why': 'It is cut, and its pickup has passed.',
   'overdue.tooLong.record': 'Ask the carrier about {sample} and record the answer',
-  'overdue.tooLong.why': 'It has been under way longer than 95 of 100 on its lane.',
+  'overdue.tooLong.why': 'It has been under way longer than 95 of 100 such shipments.',
   'overdue.tooLong.since': '95 of 100 like it had arrived by {day}.',
   'overdue.notReceived.record': 'Record the receipt of {sample}, or report that it is not there',
   'overdue.notReceived.why': 'The carrier says it was delivered.',
