@@ -157,12 +157,12 @@ describe('the last backup', () => {
     expect(await say(administrator)).toMatch(warned)
     await recordGoodBackup(app, { at: now - DAY, file: '/b/one', bytes: 1 })
     expect(await say(administrator)).toMatch(
-      /BACKUP The last good backup is of Tue 24 November at 12:00 WET\./,
+      /BACKUP The last good backup is of Tue 24 November at 12:00 Lisbon\./,
     )
     await recordGoodBackup(app, { at: now - 3 * DAY, file: '/b/one', bytes: 1 })
     await recordBackupFault(app, now, 'no space left on device')
     expect(await say(administrator)).toMatch(
-      /WARNING: .* The last good backup is of Sun 22 November at 12:00 WET\. The last attempt failed: “no space left on device”/,
+      /WARNING: .* The last good backup is of Sun 22 November at 12:00 Lisbon\. The last attempt failed: “no space left on device”/,
     )
     expect(await say(await makeContact('DRA2'))).not.toMatch(/backup/i)
   })

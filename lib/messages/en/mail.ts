@@ -86,7 +86,7 @@ export const mail = {
 
   'mail.stake.report': 'The report on it still has to be out by {day}.',
   'mail.stake.sample':
-    '{sample} has to be {milestone, select, produced {made} collected {cut} sealed {sealed} dispatched {in the carrier’s hands} delivered {delivered} received {received} conditioned {in conditioning} reported {reported} other {in the chamber}} by {deadline}, or it lapses.',
+    '{milestone, select, reported {The report on {sample} has to be issued by {deadline}.} other {{sample} has to be {milestone, select, produced {made} collected {cut} sealed {sealed} dispatched {in the carrier’s hands} delivered {delivered} received {received} conditioned {in conditioning} other {in the chamber}} by {deadline}, or it lapses.}}',
   'mail.stake.limit':
     '{count, plural, one {Its hold limit is {deadline}.} other {The first hold limit is {deadline}.}}',
 } as const

@@ -125,7 +125,15 @@ describe('what waiting costs', () => {
     }
     const lost = (zone: string) => sentence(overdue('not loaded in time', { sample, loss }), zone)
     expect(lost('Europe/London')).toContain('by the end of Thu 26 November, or it lapses')
-    expect(lost('Europe/Paris')).toMatch(/by Fri 27 November at 00:59 CET, or it lapses/)
+    expect(lost('Europe/Paris')).toMatch(/by Fri 27 November at 00:59 Paris, or it lapses/)
+  })
+
+  test('says of a report that it is due, since a late one lapses nothing', () => {
+    const loss = { kind: 'sample' as const, at: Date.UTC(2026, 10, 26, 12), zone: 'Europe/London' }
+    const tested = { ...sample, binding: { limit: { to: 'reported' } } } as DigestItem['sample']
+    const text = sentence(overdue('report late', { sample: tested, loss }))
+    expect(text).toContain('The report on 7KQ2-M94Y has to be issued by Thu 26 November at 12:00 London.')
+    expect(text).not.toContain('lapses')
   })
 })
 
