@@ -104,8 +104,8 @@ describe('a box that is ruled out', () => {
   test('is unfit at once: nobody loads it, and the desk keeps or discards it', async ({ openPage }) => {
     const { page, line, heading, needs } = await readBoth(openPage, desk, KITS.ruledOut)
     expect(heading).toContain('Ended: ruled out')
-    // It is settled, and stands on no board.
-    expect(line).toBe('')
+    expect(line).toContain('Do not load it.')
+    expect(line).toContain(`Replace it with the spare kit ${formatKitCode(KITS.spare)}`)
     expect(needs).toContain('Do not load it. Keep or discard it by the rules of the laboratory’s site.')
     expect(needs).not.toContain('Load it')
     expect(needs).toContain('The programme Replace it with the spare kit ')
@@ -148,6 +148,30 @@ describe('a box that is ruled out', () => {
       replaces: KITS.ruledOutElsewhere,
     })
   })
+})
+
+test('the board finds what is in question, and what is to be replaced, also where it is settled', async ({
+  openPage,
+}) => {
+  const page = await openAs(openPage, server.administrator, '/?group=in+question')
+  expect(await read(findLine(page, KITS.torn))).toContain('Rule on what was found')
+  expect(await findLine(page, KITS.ruledOutElsewhere).count()).toBe(0)
+  await page.selectOption('select[name=group]', 'to be replaced')
+  await findLine(page, KITS.ruledOutElsewhere).waitFor()
+  expect(await readLine(page, KITS.ruledOutElsewhere)).toContain('Issue a kit to replace it')
+  expect(await findLine(page, KITS.torn).count()).toBe(0)
+})
+
+test('what is due has also what is not late: the desk and the plant wait for the ruling', async ({
+  openPage,
+}) => {
+  for (const who of [desk, contact]) {
+    const page = await openAs(openPage, who, '/due')
+    const next = await read(page.locator('section[aria-labelledby=next]'))
+    expect(next).toContain(`Wait for the ruling on ${formatKitCode(KITS.torn)}. Found: ${FOUND}.`)
+  }
+  const page = await openAs(openPage, server.administrator, '/due')
+  expect(await readMain(page)).not.toContain('Wait for the ruling')
 })
 
 describe('a sample that lapsed before it was handed over', () => {

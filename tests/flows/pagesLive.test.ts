@@ -25,7 +25,13 @@ describe('a board that stays open', () => {
   }) => {
     const page = await openPage()
     const report = async (kit: string) => {
-      const event = { source: 'lab', id: kit, sample: kit, kind: 'loaded', at: new Date().toISOString() }
+      const event = {
+        source: 'office',
+        id: kit,
+        sample: kit,
+        kind: 'cancelled',
+        at: new Date().toISOString(),
+      }
       await send(server, 'POST', '/api/events', event)
       await refresh(page)
     }
