@@ -6,10 +6,9 @@ import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { formatDayNumber, formatLongInstant } from '@/app/ui/words/instant'
-import { DAY, toLocalDay } from '@/lib/hold/zone'
-import { isCutting, SAMPLE_ACTS } from '@/lib/judgement/acts'
+import { toLocalDay } from '@/lib/hold/zone'
+import { isCutting } from '@/lib/judgement/acts'
 import { describeActs, getActorName, getProductName } from '@/lib/judgement/dueText'
-import type { NextAct } from '@/lib/judgement/nextAct'
 import { isForTest } from '@/lib/judgement/overdue'
 import { asksToCut } from '@/lib/judgement/overdueKinds'
 import { duePath } from '@/lib/judgement/resolutionPath'
@@ -23,14 +22,12 @@ import styles from './DueReport.module.css'
 import { DueWeeks } from './DueWeeks'
 import { type DueFilter, formatDueUrl, type OwnerFilter, type SetAsideInput } from './dueFilter'
 import { formatDueSummary } from './dueSummary'
-import type { DueView } from './dueView'
+import { countSoon, type DueView } from './dueView'
 import { MissingRanges } from './MissingRanges'
 import { NextActs } from './NextActs'
 import { OverdueLine, OverdueLists } from './OverdueLists'
 import { SetAsideForm } from './SetAsideForm'
 import { MAX_STEPS, ShowAll, takeFirst } from './ShowAll'
-
-const SOON_DAYS = 14
 
 /** All that is overdue and due: first the viewer’s own tasks, then others’, then what is coming. */
 export function DueReport({
@@ -55,9 +52,6 @@ export function DueReport({
   const { work, mine, next, others, setAside, coming, filter } = view
   const { asOf } = work
   const waiting = others.reduce((sum, { overdue }) => sum + overdue.length, 0)
-  const soon =
-    coming.filter((line) => line.dueDay - toLocalDay(asOf, line.zone) <= SOON_DAYS).length +
-    next.filter(({ act }) => isSoon(act, asOf)).length
   const isEmpty = mine.length + next.length + waiting + setAside.length + coming.length === 0
   const isFiltered = filter.plant !== null || filter.by !== null
   const { heading, rest } = formatDueSummary(t, {
@@ -65,7 +59,7 @@ export function DueReport({
     pressing: next.filter(({ act }) => act.isUrgent).length,
     others: waiting,
     setAside: setAside.length,
-    coming: soon,
+    coming: countSoon(view),
   })
   return (
     <>
@@ -94,11 +88,6 @@ export function DueReport({
       {children}
     </>
   )
-}
-
-/** Whether an act is a step that is due within two weeks, and is not said to press already. */
-function isSoon({ act, isUrgent, byAt }: NextAct, now: number): boolean {
-  return !isUrgent && SAMPLE_ACTS[act].record !== null && byAt !== null && byAt <= now + SOON_DAYS * DAY
 }
 
 function NoMatches() {

@@ -1,3 +1,5 @@
+import { DAY, toLocalDay } from '@/lib/hold/zone'
+import { SAMPLE_ACTS } from '@/lib/judgement/acts'
 import type { JudgedSubject } from '@/lib/judgement/judgeAll'
 import type { NextAct } from '@/lib/judgement/nextAct'
 import type { Overdue } from '@/lib/judgement/overdueKinds'
@@ -92,4 +94,14 @@ function groupByOwner(overdue: readonly Overdue[]): ActionGroup[] {
     groups.set(key, group)
   }
   return [...groups.values()]
+}
+
+const SOON_DAYS = 14
+
+/** The number of steps that are due within two weeks and not said to press already. */
+export function countSoon({ coming, next, work: { asOf } }: DueView): number {
+  const isSoon = ({ act, isUrgent, byAt }: NextAct) =>
+    !isUrgent && SAMPLE_ACTS[act].record !== null && byAt !== null && byAt <= asOf + SOON_DAYS * DAY
+  const lines = coming.filter((line) => line.dueDay - toLocalDay(asOf, line.zone) <= SOON_DAYS)
+  return lines.length + next.filter(({ act }) => isSoon(act)).length
 }

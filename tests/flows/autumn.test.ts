@@ -59,7 +59,7 @@ describe('the autumn events, sent to a running server', () => {
     await page.goto(server.address)
     await page.locator('[data-sample]').first().waitFor()
     const shown = await page
-      .locator('[data-sample]')
+      .locator('[data-settled=false] [data-sample]')
       .evaluateAll((links) =>
         links.map(
           (link) => `${link.textContent} ${link.closest('[data-standing]')?.getAttribute('data-standing')}`,
