@@ -129,9 +129,9 @@ describe('what waiting costs', () => {
   })
 
   test('says of a report that it is due, since a late one lapses nothing', () => {
-    const loss = { kind: 'sample' as const, at: Date.UTC(2026, 10, 26, 12), zone: 'Europe/London' }
-    const tested = { ...sample, binding: { limit: { to: 'reported' } } } as DigestItem['sample']
-    const text = sentence(overdue('report late', { sample: tested, loss }))
+    const at = Date.UTC(2026, 10, 26, 12)
+    const loss = { kind: 'sample' as const, at, zone: 'Europe/London', milestone: 'reported' as const }
+    const text = sentence(overdue('report late', { sample, loss }))
     expect(text).toContain('The report on 7KQ2-M94Y has to be issued by Thu 26 November at 12:00 London.')
     expect(text).not.toContain('lapses')
   })
