@@ -6,9 +6,20 @@ export type Scan =
   | { act: 'tick' | 'open' | 'add'; code: string; answer: Message }
   | { act: null; answer: Message }
 
+/** The three characters that a scanner may send before a code, to name its symbology (ISO/IEC 15424): `]`, a letter, a modifier. */
+const SYMBOLOGY = /\][A-Za-z][0-9A-Za-z]/.source
+
+/** What a scanner adds around a code goes: line ends, tabs, the group separator of GS1 and the name of the symbology. */
+function stripScannerMarks(text: string): string {
+  return text
+    .replace(/\p{Cc}/gu, ' ')
+    .trim()
+    .replace(new RegExp(`^${SYMBOLOGY}`), '')
+}
+
 /** Reads a scanned or typed text. `listed`: the kits of the list. `ticked`: the boxes that are to be received so far. */
 export function readScan(text: string, listed: readonly string[], ticked: readonly string[]): Scan {
-  const canonical = toCanonical(text)
+  const canonical = toCanonical(stripScannerMarks(text))
   const code = formatKitCode(canonical)
   if (canonical === '') return { act: null, answer: message('receiving.scan.empty') }
   if (!isKitCode(canonical)) return { act: null, answer: findKitCodeFault(canonical) }
@@ -21,9 +32,12 @@ export function readScan(text: string, listed: readonly string[], ticked: readon
 
 /** The kit code at the end of what was typed into another field, because a scanner types wherever the focus is. */
 export function splitScan(text: string): { before: string; code: string } | null {
-  const found = /[0-9A-Za-z]{4}-?[0-9A-Za-z]{4}$/.exec(text)
-  if (!found || !isKitCode(toCanonical(found[0]))) return null
-  return { before: text.slice(0, found.index).trim(), code: toCanonical(found[0]) }
+  const found = new RegExp(
+    `(?:${SYMBOLOGY})?\\p{Cc}*([0-9A-Za-z]{4}-?[0-9A-Za-z]{4})[\\s\\p{Cc}]*$`,
+    'u',
+  ).exec(text)
+  const code = toCanonical(found?.[1] ?? '')
+  return found && isKitCode(code) ? { before: text.slice(0, found.index).trim(), code } : null
 }
 
 /** A name that no box of the form has yet, for one whose code nobody can read. */

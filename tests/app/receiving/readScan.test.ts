@@ -12,6 +12,11 @@ test.each([
   [` ${listed.slice(0, 4).toLowerCase()}-${listed.slice(4)}\r\n`, { act: 'tick', code: listed }, 'is ticked'],
   [ticked, { act: 'open', code: ticked }, 'The condition of'],
   [other, { act: 'add', code: other }, 'is not on this list'],
+  // ISO/IEC 15424: `]C1` is Code 128 with FNC1, `]d2` a GS1 Data Matrix, `]Q0` a QR code.
+  [`]C1${listed}`, { act: 'tick', code: listed }, 'is ticked'],
+  [`]d2\u001d${listed.toLowerCase()}\u001d\t`, { act: 'tick', code: listed }, 'is ticked'],
+  [`\u001d]Q0 ${ticked}\r`, { act: 'open', code: ticked }, 'The condition of'],
+  [`]C1${listed.replace('2', '3')}`, null, 'wrong check character'],
   [listed.replace('2', '3'), null, 'wrong check character'],
   ['https://example.org/a parcel', null, 'is not a kit code'],
 ])('scanning “%s” does %o and answers “%s”', (text, done, answer) => {
@@ -24,6 +29,7 @@ describe('what a scanner typed into another field', () => {
   test.each([
     [`21.5${listed}`, { before: '21.5', code: listed }],
     [`a dent ${listed.slice(0, 4).toLowerCase()}-${listed.slice(4)}`, { before: 'a dent', code: listed }],
+    [`21.5]C1${listed}\u001d`, { before: '21.5', code: listed }],
     ['a dent', null],
     [`21.5${listed.replace('2', '3')}`, null],
   ])('“%s” is split as %o', (text, found) => {
