@@ -59,8 +59,12 @@ export function parseCondition(answers: ConditionAnswers): {
   return { condition: isUsable ? condition.parse(Object.fromEntries(values)) : undefined, faults }
 }
 
+/** A unit typed behind degrees Celsius. Another unit stays, so that the schema refuses the text. */
+const CELSIUS = /\s*(?:[°º˚]?\s*C|[°º˚℃])$/iu
+
 /** A text that is no answer to the question stays one, so that the schema refuses it. */
 function parseAnswer(part: ConditionPart, text: string): string | boolean | number {
-  if (part === 'temperature') return Number(text.replace(',', '.').replace('−', '-'))
+  if (part === 'temperature')
+    return Number(text.replace(CELSIUS, '').replace(',', '.').replace('−', '-') || Number.NaN)
   return CONDITION[part].options?.find(({ value }) => String(value) === text)?.value ?? text
 }

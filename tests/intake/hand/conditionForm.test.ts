@@ -1,0 +1,23 @@
+import { expect, test } from 'vitest'
+import { parseCondition, readConditionAnswers } from '@/lib/intake/hand/conditionForm'
+
+function parseTemperature(text: string) {
+  return parseCondition(readConditionAnswers((part) => (part === 'temperature' ? text : '')))
+}
+
+test.each([
+  ['61', 61],
+  ['61 °C', 61],
+  ['61°c', 61],
+  ['61 C', 61],
+  ['61 ℃', 61],
+  ['61º', 61],
+  ['61,5 ° C', 61.5],
+  ['−4,5 °C', -4.5],
+])('a temperature of “%s” is %d', (text, temperature) => {
+  expect(parseTemperature(text)).toEqual({ condition: { temperature }, faults: [] })
+})
+
+test.each(['142 °F', '61 K', '°C', 'C', 'warm', '200 °C'])('“%s” is no temperature in °C', (text) => {
+  expect(parseTemperature(text).faults).toMatchObject([{ part: 'temperature' }])
+})
