@@ -4,7 +4,7 @@ import { rich } from '@/app/ui/language/rich'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { TickRow } from './tickRow'
 
-/** A sample to tick, with a link to its page. */
+/** A sample to tick. Its page opens in a new tab, since the form would lose what was typed. */
 export function TickItem({
   row: { code, details, whereabouts, headline, caution, isUrgent, isTicked },
 }: {
@@ -22,7 +22,7 @@ export function TickItem({
           {caution && <small data-urgent="true">{caution}</small>}
         </span>
       </label>
-      <Link href={`/samples/${code}`}>
+      <Link href={`/samples/${code}`} target="_blank">
         {rich(t, 'record.sample.open', {
           unseen: (text) => <span className="unseen">{text}</span>,
           code: formatKitCode(code),

@@ -72,6 +72,7 @@ export function readReceivingState(
         ...pressed.opened,
         ...[...said.answers].flatMap(([name, answers]) => (isAnswered(answers) ? [name] : [])),
         ...pressed.others.flatMap(({ name, waybill, written }) => (waybill || written ? [name] : [])),
+        ...faults.flatMap(({ field }) => /^box\.([^.]+)\./.exec(field)?.[1] ?? []),
       ]),
     ],
     faults,

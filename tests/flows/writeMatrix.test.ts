@@ -197,10 +197,9 @@ describe('what a person records by hand', () => {
     await Promise.all(cellsOfKind)
     const unknown = getUnknownKit(actor)
     const isAllowed = mayAccess('POST /api/record', by)
+    const said = { ...getForm('collected', ends), sample: unknown, event: 'seed/x' }
     for (const path of ['/api/record', '/api/record/undo'])
-      expect(
-        await record(actor, path, { ...getForm('collected', ends), sample: unknown, event: 'seed/x' }),
-      ).toBe(isAllowed ? NOT_FOUND : 403)
+      expect(await record(actor, path, said)).toBe(isAllowed ? NOT_FOUND : 403)
   })
 
   test.each(cells)('POST /api/record/undo from $actor, $at', async ({ actor, ends }) => {

@@ -52,6 +52,14 @@ export function parseReceipts(
   }))
   if (!isSingle && !said.isForAll && isAnswered(shared))
     faults.push({ field: 'forAll', detail: message('record.fault.sayForAll') })
+  faults.push(
+    ...listUnnamed(said).map(
+      (name): FormFault => ({
+        field: `box.${name}.written`,
+        detail: message('record.fault.unnamedBox'),
+      }),
+    ),
+  )
   const events: ReadEvent[] = []
   for (const { name, kit } of boxes) {
     const own = said.answers.get(name)
@@ -61,6 +69,14 @@ export function parseReceipts(
     else faults.push(...read.faults.map((fault) => toBoxFault(fault, name, own, isSingle)))
   }
   return faults.length > 0 ? { faults: keepFirstPerField(faults) } : { events }
+}
+
+/** The boxes without a code of which nothing was told that would let someone find them again. */
+function listUnnamed({ others, answers }: ReceiptForm): string[] {
+  return others.flatMap(({ name, waybill, written }) => {
+    const isNamed = getBoxCode(name) !== null || waybill || written || answers.get(name)?.sealNumber
+    return isNamed ? [] : [name]
+  })
 }
 
 function fillIn(form: EventFormValues, answers: ConditionAnswers): EventFormValues {

@@ -40,7 +40,7 @@ export const record = {
     '{product, select, unknown {product not yet known} other {{name}}}{hasLot, select, yes {, lot {lot}} other {}}',
   'record.sample.details':
     '{product, select, unknown {product not yet known} other {{name}}}{hasLot, select, yes {, lot {lot}} other {}}, {context}',
-  'record.sample.open': 'Open<unseen> {code}</unseen>',
+  'record.sample.open': 'Open<unseen> {code} in a new tab</unseen>',
 
   'record.field.product': 'Product',
   'record.field.lot': 'Lot',
@@ -82,6 +82,8 @@ export const record = {
   'record.fault.extendedLate': 'The due of this limit has passed. What has lapsed cannot be extended.',
   'record.fault.laboratory': 'Choose the laboratory at which the box is.',
   'record.fault.notTicked': 'You answered for this box, and it is not ticked. Tick it, or clear the answers.',
+  'record.fault.unnamedBox':
+    'Enter what is written on the box, its waybill or the number on its seal, so that it can be found again.',
   'record.fault.sayForAll': 'Tick that these answers hold for every ticked box, or answer for each box.',
   'record.fault.tickOne': 'Tick at least one sample.',
   'record.fault.tickFewer': 'Tick at most {max, number} samples.',

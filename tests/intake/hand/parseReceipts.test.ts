@@ -133,8 +133,23 @@ describe('a box of no list', () => {
         facts: { writtenOnBox: '7?K2', condition: { packaging: 'wet' } },
       },
     ])
-    const found = read([['box', 'box1']])
+    const found = read([
+      ['box', 'box1'],
+      ['box.box1.written', 'felt'],
+    ])
     expect('events' in found && found.events[0]).toMatchObject({ kind: 'received', at: AT })
+  })
+})
+
+describe('a box without a code', () => {
+  test.each([
+    ['nothing', [], ['box.box1.written']],
+    ['only its condition', [['condition.box1.packaging', 'wet']], ['box.box1.written']],
+    ['what is written on it', [['box.box1.written', 'felt']], []],
+    ['its waybill', [['box.box1.waybill', 'WB 7']], []],
+    ['the number on its seal', [['condition.box1.sealNumber', 'S 12']], []],
+  ] as [string, [string, string][], string[]][])('of which someone tells %s', (_, told, missing) => {
+    expect(faults([['box', 'box1'], ...told])).toEqual(missing)
   })
 })
 
