@@ -44,9 +44,13 @@ describe('the scores of the autumn case', () => {
     const rows = bands.flatMap((band) => band.rows)
     const shown = rows
       .filter(({ isSettled }) => !isSettled)
+      // Nothing is expected of one that proves nothing, and no forecast of it is shown.
+      .filter(({ judgement }) => judgement?.fitness !== 'unfit')
       .map(({ code, standing, forecast }) => [code, standing, forecast?.limit, forecast?.risk])
+    const codes = new Set(shown.map(([code]) => code))
     expect(shown.sort()).toEqual(
       open
+        .filter(({ sample }) => codes.has(sample.kit.code))
         .map(({ sample, standing, score }) => {
           const lapsed =
             standing === 'lapsed' &&
@@ -58,6 +62,9 @@ describe('the scores of the autumn case', () => {
         .sort(),
     )
     expect(shown.filter(([, , limit]) => limit !== undefined).length).toBeGreaterThan(10)
+    const unfit = rows.filter(({ isSettled, code }) => !isSettled && !codes.has(code))
+    expect(shown.length + unfit.length).toBe(open.length)
+    expect(unfit.filter(({ forecast }) => forecast !== null)).toEqual([])
     const groups = tally(rows.map((row) => getSampleGroup(row.judgement, row.standing)))
     expect(counts).toMatchObject({ total: rows.length, groups })
   })

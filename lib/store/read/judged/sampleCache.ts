@@ -77,7 +77,7 @@ function holdsAt({ holdsFromAt, deriveAgainAt }: Sample, now: number): boolean {
 const EVENTS_AT_ONCE = 2_000
 const FIRST_BATCH = 2
 
-/** Derives samples in batches, twice as large after each of few events and half as large after one of many. */
+/** Derives samples in batches: each has as many as would have had so many events in the one before, but at most four times its number. */
 async function deriveSamples(
   client: pg.ClientBase,
   codes: readonly string[],
@@ -97,7 +97,8 @@ async function deriveSamples(
       derived.set(code, sample)
     }
     done += batch.length
-    size = events.length < EVENTS_AT_ONCE ? size * 2 : Math.max(1, Math.floor(size / 2))
+    const fitting = Math.floor((size * EVENTS_AT_ONCE) / Math.max(1, events.length))
+    size = Math.max(1, Math.min(fitting, 4 * size))
   }
   return derived
 }
