@@ -42,7 +42,7 @@ export function BoxDetails({
         </button>
       )}
       {own.map(({ detail }) => (
-        <p key={detail.key} className={styles.fault}>
+        <p key={detail.key} className={styles.fault} data-fault tabIndex={-1}>
           {t.message(detail)}
         </p>
       ))}

@@ -9,6 +9,8 @@ export interface Desk {
   opened: ReadonlySet<string>
   /** The boxes that are on no list. */
   others: readonly OtherBox[]
+  /** What is known of kits that are on no list, by code. */
+  known: Readonly<Record<string, string>>
   /** The box whose condition was opened last by someone here. */
   focused: { name: string } | null
   /** The answer to the last scan. */

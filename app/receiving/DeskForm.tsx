@@ -1,6 +1,6 @@
 'use client'
 
-import { type ReactNode, type SubmitEvent, useRef, useState } from 'react'
+import { type ReactNode, type SubmitEvent, useEffect, useRef, useState } from 'react'
 import styles from '@/app/ui/EventForm.module.css'
 import type { OtherBox } from '@/lib/intake/hand/receiptForm'
 import { type Message, message } from '@/lib/messages/message'
@@ -18,18 +18,33 @@ export function DeskForm({
   listed,
   opened,
   others,
+  known,
   answer,
+  isFirst,
   children,
 }: {
   /** The kit codes of the list. */
   listed: readonly string[]
   opened: readonly string[]
   others: readonly OtherBox[]
+  known: Desk['known']
   answer: Message | null
+  /** It is the first of its page. */
+  isFirst: boolean
   children: ReactNode
 }) {
-  const [desk, setDesk] = useState<Desk>({ opened: new Set(opened), others, focused: null, answer })
+  const [desk, setDesk] = useState<Desk>({ opened: new Set(opened), others, known, focused: null, answer })
   const scannedAt = useRef(0)
+  const place = useRef<HTMLFormElement>(null)
+  // The browser leaves the focus on the page itself where the address names a part of it, as after every press.
+  useEffect(() => {
+    const form = place.current
+    if (!form) return
+    const wrong = findWrong(form)
+    if (wrong) goTo(wrong)
+    else if (isFirst && !form.contains(document.activeElement))
+      findScanField(form).focus({ preventScroll: true })
+  }, [isFirst])
 
   function open(name: string, told: Partial<Desk> = {}) {
     setDesk((before) => ({
@@ -67,7 +82,7 @@ export function DeskForm({
       form.querySelector<HTMLButtonElement>('button[data-record]')?.focus()
       return setDesk((before) => ({ ...before, answer: message('receiving.scan.ready') }))
     }
-    const read = readScan(field.value, listed, ticked)
+    const read = readScan(field.value, listed, ticked, known)
     scannedAt.current = at
     if (read.act === null) {
       field.select()
@@ -96,10 +111,22 @@ export function DeskForm({
   }
 
   return (
-    <form method="post" action="/api/record" className={styles.form} onSubmit={press}>
+    <form method="post" action="/api/record" className={styles.form} onSubmit={press} ref={place}>
       <DeskContext value={desk}>{children}</DeskContext>
     </form>
   )
+}
+
+/** The first field at fault, or the first sentence that says what is wrong. */
+function findWrong(form: HTMLFormElement): HTMLElement | null {
+  return form.querySelector<HTMLElement>('[aria-invalid="true"], [data-fault]')
+}
+
+function goTo(wrong: HTMLElement): void {
+  const folded = wrong.closest('details')
+  if (folded) folded.open = true
+  wrong.focus({ preventScroll: true })
+  wrong.scrollIntoView({ block: 'center' })
 }
 
 function findScanField(form: HTMLFormElement): HTMLInputElement {

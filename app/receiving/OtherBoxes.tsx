@@ -46,13 +46,14 @@ export function OtherBoxes({
 
 function BoxLabel({ box: { name }, isTicked }: { box: OtherBox; isTicked: boolean }) {
   const t = useTranslate()
+  const { known } = useDesk()
   const isKit = isKitCode(name)
   return (
     <label>
       <input type="checkbox" name="box" value={name} defaultChecked={isTicked} />
       <span>
         {isKit ? <code>{formatKitCode(name)}</code> : t('receiving.box.noCode')}
-        {isKit && <small>{t('receiving.box.notListed')}</small>}
+        {isKit && <small>{known[name] ?? t('receiving.box.notListed')}</small>}
       </span>
     </label>
   )

@@ -19,11 +19,14 @@ export function ReceivingForm({
   laboratory,
   rows,
   state,
+  known,
   isFirst,
 }: {
   laboratory: { code: string; zone: string }
   rows: readonly TickRow[]
   state: ReceivingState
+  /** What is known of kits that are on no list, by code. */
+  known: Readonly<Record<string, string>>
   /** It is the first of its page. */
   isFirst: boolean
 }) {
@@ -35,6 +38,8 @@ export function ReceivingForm({
       listed={rows.map(({ code }) => code)}
       opened={state.opened}
       others={state.others}
+      known={known}
+      isFirst={isFirst}
       answer={scan.answer}
     >
       <ScanBar last={scan.last} isFirst={isFirst} />
@@ -53,7 +58,11 @@ export function ReceivingForm({
         </ul>
       )}
       <OtherBoxes answers={answers} left={state.left} faults={faults} />
-      {fault && <p className={styles.fault}>{t.message(fault.detail)}</p>}
+      {fault && (
+        <p className={styles.fault} data-fault tabIndex={-1}>
+          {t.message(fault.detail)}
+        </p>
+      )}
       <SharedCondition state={state} />
       <button type="submit" className={styles.press} data-record>
         {t('receiving.submit')}
@@ -86,7 +95,11 @@ function SharedCondition({ state: { form, faults, isForAll } }: { state: Receivi
           <input type="checkbox" name="forAll" value="yes" defaultChecked={isForAll} />
           <span>{t('receiving.forAll.confirm')}</span>
         </label>
-        {fault && <p className={styles.fault}>{t.message(fault.detail)}</p>}
+        {fault && (
+          <p className={styles.fault} data-fault tabIndex={-1}>
+            {t.message(fault.detail)}
+          </p>
+        )}
       </div>
     </details>
   )

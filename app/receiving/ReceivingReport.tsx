@@ -3,8 +3,12 @@ import { useTranslate } from '#translate'
 import styles from '@/app/arrivals/DeskReport.module.css'
 import { formatLongInstant } from '@/app/ui/words/instant'
 import { spellFirstNumber } from '@/app/ui/words/number'
+import { formatWhereabouts } from '@/app/ui/words/stage'
+import { formatStatus } from '@/app/ui/words/standing'
+import type { Translate } from '@/lib/messages/translate'
 import type { Person } from '@/lib/policy/principal'
 import type { ReceivingList } from '@/lib/store/read/arrivals/receivingList'
+import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 import type { VisibleKit } from '@/lib/store/read/sample/eventForm'
 import { ReceivingForm } from './ReceivingForm'
 import { readReceivingState } from './receivingState'
@@ -76,7 +80,10 @@ function LaboratorySection({
   const t = useTranslate()
   const { code, name, zone, rows } = laboratory
   const listed = rows.map((row) => row.code)
-  const state = readReceivingState(params, { code, zone }, listed, { kits, person, now })
+  const known = Object.fromEntries(
+    laboratory.others.map((row) => [row.code, describeKnown(t, row, zone, now)]),
+  )
+  const state = readReceivingState(params, { code, zone }, listed, { kits, known, person, now })
   return (
     <section
       className={`${styles.section} ${styles.narrow}`}
@@ -100,10 +107,17 @@ function LaboratorySection({
           ),
         )}
         state={state}
+        known={known}
         isFirst={isFirst}
       />
     </section>
   )
+}
+
+/** What a desk has to know of an open sample that nobody waits for, if it is scanned. */
+function describeKnown(t: Translate, row: JudgedRow, zone: string, now: number): string {
+  const { headline, found, restraint } = formatStatus(t, row, zone, now)
+  return [`${formatWhereabouts(t, row, zone, now)}; ${headline}.`, found, restraint].filter(Boolean).join(' ')
 }
 
 function Counts({ laboratory: { rows, notShown } }: { laboratory: Laboratory }) {

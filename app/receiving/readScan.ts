@@ -17,8 +17,13 @@ function stripScannerMarks(text: string): string {
     .replace(new RegExp(`^${SYMBOLOGY}`), '')
 }
 
-/** Reads a scanned or typed text. `listed`: the kits of the list. `ticked`: the boxes that are to be received so far. */
-export function readScan(text: string, listed: readonly string[], ticked: readonly string[]): Scan {
+/** Reads a scanned or typed text. `listed`: the kits of the list. `ticked`: the boxes that are to be received so far. `known`: what is known of others, by code. */
+export function readScan(
+  text: string,
+  listed: readonly string[],
+  ticked: readonly string[],
+  known: Readonly<Record<string, string>>,
+): Scan {
   const canonical = toCanonical(stripScannerMarks(text))
   const code = formatKitCode(canonical)
   if (canonical === '') return { act: null, answer: message('receiving.scan.empty') }
@@ -27,7 +32,12 @@ export function readScan(text: string, listed: readonly string[], ticked: readon
     return { act: 'open', code: canonical, answer: message('receiving.scan.opened', { code }) }
   if (listed.includes(canonical))
     return { act: 'tick', code: canonical, answer: message('receiving.scan.ticked', { code }) }
-  return { act: 'add', code: canonical, answer: message('receiving.scan.notListed', { code }) }
+  const what = known[canonical]
+  const answer =
+    what === undefined
+      ? message('receiving.scan.notListed', { code })
+      : message('receiving.scan.notAwaited', { code, known: what })
+  return { act: 'add', code: canonical, answer }
 }
 
 /** The kit code at the end of what was typed into another field, because a scanner types wherever the focus is. */

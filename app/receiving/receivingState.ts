@@ -41,7 +41,17 @@ export function readReceivingState(
   params: Params,
   laboratory: { code: string; zone: string },
   listed: readonly string[],
-  { kits, person, now }: { kits: readonly VisibleKit[]; person: Person; now: number },
+  {
+    kits,
+    known,
+    person,
+    now,
+  }: {
+    kits: readonly VisibleKit[]
+    known: Readonly<Record<string, string>>
+    person: Person
+    now: number
+  },
 ): ReceivingState {
   const isTyped = params.laboratory === laboratory.code
   const fields = readFields(isTyped ? params : {})
@@ -57,7 +67,7 @@ export function readReceivingState(
     isAnswered(answers) && ![...listed, ...sent.others.map((box) => box.name)].includes(name) ? [name] : [],
   )
   const shown = { ...sent, others: [...sent.others, ...left.map(toOtherBox)] }
-  const pressed = press(shown, fields.get('press'), fields.get('scan'), listed)
+  const pressed = press(shown, fields.get('press'), fields.get('scan'), listed, known)
   const faults = fields.get('typed') === 'yes' ? findFaults(form, sent, laboratory, kits, person, now) : []
   return {
     form,
@@ -90,6 +100,7 @@ function press(
   button: string,
   text: string,
   listed: readonly string[],
+  known: Readonly<Record<string, string>>,
 ): Pick<ReceivingState, 'scan'> & { ticked: string[]; others: OtherBox[]; opened: string[] } {
   const { ticked, others } = said
   const scan = { answer: null, last: '' }
@@ -99,7 +110,7 @@ function press(
     return { ticked, others: [...others, toOtherBox(name)], opened: [name], scan }
   }
   if (button !== 'scan') return { ticked, others, opened: [button], scan }
-  const read = readScan(text, listed, [...ticked, ...others.map(({ name }) => name)])
+  const read = readScan(text, listed, [...ticked, ...others.map(({ name }) => name)], known)
   const { answer } = read
   if (read.act === null) return { ticked, others, opened: [], scan: { answer, last: text } }
   const { act, code } = read

@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { UNDER_WAY } from '@/lib/hold/milestone'
+import { listMilestones, UNDER_WAY } from '@/lib/hold/milestone'
 import type { Scope } from '@/lib/policy/scope'
 import { ROW_COLUMNS, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
@@ -13,7 +13,15 @@ import { listJudgedPlants, withJudgedTransaction } from '../judged/programmeInde
 export interface ReceivingList {
   asOf: number
   isDemo: boolean
-  laboratories: { code: string; name: string; zone: string; rows: ComingSample[]; notShown: number }[]
+  laboratories: {
+    code: string
+    name: string
+    zone: string
+    rows: ComingSample[]
+    notShown: number
+    /** Its other open samples that have left their plants: nobody waits for them, and one may be scanned all the same. */
+    others: JudgedRow[]
+  }[]
 }
 
 export interface ComingSample extends JudgedRow {
@@ -23,8 +31,9 @@ export interface ComingSample extends JudgedRow {
 }
 
 const MAX_ROWS = 300
+const GONE = listMilestones('dispatched', 'reported')
 
-const UNRECEIVED = statement(
+const LEFT_PLANT = statement(
   storedSample,
   `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
    where settled is null and stage = any($2) and ($1::text[] is null or laboratory = any($1))
@@ -50,10 +59,9 @@ export async function getReceivingList(
 ): Promise<ReceivingList> {
   const plants = listJudgedPlants(scope)
   return withJudgedTransaction(pool, scope, { plants }, now, async ({ client, register, isDemo, index }) => {
-    const stored = await UNRECEIVED.all(client, [laboratories, UNDER_WAY])
-    const rows = stored
-      .map((one) => judgeRow(toSampleRow(one, register, now), index))
-      .filter(({ judgement }) => judgement?.fitness !== 'unfit')
+    const stored = await LEFT_PLANT.all(client, [laboratories, GONE])
+    const open = stored.map((one) => judgeRow(toSampleRow(one, register, now), index))
+    const rows = open.filter(isAwaited)
     const travelling = await WAYBILLS.all(client, [rows.map(({ code }) => code)])
     // A box of no list can be at any of them.
     const codes = laboratories ?? [...register.laboratories.keys()].sort()
@@ -73,8 +81,13 @@ export async function getReceivingList(
             waybills: travelling.filter(({ sample }) => sample === row.code).map(({ waybill }) => waybill),
           })),
           notShown: Math.max(0, bound.length - MAX_ROWS),
+          others: open.filter((row) => row.laboratory === code && !isAwaited(row)).slice(0, MAX_ROWS),
         }
       }),
     }
   })
+}
+
+function isAwaited({ stage, judgement }: JudgedRow): boolean {
+  return stage !== null && UNDER_WAY.includes(stage) && judgement?.fitness !== 'unfit'
 }
