@@ -525,8 +525,10 @@ CREATE INDEX sample_failed ON sample USING btree (plant) INCLUDE (code, laborato
 CREATE INDEX sample_holds_from_at_idx ON sample USING btree (holds_from_at);
 CREATE INDEX sample_made_issued_at_idx ON sample USING btree (made, issued_at);
 CREATE INDEX sample_open_by_press ON sample USING btree (pressing_at, code) INCLUDE (has_lapsed, due_at, at_risk_at, tight_at, plant) WHERE settled IS NULL;
+CREATE INDEX sample_out_of_order ON sample USING btree (plant) WHERE stage = 'reported'::text AND ending IS NULL AND purpose <> 'retained'::text AND ('out of order'::text = ANY (flags));
 CREATE INDEX sample_plant_issued_at_idx ON sample USING btree (plant, issued_at);
 CREATE INDEX sample_proved ON sample USING btree (made, issued_at) WHERE stage = 'reported'::text AND failed_at IS NULL AND NOT is_unruled AND (purpose = ANY (ARRAY['first'::text, 're-collection'::text]));
+CREATE INDEX sample_replaced_by ON sample USING btree (replaced_by) WHERE replaced_by IS NOT NULL;
 CREATE INDEX sample_replacing ON sample USING btree (replaces) WHERE replaces IS NOT NULL;
 CREATE INDEX sample_settled ON sample USING btree (plant, settled_at, code) INCLUDE (laboratory) WHERE settled IS NOT NULL;
 CREATE INDEX sample_unfinished ON sample USING btree (plant) WHERE stage IS DISTINCT FROM 'reported'::text AND ending IS NULL AND purpose <> 'retained'::text;

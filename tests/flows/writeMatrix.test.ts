@@ -166,7 +166,7 @@ describe('what a person records by hand', () => {
     ...{ kind, product: ends.plant === 'PL1' ? 'FELT' : 'CORK', service: 'road', what: 'torn', on: 'seed/x' },
     ...{ ruling: 'use', limit: 'cut to chamber', by: 'customs', kit: kitForReplacement(ends), reason: 'so' },
     untilDate: new Date(Date.now() + 5 * DAY).toISOString().slice(0, 10),
-    untilTime: '12:00',
+    ...{ untilTime: '12:00', confirm: 'yes' },
   })
   const kitForReplacement = (ends: SampleEnds) => getKit('move to', 'key of a carrier', ends)
   const judge = (by: Principal, route: RouteName, kind: EventKind, ends: SampleEnds, done: number) => {

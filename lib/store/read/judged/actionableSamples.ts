@@ -11,6 +11,9 @@ const reportedSql = (of = '') =>
 
 const THEIRS = '($6::text[] is null or plant = any($6::text[]))'
 const UNFINISHED = `${THEIRS} and stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
+/** Reported, and it may be that this was before its loading. */
+const OUT_OF_ORDER =
+  "stage = 'reported' and ending is null and purpose <> 'retained' and 'out of order' = any(flags)"
 
 /**
  * The codes of actionable samples. `xmin` is the version of a row: it differs each time the row is written, which happens
@@ -44,6 +47,7 @@ const ACTIONABLE = statement(
     select code from sample where ${UNFINISHED}
     union select code from sample where code = any($7::text[])
     union select code from failing
+    union select code from sample where ${THEIRS} and ${OUT_OF_ORDER}
     union select replacing.code from sample replaced join sample replacing on replacing.code = replaced.replaced_by
       where ($6::text[] is null or replaced.plant = any($6::text[])) and replaced.failed_at is not null
         and ${buildOwedCondition('replaced.')} and replaced.replaced_by is not null
@@ -69,14 +73,15 @@ const ACTIONABLE = statement(
     union
     select other.code, other.replaces, other.replaced_by, other.version from wanted cross join lateral (
       select code, replaces, replaced_by, xmin::text as version from sample where code in (wanted.replaces, wanted.replaced_by)
-      union all select code, replaces, replaced_by, xmin::text from sample where replaces = wanted.code) other
+      union all select code, replaces, replaced_by, xmin::text from sample where replaces = wanted.code
+      union all select code, replaces, replaced_by, xmin::text from sample where replaced_by = wanted.code) other
   )
   select code, version from wanted order by code`,
 )
 
 /**
  * The samples that can have something owed or overdue at `now` (ms UTC), of some plants or (null) of all: those neither
- * reported nor ended, those to be cut again and not replaced, those that wait for a ruling, those that count for one of
+ * reported nor ended, those to be cut again and not replaced, those that wait for a ruling, those reported out of order, those that count for one of
  * `tests` whose window is open, and what these replace or are replaced by. Finished samples are not read, however many
  * there are; failed ones cost an index entry. `also` has samples to be judged whether or not they ask for anything. The
  * transaction must see everything.

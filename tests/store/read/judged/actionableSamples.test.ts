@@ -4,7 +4,7 @@ import { UNRESTRICTED } from '@/lib/custody/event'
 import { placeEvents } from '@/lib/custody/placing'
 import { listEntries, Register, toKit } from '@/lib/custody/register'
 import type { RegisterDocument } from '@/lib/custody/registerDocument'
-import { deriveSample } from '@/lib/custody/sample'
+import { deriveSample, type Sample } from '@/lib/custody/sample'
 import { judgeAll } from '@/lib/judgement/judgeAll'
 import { OVERDUE_KINDS } from '@/lib/judgement/overdueKinds'
 import { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
@@ -85,6 +85,8 @@ describe('a programme of six years', () => {
       'sample_replacing',
       'sample_made_issued_at_idx',
       'sample_proved',
+      'sample_out_of_order',
+      'sample_replaced_by',
     ])
       expect(plan).toContain(index)
     expect(plan).not.toMatch(/Seq Scan on sample/)
@@ -141,6 +143,36 @@ describe('a programme of six years', () => {
     expect(overdue.filter((one) => one.sample === sample).map(({ kind }) => kind)).toContain(
       'deviation with no ruling',
     )
+  })
+
+  test('finds what was reported before it was loaded, and what names another as its replacement', async () => {
+    const { app, owner } = database
+    const find = () =>
+      withScope(app, 'all', async (client) =>
+        readActionableSamples(app, client, await getRegister(app, client), null, DUE_NOW),
+      )
+    const before = await find()
+    const loaded = before.find(
+      ({ history, endedAt }) => history.stage === 'loaded' && endedAt === null,
+    ) as Sample
+    const open = before.find(({ history }) => history.stage === 'collected') as Sample
+    const { rows } = await owner.query(
+      `select code from sample where plant = $1 and stage = 'reported' and failed_at is null and not is_unruled
+         and replaced_by is null and not code = any($2) order by code limit 1`,
+      [open.kit.plant, before.map(({ kit }) => kit.code)],
+    )
+    const [{ code }] = rows as [{ code: string }]
+    const at = '2026-02-19T10:00:00Z'
+    const { latestAt } = loaded.history.milestones.get('loaded') as { latestAt: number }
+    const early = new Date(latestAt - 86_400_000).toISOString()
+    const events = [
+      { source: 'desk', id: 'too soon', sample: loaded.kit.code, kind: 'reported', at: early },
+      { source: 'desk', id: 'instead', sample: code, kind: 'replaced by', at, facts: { kit: open.kit.code } },
+    ]
+    for (const event of events) await acceptEvents(app, wire(event), UNRESTRICTED, DUE_NOW)
+    const found = (await find()).map(({ kit }) => kit.code)
+    expect(found).toContain(loaded.kit.code)
+    expect(found).toContain(code)
   })
 
   test('loses nothing to a call as of another time', async () => {
