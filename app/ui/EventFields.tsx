@@ -10,6 +10,7 @@ import type { Translate } from '@/lib/messages/translate'
 import { ConditionFields } from './ConditionFields'
 import styles from './EventForm.module.css'
 import { Field } from './Field'
+import { Instant } from './Instant'
 
 /** The values that a field offers. */
 export interface FieldChoices {
@@ -17,12 +18,12 @@ export interface FieldChoices {
   products: readonly { code: string; name: string }[]
   limits: readonly string[]
   /** What a ruling can be on. */
-  findings: readonly { key: string; what: Message }[]
+  findings: readonly { key: string; what: Message; at: number; zone: string; now: number }[]
   /** The place on whose clocks an end is entered. */
   untilPlace: string
 }
 
-const LABELS = {
+export const FIELD_LABELS = {
   product: 'record.field.product',
   lot: 'record.field.lot',
   service: 'record.field.service',
@@ -38,6 +39,9 @@ const LABELS = {
   reason: 'record.field.reason',
   note: 'record.field.note',
 } as const satisfies Record<Exclude<SingleField, 'untilDate' | 'untilTime'>, MessageKey>
+
+export const isLabelled = (name: string): name is keyof typeof FIELD_LABELS =>
+  Object.hasOwn(FIELD_LABELS, name)
 
 const MAX_LENGTHS: Partial<Record<SingleField, number>> = {
   waybill: 100,
@@ -88,7 +92,7 @@ export function EventFields({
         )
       const select = selects[name]
       return (
-        <Field key={name} name={name} label={t(LABELS[name])} faults={faults}>
+        <Field key={name} name={name} label={t(FIELD_LABELS[name])} faults={faults}>
           {(field) =>
             select ? (
               <select {...field} defaultValue={form[name]}>
@@ -146,13 +150,18 @@ function FindingTicks({
   const fault = faults.find(({ field }) => field === 'on')
   return (
     <fieldset className={styles.choices}>
-      <legend>{t(LABELS.on)}</legend>
+      <legend>{t(FIELD_LABELS.on)}</legend>
       <ul className={styles.ticks}>
-        {findings.map(({ key, what }) => (
+        {findings.map(({ key, what, ...when }) => (
           <li key={key}>
             <label>
               <input type="checkbox" name="on" value={key} defaultChecked={keys.includes(key)} />
-              <span>{t.message(what)}</span>
+              <span>
+                {t.message(what)}
+                <small>
+                  <Instant {...when} />
+                </small>
+              </span>
             </label>
           </li>
         ))}

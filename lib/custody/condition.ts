@@ -96,6 +96,11 @@ export const CONDITION = {
   temperature: { label: 'condition.temperature.label', fault: 'temperature', grade: 'hold', options: null },
 } as const satisfies Record<string, Part>
 
+/** What a fault is found in, for people. */
+export const FAULT_LABELS = Object.fromEntries(
+  Object.values(CONDITION).flatMap(({ fault, label }) => (fault === null ? [] : [[fault, label]])),
+) as Record<Fault, PlainMessageKey>
+
 export type ConditionPart = keyof typeof CONDITION
 
 /** In the order of the form. */

@@ -32,8 +32,12 @@ export function listDeviations(placed: readonly PlacedEvent[]): Telling[] {
 }
 
 function describeDeviation(event: ReadEvent): Message {
-  const what = readTextFact(event, 'what')
-  return what === null ? message('finding.unspecified') : message('finding.reported', { what })
+  const told = readTextFact(event, 'what')
+  const what = told === null ? message('finding.unspecified') : message('finding.reported', { what: told })
+  const [seal, openFor] = [readTextFact(event, 'sealNumber'), readTextFact(event, 'openFor')]
+  if (seal !== null && openFor !== null) return message('finding.resealedAfter', { what, seal, openFor })
+  if (seal !== null) return message('finding.resealed', { what, seal })
+  return openFor === null ? what : message('finding.wasOpen', { what, openFor })
 }
 
 /**

@@ -10,7 +10,8 @@ beforeAll(async () => {
   server = await startHandProgramme()
 })
 
-const [ruled, takenBack, ownSeal, slipped, meant, keptBack, ruledLater, ruledOut] = OWN as [
+const [ruled, takenBack, ownSeal, slipped, meant, keptBack, ruledLater, ruledOut, warm] = OWN as [
+  string,
   string,
   string,
   string,
@@ -55,6 +56,7 @@ test('faults of a receipt wait for one ruling on all of them; a note needs none'
   await page.getByLabel('Why').first().fill('the inner bag is whole')
   await press(page, 'Record: rule on what was found')
   expect((await readFound(page)).match(/Ruling: use with a note; the inner bag is whole\./g)).toHaveLength(2)
+  expect(await readMain(page)).toContain('On: packaging wet and seal broken')
   expect(await page.getByRole('link', { name: 'Rule on it' }).count()).toBe(0)
 })
 
@@ -73,6 +75,10 @@ test('the desk takes a fault back with a reason, and the plant cannot', async ({
   expect(await readMain(desk)).toContain('it was the next box')
   expect(await readFound(desk)).not.toContain('seal broken')
   expect(await readFound(desk)).toContain('form missing')
+  expect(await readMain(desk)).toContain('takes back “Seal” of')
+  const receipt = desk.getByRole('row').filter({ hasText: 'Seal: broken' })
+  await receipt.getByRole('link', { name: 'Change' }).click()
+  expect(await desk.locator('#record').textContent()).toContain('What was found at this receipt stays')
 })
 
 test('a plant reports that its seal broke, and the desk cannot change that', async ({ openPage }) => {
@@ -86,8 +92,17 @@ test('a plant reports that its seal broke, and the desk cannot change that', asy
   const found = page.getByRole('row').filter({ hasText: 'deviation found' })
   expect(await found.getByRole('link', { name: 'Change' }).count()).toBe(1)
   const desk = await openAs(openPage, server.desk, `/samples/${ownSeal}`)
-  expect(await readFound(desk)).toContain('seal broke in the cold store')
+  expect(await readFound(desk)).toContain(
+    'seal broke in the cold store (open for 20 minutes, sealed again with number N 4711)',
+  )
   expect(await desk.getByRole('link', { name: 'Change' }).count()).toBe(0)
+})
+
+test('a temperature is told of that cannot be judged', async ({ openPage }) => {
+  await recordAs(server, server.desk, { kind: 'received', sample: warm, 'condition.temperature': '61 °C' })
+  const page = await openAs(openPage, server.desk, `/samples/${warm}`)
+  expect(await readMain(page)).toContain('Temperature, °C: 61')
+  expect(await readFound(page)).toContain('Its temperature at receipt cannot be judged')
 })
 
 test('the faults of a receipt move with it to the kit that it belongs to', async ({ openPage }) => {

@@ -1,12 +1,15 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
+import { FIELD_LABELS, isLabelled } from '@/app/ui/EventFields'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { formatCondition } from '@/app/ui/words/condition'
-import { condition } from '@/lib/custody/condition'
+import { condition, FAULT_LABELS } from '@/lib/custody/condition'
 import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
+import type { Finding } from '@/lib/custody/finding'
+import { splitFaultKey } from '@/lib/custody/findingKey'
 import type { Flag } from '@/lib/custody/flags'
 import type { PlacedEvent } from '@/lib/custody/placing'
 import type { MessageKey } from '@/lib/messages/message'
@@ -70,9 +73,7 @@ export function EventRow({
         )}
         {event.corrects && (
           <p className={styles.note}>
-            {rich(t, getCorrectionMessage(placed), {
-              event: <EventLink name={event.corrects} anchors={anchors} />,
-            })}
+            <Correction placed={placed} corrects={event.corrects} anchors={anchors} />
           </p>
         )}
         {listFlagLabels(t, sample.flags, key).map((label) => (
@@ -80,7 +81,7 @@ export function EventRow({
             {label}
           </p>
         ))}
-        {[...listNotes(t, placed), ...listContent(t, event)].map((note) => (
+        {[...listNotes(t, placed), ...listContent(t, event, sample.findings)].map((note) => (
           <p key={note} className={styles.note}>
             {note}
           </p>
@@ -175,6 +176,27 @@ function Reporter({
   )
 }
 
+/** What an event does to the one it names, or to a fault of a receipt. */
+function Correction({
+  placed,
+  corrects,
+  anchors,
+}: {
+  placed: PlacedEvent
+  corrects: string
+  anchors: ReadonlyMap<string, string>
+}) {
+  const t = useTranslate()
+  const taken = placed.event.kind === 'withdrawn' ? splitFaultKey(corrects) : null
+  // An event's own id can end as such a key does.
+  if (taken === null || anchors.has(corrects))
+    return rich(t, getCorrectionMessage(placed), { event: <EventLink name={corrects} anchors={anchors} /> })
+  return rich(t, 'samples.event.takesBack', {
+    fault: t(FAULT_LABELS[taken.fault]),
+    event: <EventLink name={taken.receipt} anchors={anchors} />,
+  })
+}
+
 /** What an event does to the one it names; an event in a loop would, but does not. */
 function getCorrectionMessage({ event, isLooping }: PlacedEvent) {
   if (event.kind === 'withdrawn') return isLooping ? 'samples.event.wouldWithdraw' : 'samples.event.withdraws'
@@ -189,22 +211,42 @@ function listFlagLabels(t: Translate, flags: readonly Flag[], key: string): stri
 function listContent(
   t: Translate,
   { kind, place, service, waybill, product, lot, facts }: ReadEvent,
+  findings: readonly Finding[],
 ): string[] {
   return [
     ...(place === null ? [] : [t('samples.event.place', { place })]),
     ...(service === null || waybill === null ? [] : [t('samples.event.consignment', { service, waybill })]),
     ...(product === null ? [] : [t('samples.event.product', { product })]),
     ...(lot === null ? [] : [t('samples.event.lot', { lot })]),
-    ...formatFacts(t, kind, facts),
+    ...formatFacts(t, kind, facts, findings),
   ]
 }
 
-/** Facts as sent, a short text each: "note: a dent". The condition of a receipt is told part by part. */
-export function formatFacts(t: Translate, kind: EventKind, facts: Record<string, unknown> | null): string[] {
+/**
+ * Facts, a short text each: "Note: a dent". Those that a form asks for have its words, others stay as sent. The condition of a
+ * receipt is told part by part, and what a ruling is on by what was found.
+ */
+export function formatFacts(
+  t: Translate,
+  kind: EventKind,
+  facts: Record<string, unknown> | null,
+  findings: readonly Finding[] = [],
+): string[] {
+  const describeKey = (key: unknown) => {
+    const found = findings.find(({ keys }) => keys.some((one) => one === key))
+    return found ? t.message(found.what) : formatFactValue(t, key)
+  }
   return Object.entries(facts ?? {}).flatMap(([name, value]) => {
     const told = kind === 'received' && name === 'condition' ? condition.safeParse(value) : null
     if (told?.success) return formatCondition(t, told.data)
-    return [t('samples.event.fact', { name, value: formatFactValue(t, value) })]
+    if (name === 'on') return [t('samples.event.fact.on', { what: t.list([value].flat().map(describeKey)) })]
+    const isAsked = KINDS[kind].fields.some((field) => field === name)
+    return [
+      t('samples.event.fact', {
+        name: isAsked && isLabelled(name) ? t(FIELD_LABELS[name]) : name,
+        value: formatFactValue(t, value),
+      }),
+    ]
   })
 }
 

@@ -22,7 +22,7 @@ export function FindingList({
 }) {
   const t = useTranslate()
   const { sample, row } = dossier
-  if (sample.findings.length === 0) return null
+  if (sample.findings.length === 0 && !sample.isRangeMissing) return null
   const link = (params: Record<string, string>, anchor: string) =>
     `/samples/${row.code}?${new URLSearchParams(params)}#${anchor}`
   return (
@@ -49,6 +49,7 @@ export function FindingList({
             </li>
           )
         })}
+        {sample.isRangeMissing && <li>{t('samples.findings.noRange')}</li>}
       </ul>
     </section>
   )

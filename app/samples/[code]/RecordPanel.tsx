@@ -56,6 +56,11 @@ export function RecordPanel({ recording, children }: { recording: EventFormState
             isSpare={isSpare}
           />
         )}
+        {correcting?.kind === 'received' && (
+          <p className={styles.hint}>
+            {rich(t, 'record.correct.keepsFaults', { link: (text) => <a href="#found">{text}</a> })}
+          </p>
+        )}
         {correcting && (
           <p className={styles.hint}>
             {rich(t, 'record.withdraw.keep', { link: (text) => <Link href={here}>{text}</Link> })}

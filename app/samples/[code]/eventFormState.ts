@@ -196,12 +196,15 @@ function listExtendable(clocks: readonly Clock[], correcting: ReadEvent | null, 
 }
 
 /** What can be ruled on, first what waits for it: a ruling can be given again. */
-function listRulable({ sample, asOf }: SampleDossier): FieldChoices['findings'] {
+function listRulable({ sample, plant, asOf }: SampleDossier): FieldChoices['findings'] {
   const waits = (finding: Finding) => isUnruled(finding, asOf)
   const holds = sample.findings.filter(({ grade }) => grade === 'hold')
   return [...holds.filter(waits), ...holds.filter((one) => !waits(one))].map((finding) => ({
     key: finding.key,
     what: finding.what,
+    at: finding.at,
+    zone: plant.zone,
+    now: asOf,
   }))
 }
 

@@ -41,6 +41,9 @@ export const custody = {
 
   'finding.reported': '{what}',
   'finding.unspecified': 'not specified',
+  'finding.resealed': '{what} (sealed again with number {seal})',
+  'finding.wasOpen': '{what} (open for {openFor})',
+  'finding.resealedAfter': '{what} (open for {openFor}, sealed again with number {seal})',
 
   'flag.ahead.detail': '“{event}” is reported for a time still to come. It counts from then on.',
   'flag.loop.detail':

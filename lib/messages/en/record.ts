@@ -21,6 +21,8 @@ export const record = {
   'record.withdraw.about': 'Reported: {kind}, {time}. Withdraw it if it did not happen, or correct it below.',
   'record.withdraw.why': 'Why it is withdrawn',
   'record.withdraw.submit': 'Withdraw the report',
+  'record.correct.keepsFaults':
+    'What was found at this receipt stays, also if it is corrected or withdrawn. If there was no such fault, take it back under <link>What was found</link>.',
   'record.withdraw.keep': 'The first report stays visible, struck through. <link>Leave it as it is</link>.',
 
   'record.move.summary': 'Move events to another kit',

@@ -63,6 +63,8 @@ export const samples = {
   'samples.findings.open': '{what}, {day}. The programme has not ruled on it yet.',
   'samples.findings.ruled': '{what}, {day}. Ruling: {ruling}{hasReason, select, yes {; {reason}} other {}}.',
   'samples.findings.note': '{what}, {day}. A note: it needs no ruling.',
+  'samples.findings.noRange':
+    'Its temperature at receipt cannot be judged: its protocol does not say which are right. The programme sets that.',
   'samples.findings.rule': 'Rule on it',
   'samples.findings.takeBack': 'Take it back',
   'samples.findings.why': 'Why there was no such fault',
