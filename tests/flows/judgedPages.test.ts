@@ -125,6 +125,11 @@ describe('a box that is ruled out', () => {
     await page.getByRole('button', { name: 'Record: replaced by another kit' }).click()
     await page.getByText('Recorded: replaced by another kit').waitFor()
     expect(await readNeeds(page)).toContain('another kit replaces it')
+    const plant = await openAs(openPage, contact, `/samples/${KITS.spare}?record=collected`)
+    expect(await readMain(plant)).toContain(`It replaces ${formatKitCode(KITS.ruledOut)}`)
+    expect(await plant.getByRole('combobox', { name: 'Product' }).inputValue()).toBe('FELT')
+    await plant.goto(`${server.address}/samples/${KITS.spare}?record=dispatched`)
+    expect(await plant.getByRole('combobox', { name: 'Carrier service' }).inputValue()).toBe('road')
   })
 
   test('else by a kit to be issued, whose form is filled in, with its service', async ({ openPage }) => {

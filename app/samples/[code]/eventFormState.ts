@@ -148,11 +148,12 @@ function readTypedForm(
   one: (name: string) => string,
   isTyped: boolean,
   kind: EventKind | null,
-  { sample }: SampleDossier,
+  { sample, replaced }: SampleDossier,
 ): EventFormValues {
-  // A link to a ruling names what it is on, one to a replacement the kit.
+  // A link to a ruling names what it is on, one to a replacement the kit. A spare that replaces a sample is of its product.
   const known: Partial<EventFormValues> = {
-    service: sample.kit.service ?? '',
+    product: sample.product ?? replaced?.product ?? '',
+    service: sample.kit.service ?? replaced?.service ?? '',
     lot: sample.lot ?? '',
     on: one('on'),
     kit: one('kit'),

@@ -48,6 +48,13 @@ export interface SampleDossier {
   /** Codes of other kits; `UNSEEN_KIT` if `scope` does not see them. */
   replacedBy: string | null
   replaces: string | null
+  /** What is known of the sample that it replaces, if `scope` sees that. */
+  replaced: Replaced | null
+}
+
+export interface Replaced {
+  product: string | null
+  service: string | null
 }
 
 const ROW = statement(storedSample, `select ${ROW_COLUMNS} from ${SCORED_SAMPLES} where code = $1`)
@@ -55,6 +62,14 @@ const ROW = statement(storedSample, `select ${ROW_COLUMNS} from ${SCORED_SAMPLES
 const REPLACEMENT = statement(
   z.object({ code: z.string().nullable() }),
   `select ${REPLACED_BY} as code from sample where code = $1`,
+)
+
+/** The sample of the same plant that a kit replaces, by the register ($2) or by an event that names it. */
+const REPLACED = statement(
+  z.object({ code: z.string(), product: z.string().nullable(), service: z.string().nullable() }),
+  `select code, product, service from sample where plant = $3 and code = $2
+   union all select code, product, service from sample where plant = $3 and replaced_by = $1
+   order by code limit 1`,
 )
 
 const SEEN = statement(z.object({ code: z.string() }), 'select code from sample where code = any($1)')
@@ -90,7 +105,9 @@ export async function getSampleDossier(
     const places = { plantZone: plant.zone, laboratory: register.getCalendar(kit.laboratory) }
     const placed = new Set<unknown>(sample.events.map(({ event }) => event))
     const replacement = (await REPLACEMENT.one(client, [kitCode])).code
-    const named = [...listNamedKits(sample), ...(replacement === null ? [] : [replacement])]
+    const replaced = await REPLACED.first(client, [kitCode, kit.replaces, kit.plant])
+    const replaces = replaced?.code ?? kit.replaces
+    const named = [...listNamedKits(sample), ...[replacement, replaces].flatMap((one) => one ?? [])]
     if (scope !== 'all') await setScope(client, scope)
     const seen = new Set(
       scope === 'all' ? named : (await SEEN.all(client, [named])).map(({ code: one }) => one),
@@ -119,7 +136,8 @@ export async function getSampleDossier(
         ]),
       ),
       replacedBy,
-      replaces: hideCode(kit.replaces, seen),
+      replaces: hideCode(replaces, seen),
+      replaced: replaced && seen.has(replaced.code) ? replaced : null,
     }
   })
 }
