@@ -50,8 +50,8 @@ export default defineConfig({
     testTimeout: 300_000,
     hookTimeout: 300_000,
     teardownTimeout: 30_000,
-    // Twice what two cores can run: tests of mails, queues and pages mostly wait.
-    maxWorkers: 4,
+    // One more than two cores can run: tests of mails, queues and pages mostly wait. A fourth made no run shorter.
+    maxWorkers: 3,
     // Files share processes, so that what they import is loaded once for each: a file leaves nothing behind that another meets.
     isolate: false,
     projects: [

@@ -152,7 +152,7 @@ function readTypedForm(
 ): EventFormValues {
   // A link to a ruling names what it is on, one to a replacement the kit. A spare that replaces a sample is of its product.
   const known: Partial<EventFormValues> = {
-    product: sample.product ?? replaced?.product ?? '',
+    product: sample.product === null ? (replaced?.product ?? '') : '',
     service: sample.kit.service ?? replaced?.service ?? '',
     lot: sample.lot ?? '',
     on: one('on'),

@@ -225,7 +225,7 @@ test('every page has the same judgement of every sample, and the due page what i
       await rebuild(app, NOW + 20 * DAY)
       expect(await derivedText(database.owner)).toEqual(derived)
     }),
-    { numRuns: chooseUsualOrLong({ usual: 5, long: 200 }) },
+    { numRuns: chooseUsualOrLong({ usual: 3, long: 200 }) },
   )
   // A few programmes at random do not have everything.
   const common = ['fit', 'unfit']
