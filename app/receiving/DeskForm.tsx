@@ -36,14 +36,21 @@ export function DeskForm({
   const [desk, setDesk] = useState<Desk>({ opened: new Set(opened), others, known, focused: null, answer })
   const scannedAt = useRef(0)
   const place = useRef<HTMLFormElement>(null)
-  // The browser leaves the focus on the page itself where the address names a part of it, as after every press.
+  // Where the address names a part of the page, as after every press, the browser takes the focus away until all is loaded.
   useEffect(() => {
-    const form = place.current
-    if (!form) return
-    const wrong = findWrong(form)
-    if (wrong) goTo(wrong)
-    else if (isFirst && !form.contains(document.activeElement))
-      findScanField(form).focus({ preventScroll: true })
+    const focusFirst = () => {
+      const form = place.current
+      // Whoever types already is not interrupted.
+      if (!form || form.contains(document.activeElement)) return
+      const wrong = findWrong(form)
+      if (wrong) goTo(wrong)
+      else if (isFirst) findScanField(form).focus({ preventScroll: true })
+    }
+    focusFirst()
+    if (document.readyState === 'complete') return
+    const again = () => setTimeout(focusFirst)
+    window.addEventListener('load', again, { once: true })
+    return () => window.removeEventListener('load', again)
   }, [isFirst])
 
   function open(name: string, told: Partial<Desk> = {}) {
