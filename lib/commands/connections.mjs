@@ -8,6 +8,8 @@ const REQUEST_TIMEOUT_MS = 300_000
 const STALL_TIMEOUT_MS = 20_000
 /** A client that reads nothing of its answer for this long is gone, and no request computes for as long. */
 const IDLE_TIMEOUT_MS = 330_000
+/** Longer than a proxy keeps an unused connection (Caddy: 2 min): what it sends on one that ends meanwhile is lost. */
+const KEEP_ALIVE_TIMEOUT_MS = 125_000
 /** How often Node looks for what has timed out. */
 const CHECK_INTERVAL_MS = 5_000
 /** How long a refused request may still send, so that its sender reads the answer and not a broken connection. */
@@ -23,6 +25,7 @@ const RESERVED_HANDLES = 150
 export const timeouts = {
   headersTimeout: HEADERS_TIMEOUT_MS,
   requestTimeout: REQUEST_TIMEOUT_MS,
+  keepAliveTimeout: KEEP_ALIVE_TIMEOUT_MS,
   connectionsCheckingInterval: CHECK_INTERVAL_MS,
 }
 

@@ -3,7 +3,7 @@ import { Agent, type IncomingMessage, request } from 'node:http'
 import { expect, test } from 'vitest'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import { makeTestDatabase } from '@/tests/setup/database'
-import { startServer } from '@/tests/setup/server'
+import { startServer, startTestServer } from '@/tests/setup/server'
 
 test('a server that stops ends a kept connection with the answer in hand, not in the middle of the next', async () => {
   const database = await makeTestDatabase()
@@ -36,4 +36,12 @@ test('a server that stops ends a kept connection with the answer in hand, not in
   answer.resume()
   await stopped
   agent.destroy()
+})
+
+test('an unused connection is kept for longer than a proxy keeps it, so that no request meets its end', async () => {
+  const { address } = await startTestServer((await makeTestDatabase()).url)
+  const { headers } = await fetch(`${address}/api/health`)
+  // Caddy, which public/help/Caddyfile configures, closes its side after 2 min ("keepalive" of reverse_proxy's http
+  // transport, https://caddyserver.com/docs/caddyfile/directives/reverse_proxy).
+  expect(Number(/timeout=(\d+)/.exec(headers.get('keep-alive') ?? '')?.[1])).toBeGreaterThan(120)
 })
