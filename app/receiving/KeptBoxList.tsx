@@ -1,9 +1,9 @@
 import { useTranslate } from '#translate'
 import styles from '@/app/arrivals/DeskReport.module.css'
-import { formatFacts } from '@/app/samples/[code]/EventRow'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
+import { formatFacts } from '@/app/ui/words/fact'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { KeptBox, KeptBoxes } from '@/lib/store/read/arrivals/keptBoxes'
 
@@ -37,7 +37,7 @@ function KeptItem({ box: { event, zone }, now }: { box: KeptBox; now: number }) 
   const details = [
     ...(waybill ? [t('unplaced.waybill', { waybill })] : []),
     ...(typeof writtenOnBox === 'string' ? [t('unplaced.writtenOnBox', { text: writtenOnBox })] : []),
-    ...formatFacts(t, kind, facts),
+    ...formatFacts(t, { kind, facts }),
   ]
   return rich(t, 'receiving.kept.box', {
     box: sample === null ? t('receiving.box.noCode') : <code>{formatKitCode(sample)}</code>,

@@ -8,7 +8,8 @@ import type { SubmittedEvent } from '@/lib/store/read/sample/eventForm'
 /** What follows for each box that was just received: what was found wrong first, then what is kept until it is matched. */
 export function ReceivedBoxes({ events }: { events: readonly SubmittedEvent[] }) {
   const t = useTranslate()
-  const isPlain = ({ found, isKept }: SubmittedEvent) => found.length === 0 && !isKept
+  const isPlain = ({ found, unjudgedTemperature, isKept }: SubmittedEvent) =>
+    found.length === 0 && unjudgedTemperature === null && !isKept
   const plain = events.filter(isPlain)
   return (
     <>
@@ -35,7 +36,7 @@ export function ReceivedBoxes({ events }: { events: readonly SubmittedEvent[] })
   )
 }
 
-function ReceivedBox({ event: { sample, found, isKept } }: { event: SubmittedEvent }) {
+function ReceivedBox({ event: { sample, found, unjudgedTemperature, isKept } }: { event: SubmittedEvent }) {
   const t = useTranslate()
   const what = t.list(found.map((fault) => t.message(fault.what)))
   const code = sample === null ? null : formatKitCode(sample)
@@ -52,6 +53,8 @@ function ReceivedBox({ event: { sample, found, isKept } }: { event: SubmittedEve
     <>
       {rich(t, 'receiving.done.box', { box, found: found.length === 0 ? 'nothing' : 'faults', what })}
       {isHeld && <strong className={styles.hold}> {t('receiving.done.hold')}</strong>}
+      {unjudgedTemperature !== null &&
+        ` ${t('samples.findings.noRange', { temperature: unjudgedTemperature })}`}
       {isKept && ` ${t('receiving.done.kept')}`}
     </>
   )

@@ -1,10 +1,10 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import { GettingStarted } from '@/app/(board)/GettingStarted'
-import { formatFacts } from '@/app/samples/[code]/EventRow'
 import { Instant } from '@/app/ui/Instant'
 import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
+import { formatFacts } from '@/app/ui/words/fact'
 import { spellFirstNumber } from '@/app/ui/words/number'
 import { isOfUnknownBox, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
@@ -209,7 +209,7 @@ function UnplacedItem({ one, now }: { one: UnplacedEvent; now: number }) {
     ...(typeof writtenOnBox === 'string' ? [t('unplaced.writtenOnBox', { text: writtenOnBox })] : []),
     ...(product ? [t('samples.event.product', { product })] : []),
     ...(lot ? [t('samples.event.lot', { lot })] : []),
-    ...formatFacts(t, event.kind, otherFacts),
+    ...formatFacts(t, { kind: event.kind, facts: otherFacts }),
   ]
   const time = <Instant at={event.earliestAt} zone={zone} now={now} />
   return (

@@ -183,6 +183,8 @@ export interface ConditionRules {
 /** Something wrong with a sample as it arrived. */
 export interface ConditionFault {
   part: ConditionPart
+  /** What was told of the part. */
+  value: Condition[ConditionPart]
   fault: Fault
   grade: Grade
   what: Message
@@ -194,7 +196,7 @@ export function listFaults(given: Condition, rules: ConditionRules): ConditionFa
     const { fault, grade } = CONDITION[part]
     const what = findFault(part, given, rules)
     if (fault === null || what === null) return []
-    return [{ part, fault, grade: rules.grades?.[fault] ?? grade, what }]
+    return [{ part, value: given[part], fault, grade: rules.grades?.[fault] ?? grade, what }]
   })
 }
 

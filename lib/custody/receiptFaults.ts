@@ -1,6 +1,7 @@
-import { type ConditionRules, hasRange, listFaults, readCondition } from './condition'
-import { eventKey } from './event'
+import { type ConditionFault, type ConditionRules, hasRange, listFaults, readCondition } from './condition'
+import { eventKey, type ReadEvent } from './event'
 import { joinFindingKey } from './findingKey'
+import { compareByTime } from './history'
 import { isCounted, type PlacedEvent } from './placing'
 import type { LimitsInForce } from './register'
 import type { Telling } from './telling'
@@ -15,34 +16,45 @@ export function listReceiptFaults(
   versions: readonly LimitsInForce[],
 ): Telling[] {
   const takenBack = new Set(placed.filter(isCounted).flatMap(({ takesBack }) => takesBack ?? []))
-  return listReceipts(placed).flatMap(({ event }) => {
-    const condition = readCondition(event.facts)
-    return listFaults(condition, findRules(versions, event.earliestAt)).flatMap(
-      ({ part, fault, grade, what }): Telling[] => {
-        const key = joinFindingKey(eventKey(event), fault)
-        if (takenBack.has(key)) return []
-        return [{ key, same: `#${fault} ${condition[part]}`, grade, what, at: event.earliestAt }]
-      },
-    )
-  })
+  return listReceipts(placed).flatMap(({ event }) =>
+    judgeCondition(event, versions).flatMap(({ fault, grade, what, value }): Telling[] => {
+      const key = joinFindingKey(eventKey(event), fault)
+      if (takenBack.has(key)) return []
+      return [{ key, same: `#${fault} ${value}`, grade, what, at: event.earliestAt }]
+    }),
+  )
+}
+
+/** The faults of one receipt, by the version of the protocol in force when it was received. */
+export function judgeCondition(receipt: ReadEvent, versions: readonly LimitsInForce[]): ConditionFault[] {
+  return listFaults(readCondition(receipt.facts), findRules(versions, receipt.earliestAt))
 }
 
 /**
- * Whether a receipt gives a temperature although the protocol neither says now which are right nor did then, so that nobody can
- * tell whether it was a fault.
+ * The temperature (°C) that the latest of a sample's counted receipts to tell one gives although the protocol neither says now which
+ * are right nor did then, so that nobody can tell whether it was a fault; null if there is none.
  */
-export function isRangeMissing(
+export function findUnjudgedTemperature(
   placed: readonly PlacedEvent[],
   versions: readonly LimitsInForce[],
   now: number,
-): boolean {
-  if (versions.length === 0 || hasRange(findRules(versions, now))) return false
-  return listReceipts(placed).some(
-    (one) =>
-      isCounted(one) &&
-      readCondition(one.event.facts).temperature !== undefined &&
-      !hasRange(findRules(versions, one.event.earliestAt)),
-  )
+): number | null {
+  if (hasRange(findRules(versions, now))) return null
+  const temperatures = listReceipts(placed)
+    .filter(isCounted)
+    .map(({ event }) => event)
+    .sort(compareByTime)
+    .map((receipt) => getUnjudgedTemperature(receipt, versions))
+  return temperatures.findLast((one) => one !== null) ?? null
+}
+
+/** The temperature (°C) that a receipt gives if the protocol did not say then which are right, else null. */
+export function getUnjudgedTemperature(
+  { facts, earliestAt }: ReadEvent,
+  versions: readonly LimitsInForce[],
+): number | null {
+  if (versions.length === 0 || hasRange(findRules(versions, earliestAt))) return null
+  return readCondition(facts).temperature ?? null
 }
 
 /** Those whose time has come and that tell something. */

@@ -14,7 +14,7 @@ import { type Finding, findFormCopyAt, listUnruled, readFindings } from './findi
 import { type Flag, findFlags } from './flags'
 import { type History, readHistory } from './history'
 import { isCounted, type PlacedEvent } from './placing'
-import { isRangeMissing } from './receiptFaults'
+import { findUnjudgedTemperature } from './receiptFaults'
 import type { Kit, LimitsInForce, Register } from './register'
 
 /** What the accepted events and the register say of one sample at one time. Instants in ms UTC. */
@@ -36,8 +36,8 @@ export interface Sample {
   standingTimes: StandingTimes
   /** By time. */
   findings: Finding[]
-  /** A receipt gives a temperature, and its protocol does not say which are right. */
-  isRangeMissing: boolean
+  /** What a receipt gives (°C) though its protocol does not say which temperatures are right. */
+  unjudgedTemperature: number | null
   /** When a copy of its form was first sent in, ms UTC. */
   formCopyAt: number | null
   flags: Flag[]
@@ -104,7 +104,7 @@ export function deriveSample(
     settled: isSettled ? getSettledStanding(clocks, isEnded, listUnruled(findings, now).length > 0) : null,
     standingTimes: computeStandingTimes(clocks),
     findings,
-    isRangeMissing: isRangeMissing(placed, versions, now),
+    unjudgedTemperature: findUnjudgedTemperature(placed, versions, now),
     formCopyAt: findFormCopyAt(placed),
     ...findSpan(placed, versions, now),
   }

@@ -177,13 +177,15 @@ describe('the faults of a receipt', () => {
     const hot = received('2026-10-06T09:00:00Z', { seal: 'broken', temperature: 61 })
     const of = (...versions: RegisterEntry[]) => ({ register: registerWith(...versions) })
     expect(list([hot])).toEqual([`${key}#seal hold`])
-    expect(deriveKit([hot]).isRangeMissing).toBe(true)
+    expect(deriveKit([hot]).unjudgedTemperature).toBe(61)
+    const colder = received('2026-10-06T10:00:00Z', { temperature: 8 })
+    expect(deriveKit([colder, hot]).unjudgedTemperature).toBe(8)
     const lenient = version('2026-10-01T00:00:00Z', { grades: { seal: 'note' }, temperature: { max: 40 } })
     expect(list([hot], of(lenient))).toEqual([`${key}#seal note`, `${key}#temperature hold`])
     const later = version('2026-10-06T09:00:01Z', { grades: { seal: 'note' }, temperature: { max: 40 } })
     expect(list([hot], of(later))).toEqual([`${key}#seal hold`])
-    expect(deriveKit([hot], of(later)).isRangeMissing).toBe(false)
-    expect(deriveKit([broken]).isRangeMissing).toBe(false)
+    expect(deriveKit([hot], of(later)).unjudgedTemperature).toBeNull()
+    expect(deriveKit([broken]).unjudgedTemperature).toBeNull()
   })
 
   test('are read from what was recorded before conditions had parts', () => {

@@ -149,8 +149,8 @@ describe.each([
     const ranges = demo.register.protocols.map(({ condition }) => condition?.temperature)
     expect(ranges.filter((range) => range === undefined)).toHaveLength(1)
     expect(demo.register.protocols.some(({ condition }) => condition?.grades)).toBe(true)
-    expect(new Set(demo.samples.filter((one) => one.isRangeMissing).map(({ protocol }) => protocol))).toEqual(
-      new Set(['CORK']),
-    )
+    expect(
+      new Set(demo.samples.filter((one) => one.unjudgedTemperature !== null).map(({ protocol }) => protocol)),
+    ).toEqual(new Set(['CORK']))
   })
 })

@@ -56,14 +56,14 @@ test('faults of a receipt wait for one ruling on all of them; a note needs none'
   await page.getByLabel('Why').first().fill('the inner bag is whole')
   await press(page, 'Record: rule on what was found')
   expect((await readFound(page)).match(/Ruling: use with a note; the inner bag is whole\./g)).toHaveLength(2)
-  expect(await readMain(page)).toContain('On: packaging wet and seal broken')
+  expect(await readMain(page)).toContain('What is ruled on: packaging wet and seal broken')
   expect(await page.getByRole('link', { name: 'Rule on it' }).count()).toBe(0)
 })
 
 test('the desk takes a fault back with a reason, and the plant cannot', async ({ openPage }) => {
   await recordAs(server, server.desk, { kind: 'received', sample: takenBack, ...BROKEN })
   const plant = await openAs(openPage, server.contact, `/samples/${takenBack}`)
-  expect(await readFound(plant)).toContain('seal broken')
+  expect(await readFound(plant)).toMatch(/seal broken, .+, reported by A person of the tests/)
   expect(await plant.getByRole('link', { name: 'Take it back' }).count()).toBe(0)
   const desk = await openAs(openPage, server.desk, `/samples/${takenBack}`)
   const seal = desk.locator('#found li').filter({ hasText: 'seal broken' })
@@ -75,10 +75,15 @@ test('the desk takes a fault back with a reason, and the plant cannot', async ({
   expect(await readMain(desk)).toContain('it was the next box')
   expect(await readFound(desk)).not.toContain('seal broken')
   expect(await readFound(desk)).toContain('form missing')
-  expect(await readMain(desk)).toContain('takes back “Seal” of')
+  expect(await readMain(desk)).toContain('takes back “Seal: broken” of')
   const receipt = desk.getByRole('row').filter({ hasText: 'Seal: broken' })
   await receipt.getByRole('link', { name: 'Change' }).click()
   expect(await desk.locator('#record').textContent()).toContain('What was found at this receipt stays')
+  await desk.locator('#found').getByRole('link', { name: 'Take it back' }).click()
+  await desk.locator('#found').getByLabel('Why there was no such fault').fill('it lay under the next box')
+  await press(desk, 'Take it back')
+  await receipt.getByRole('link', { name: 'Change' }).click()
+  expect(await desk.locator('#record').textContent()).not.toContain('What was found at this receipt stays')
 })
 
 test('a plant reports that its seal broke, and the desk cannot change that', async ({ openPage }) => {
@@ -102,7 +107,7 @@ test('a temperature is told of that cannot be judged', async ({ openPage }) => {
   await recordAs(server, server.desk, { kind: 'received', sample: warm, 'condition.temperature': '61 °C' })
   const page = await openAs(openPage, server.desk, `/samples/${warm}`)
   expect(await readMain(page)).toContain('Temperature, °C: 61')
-  expect(await readFound(page)).toContain('Its temperature at receipt cannot be judged')
+  expect(await readFound(page)).toContain('Whether 61 °C at receipt is right cannot be judged')
 })
 
 test('the faults of a receipt move with it to the kit that it belongs to', async ({ openPage }) => {

@@ -1,14 +1,12 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
-import { FIELD_LABELS, isLabelled } from '@/app/ui/EventFields'
 import { Instant } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
-import { formatCondition } from '@/app/ui/words/condition'
-import { condition, FAULT_LABELS } from '@/lib/custody/condition'
-import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
+import { formatFacts, formatFault, type NamedInFacts } from '@/app/ui/words/fact'
+import { FAULT_LABELS } from '@/lib/custody/condition'
+import { eventKey, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
-import type { Finding } from '@/lib/custody/finding'
 import { splitFaultKey } from '@/lib/custody/findingKey'
 import type { Flag } from '@/lib/custody/flags'
 import type { PlacedEvent } from '@/lib/custody/placing'
@@ -60,6 +58,7 @@ export function EventRow({
   const acceptedAt = receipts[key]?.acceptedAt
   const zones = [...new Set([plant.zone, laboratory.zone])]
   const kind = t(KINDS[event.kind].label)
+  const named = { events: sample.events.map((one) => one.event), findings: sample.findings }
   return (
     <tr id={anchors.get(key)} data-out={isOut}>
       <th scope="row">
@@ -73,7 +72,7 @@ export function EventRow({
         )}
         {event.corrects && (
           <p className={styles.note}>
-            <Correction placed={placed} corrects={event.corrects} anchors={anchors} />
+            <Correction placed={placed} corrects={event.corrects} anchors={anchors} events={named.events} />
           </p>
         )}
         {listFlagLabels(t, sample.flags, key).map((label) => (
@@ -81,7 +80,7 @@ export function EventRow({
             {label}
           </p>
         ))}
-        {[...listNotes(t, placed), ...listContent(t, event, sample.findings)].map((note) => (
+        {[...listNotes(t, placed), ...listContent(t, event, named)].map((note) => (
           <p key={note} className={styles.note}>
             {note}
           </p>
@@ -181,10 +180,12 @@ function Correction({
   placed,
   corrects,
   anchors,
+  events,
 }: {
   placed: PlacedEvent
   corrects: string
   anchors: ReadonlyMap<string, string>
+  events: readonly ReadEvent[]
 }) {
   const t = useTranslate()
   const taken = placed.event.kind === 'withdrawn' ? splitFaultKey(corrects) : null
@@ -192,7 +193,7 @@ function Correction({
   if (taken === null || anchors.has(corrects))
     return rich(t, getCorrectionMessage(placed), { event: <EventLink name={corrects} anchors={anchors} /> })
   return rich(t, 'samples.event.takesBack', {
-    fault: t(FAULT_LABELS[taken.fault]),
+    fault: formatFault(t, corrects, events) ?? t(FAULT_LABELS[taken.fault]),
     event: <EventLink name={taken.receipt} anchors={anchors} />,
   })
 }
@@ -208,51 +209,15 @@ function listFlagLabels(t: Translate, flags: readonly Flag[], key: string): stri
   return [...new Set(labels)].flatMap((label) => (label === null ? [] : [t(label)]))
 }
 
-function listContent(
-  t: Translate,
-  { kind, place, service, waybill, product, lot, facts }: ReadEvent,
-  findings: readonly Finding[],
-): string[] {
+function listContent(t: Translate, event: ReadEvent, named: NamedInFacts): string[] {
+  const { place, service, waybill, product, lot } = event
   return [
     ...(place === null ? [] : [t('samples.event.place', { place })]),
     ...(service === null || waybill === null ? [] : [t('samples.event.consignment', { service, waybill })]),
     ...(product === null ? [] : [t('samples.event.product', { product })]),
     ...(lot === null ? [] : [t('samples.event.lot', { lot })]),
-    ...formatFacts(t, kind, facts, findings),
+    ...formatFacts(t, event, named),
   ]
-}
-
-/**
- * Facts, a short text each: "Note: a dent". Those that a form asks for have its words, others stay as sent. The condition of a
- * receipt is told part by part, and what a ruling is on by what was found.
- */
-export function formatFacts(
-  t: Translate,
-  kind: EventKind,
-  facts: Record<string, unknown> | null,
-  findings: readonly Finding[] = [],
-): string[] {
-  const describeKey = (key: unknown) => {
-    const found = findings.find(({ keys }) => keys.some((one) => one === key))
-    return found ? t.message(found.what) : formatFactValue(t, key)
-  }
-  return Object.entries(facts ?? {}).flatMap(([name, value]) => {
-    const told = kind === 'received' && name === 'condition' ? condition.safeParse(value) : null
-    if (told?.success) return formatCondition(t, told.data)
-    if (name === 'on') return [t('samples.event.fact.on', { what: t.list([value].flat().map(describeKey)) })]
-    const isAsked = KINDS[kind].fields.some((field) => field === name)
-    return [
-      t('samples.event.fact', {
-        name: isAsked && isLabelled(name) ? t(FIELD_LABELS[name]) : name,
-        value: formatFactValue(t, value),
-      }),
-    ]
-  })
-}
-
-function formatFactValue(t: Translate, value: unknown): string {
-  if (typeof value === 'boolean') return t(value ? 'samples.event.fact.yes' : 'samples.event.fact.no')
-  return typeof value === 'string' || typeof value === 'number' ? String(value) : JSON.stringify(value)
 }
 
 function listNotes(t: Translate, { isAhead, isByConsignment, isLooping }: PlacedEvent): string[] {

@@ -6,23 +6,28 @@ import { FormToken } from '@/app/ui/FormToken'
 import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
+import { eventKey } from '@/lib/custody/event'
 import { type Finding, RULING_LABELS } from '@/lib/custody/finding'
+import { splitFaultKey } from '@/lib/custody/findingKey'
+import { getHandPersonId } from '@/lib/policy/handSource'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { TakeBackState } from './takeBackState'
 
 /** What was found wrong with a sample, and the rulings on it, with links for whoever may rule on it or take it back. */
 export function FindingList({
   dossier,
+  names,
   mayRule,
   takeBack,
 }: {
   dossier: SampleDossier
+  names: ReadonlyMap<string, string>
   mayRule: boolean
   takeBack: TakeBackState
 }) {
   const t = useTranslate()
   const { sample, row } = dossier
-  if (sample.findings.length === 0 && !sample.isRangeMissing) return null
+  if (sample.findings.length === 0 && sample.unjudgedTemperature === null) return null
   const link = (params: Record<string, string>, anchor: string) =>
     `/samples/${row.code}?${new URLSearchParams(params)}#${anchor}`
   return (
@@ -34,7 +39,11 @@ export function FindingList({
           const isOpen = takeBack.key === key
           return (
             <li key={key}>
-              <FindingText finding={finding} dossier={dossier} />{' '}
+              <FindingText
+                finding={finding}
+                dossier={dossier}
+                reporter={findReporter(finding, dossier, names)}
+              />{' '}
               {grade === 'hold' && !decision && mayRule && (
                 <Link href={link({ record: 'ruling', on: key }, 'record')} scroll={false}>
                   {t('samples.findings.rule')}
@@ -49,17 +58,42 @@ export function FindingList({
             </li>
           )
         })}
-        {sample.isRangeMissing && <li>{t('samples.findings.noRange')}</li>}
+        {sample.unjudgedTemperature !== null && (
+          <li>{t('samples.findings.noRange', { temperature: sample.unjudgedTemperature })}</li>
+        )}
       </ul>
     </section>
   )
 }
 
-function FindingText({ finding, dossier }: { finding: Finding; dossier: SampleDossier }) {
+/** The person, or the source, who told it first; null for what follows from several events. */
+function findReporter(
+  { key }: Finding,
+  { sample, receipts }: SampleDossier,
+  names: ReadonlyMap<string, string>,
+): string | null {
+  const keys = [key, splitFaultKey(key)?.receipt]
+  const event = sample.events.find((one) => keys.includes(eventKey(one.event)))?.event
+  if (!event) return null
+  const name = names.get(receipts[eventKey(event)]?.reportedBy ?? '')
+  return getHandPersonId(event.source) === null ? event.source : (name ?? null)
+}
+
+function FindingText({
+  finding,
+  dossier,
+  reporter,
+}: {
+  finding: Finding
+  dossier: SampleDossier
+  reporter: string | null
+}) {
   const t = useTranslate()
   const { what, at, decision, grade } = finding
   const values = {
     what: t.message(what),
+    hasReporter: reporter === null ? 'no' : 'yes',
+    reporter: reporter ?? '',
     day: <Day at={at} zone={dossier.plant.zone} now={dossier.asOf} />,
   }
   if (decision)

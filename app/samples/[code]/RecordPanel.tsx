@@ -30,6 +30,7 @@ export function RecordPanel({ recording, children }: { recording: EventFormState
   const { code, kind, next, kinds, form, faults, choices, zone, correcting, move, isSpare } = recording
   if (kinds.length === 0 && correcting === null) return children
   const here = `/samples/${code}`
+  const hasFaults = correcting !== null && recording.takeBack.receipts.has(eventKey(correcting))
   const isUpToCarrier = kind === null && next !== null
   const owesCopy = recording.owesFormCopy && kind !== 'form copy' && correcting === null
   const others = kinds.filter((one) => one !== kind && !(owesCopy && one === 'form copy'))
@@ -56,7 +57,7 @@ export function RecordPanel({ recording, children }: { recording: EventFormState
             isSpare={isSpare}
           />
         )}
-        {correcting?.kind === 'received' && (
+        {hasFaults && (
           <p className={styles.hint}>
             {rich(t, 'record.correct.keepsFaults', { link: (text) => <a href="#found">{text}</a> })}
           </p>

@@ -76,6 +76,7 @@ export default async function SamplePage({ params, searchParams }: Props) {
         >
           <FindingList
             dossier={dossier}
+            names={names}
             mayRule={recording.kinds.includes('ruling')}
             takeBack={recording.takeBack}
           />

@@ -11,6 +11,8 @@ import { may } from '@/lib/policy/reporting'
 export interface TakeBackState {
   /** The keys of the findings. */
   keys: ReadonlySet<string>
+  /** The keys of the receipts that tell them. */
+  receipts: ReadonlySet<string>
   /** The finding whose form is shown. */
   key: string | null
   reason: string
@@ -37,6 +39,11 @@ export function readTakeBackState(
   const isRefused = one('typed') === 'yes' && reason.trim() === ''
   return {
     keys: new Set(takeable.map((finding) => finding.key)),
+    receipts: new Set(
+      takeable.flatMap((finding) =>
+        listTakeable(finding, sample).flatMap((told) => splitFaultKey(told)?.receipt ?? []),
+      ),
+    ),
     key,
     reason,
     faults: isRefused ? [{ field: 'reason', detail: message('record.fault.noReason') }] : [],

@@ -1,9 +1,10 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { type ConditionFault, listFaults, readCondition } from '@/lib/custody/condition'
+import type { ConditionFault } from '@/lib/custody/condition'
 import { type EventKind, eventKey } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { toCanonical } from '@/lib/custody/kitCode'
+import { getUnjudgedTemperature, judgeCondition } from '@/lib/custody/receiptFaults'
 import type { Register } from '@/lib/custody/register'
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
@@ -84,6 +85,8 @@ export interface SubmittedEvent {
   isKept: boolean
   /** What is wrong in the condition that a receipt tells, by the rules of its sample's protocol. */
   found: readonly ConditionFault[]
+  /** The temperature (°C) that a receipt tells and its protocol does not judge. */
+  unjudgedTemperature: number | null
 }
 
 const SUBMITTED = declareEventQuery("where e.source = $1 and starts_with(e.id, $2 || ' ') order by e.seq")
@@ -136,19 +139,22 @@ export async function listSubmittedEvents(
           zone: register.getZone(place) ?? event.zone ?? 'UTC',
           facts,
           isKept,
-          found: kind === 'received' ? findReceiptFaults(event, seenSample?.product ?? null, register) : [],
+          ...judgeReceipt(event, seenSample?.product ?? null, register),
         },
       ]
     })
   })
 }
 
-/** By the rules in force when it was received. */
-function findReceiptFaults(event: LedgerEvent, product: string | null, register: Register): ConditionFault[] {
-  const at = readLedgerEvent(event, register).earliestAt
+/** What a receipt tells of the condition, by the rules in force when it was received. */
+function judgeReceipt(event: LedgerEvent, product: string | null, register: Register) {
+  if (event.kind !== 'received') return { found: [], unjudgedTemperature: null }
+  const receipt = readLedgerEvent(event, register)
   const versions = product === null ? [] : register.listLimits(product)
-  const rules = versions.findLast(({ holdsFromAt }) => holdsFromAt <= at) ?? versions[0]
-  return listFaults(readCondition(event.facts), rules?.condition ?? {})
+  return {
+    found: judgeCondition(receipt, versions),
+    unjudgedTemperature: getUnjudgedTemperature(receipt, versions),
+  }
 }
 
 /** The options of an event form for a plant’s kits. */
