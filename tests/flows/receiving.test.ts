@@ -104,6 +104,9 @@ test('a desk receives 42 boxes with scanner and keyboard alone, and each fault s
   expect(told).toContain(
     `${formatKitCode(torn)}: seal broken. Do not load it: the programme rules on it first.`,
   )
+  expect(told).toMatch(
+    new RegExp(`${formatKitCode(warm)}: specimen damaged\\..+Whether 21\\.5 °C at receipt is right`),
+  )
   expect(told).toContain('Nothing was found wrong with the other 37:')
   expect(told).toContain(
     `${formatKitCode(UNKNOWN[0] as string)}. It is kept until an administrator matches it`,
