@@ -16,7 +16,7 @@ import { getAppPool } from '@/lib/store/scope/sharedPool'
 import {
   acceptSubmission,
   createEventAuthor,
-  findRecordedEvents,
+  findKnownSubmission,
   getWholeDossier,
   hashKey,
   type ParsedEvent,
@@ -102,8 +102,8 @@ export async function moveEvents(
   const token = submission.get('token')
   const dossier = await getWholeDossier(person, submission.get('sample'), now)
   if (!dossier) return { kind: 'not found' }
-  const before = await findRecordedEvents(person, token, now)
-  if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
+  const known = await findKnownSubmission(person, token, now)
+  if (known) return known
   const keys = submission.getAll('event')
   const moving = dossier.sample.events.filter(
     (placed) =>
@@ -148,8 +148,8 @@ export async function assignEvent(
   now: number,
 ): Promise<Outcome> {
   const token = submission.get('token')
-  const before = await findRecordedEvents(person, token, now)
-  if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
+  const known = await findKnownSubmission(person, token, now)
+  if (known) return known
   const key = submission.get('event')
   const found = await findUnplacedEvent(getAppPool(), getScope(person), key, now)
   if (!found) return { kind: 'not found' }

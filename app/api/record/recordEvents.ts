@@ -108,8 +108,28 @@ export async function findRecordedEvents(
   return listSubmittedEvents(getAppPool(), getScope(person), handSource(person), token, now)
 }
 
+/** What came of the same form when it was sent before; null if it was not. */
+export async function findKnownSubmission(
+  person: Person,
+  token: string,
+  now: number,
+): Promise<Outcome | null> {
+  const before = await findRecordedEvents(person, token, now)
+  return before.length === 0 ? null : { kind: 'already known', token, events: before.map(({ key }) => key) }
+}
+
 /** Maximum kits or events in one submission. */
 export const MAX_PER_SUBMISSION = 100
+
+/** Why a form with so many ticked boxes is refused; null if it is not. */
+export function refuseCount(count: number): Outcome | null {
+  if (count > 0 && count <= MAX_PER_SUBMISSION) return null
+  const detail =
+    count === 0
+      ? message('record.fault.tickOne')
+      : message('record.fault.tickFewer', { max: MAX_PER_SUBMISSION })
+  return { kind: 'refused', faults: [{ field: 'kind', detail }] }
+}
 
 /** Records an event for each kit of a form. */
 export async function recordEvents(
@@ -121,13 +141,8 @@ export async function recordEvents(
 ): Promise<Outcome> {
   const token = submission.get('token')
   const codes = [...new Set(submission.getAll('sample').map(toCanonical))]
-  if (codes.length === 0)
-    return { kind: 'refused', faults: [{ field: 'kind', detail: message('record.fault.tickOne') }] }
-  if (codes.length > MAX_PER_SUBMISSION)
-    return {
-      kind: 'refused',
-      faults: [{ field: 'kind', detail: message('record.fault.tickFewer', { max: MAX_PER_SUBMISSION }) }],
-    }
+  const refused = refuseCount(codes.length)
+  if (refused) return refused
   const kits = await findVisibleKits(getAppPool(), getScope(person), codes, now)
   if (kits.length < codes.length) return { kind: 'not found' }
   const { kind } = form

@@ -15,7 +15,7 @@ import {
   createEventAuthor,
   findCorrectableEvent,
   findRecordedEvents,
-  MAX_PER_SUBMISSION,
+  refuseCount,
 } from './recordEvents'
 import type { Outcome, Submission } from './submission'
 
@@ -29,13 +29,8 @@ export async function recordReceipts(
 ): Promise<Outcome> {
   const said = readReceiptForm(submission)
   const names = [...said.ticked, ...said.others.map(({ name }) => name)]
-  if (names.length === 0)
-    return { kind: 'refused', faults: [{ field: 'kind', detail: message('record.fault.tickOne') }] }
-  if (names.length > MAX_PER_SUBMISSION)
-    return {
-      kind: 'refused',
-      faults: [{ field: 'kind', detail: message('record.fault.tickFewer', { max: MAX_PER_SUBMISSION }) }],
-    }
+  const refused = refuseCount(names.length)
+  if (refused) return refused
   const codes = names.flatMap((name) => getBoxCode(name) ?? [])
   const seen = await findVisibleKits(getAppPool(), getScope(person), codes, now)
   const kits = new Map<string, EventFormKit>(seen.map((kit) => [kit.code, kit]))

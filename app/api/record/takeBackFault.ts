@@ -10,7 +10,7 @@ import { getAppPool } from '@/lib/store/scope/sharedPool'
 import {
   acceptSubmission,
   createEventAuthor,
-  findRecordedEvents,
+  findKnownSubmission,
   hashKey,
   type ParsedEvent,
   parseManualEvent,
@@ -33,8 +33,8 @@ export async function takeBackFault(
       kind: 'forbidden',
       detail: 'You may not take back what was found at the receipt of this sample.',
     }
-  const before = await findRecordedEvents(person, token, now)
-  if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
+  const known = await findKnownSubmission(person, token, now)
+  if (known) return known
   const finding = sample.findings.find(({ keys }) => keys.includes(submission.get('fault')))
   const keys = finding === undefined ? [] : listTakeable(finding, sample)
   if (keys.length === 0) return { kind: 'not found' }

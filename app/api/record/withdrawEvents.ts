@@ -13,7 +13,7 @@ import { getAppPool } from '@/lib/store/scope/sharedPool'
 import {
   acceptSubmission,
   createEventAuthor,
-  findRecordedEvents,
+  findKnownSubmission,
   hashKey,
   MAX_PER_SUBMISSION,
   parseManualEvent,
@@ -55,8 +55,8 @@ export async function withdrawEvents(
       isOut: placed.correctedBy.length > 0,
     })
   }
-  const before = await findRecordedEvents(person, token, now)
-  if (before.length > 0) return { kind: 'already known', token, events: before.map(({ key }) => key) }
+  const known = await findKnownSubmission(person, token, now)
+  if (known) return known
   if (found.every(({ isOut }) => isOut))
     return {
       kind: 'refused',
