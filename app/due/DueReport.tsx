@@ -10,7 +10,6 @@ import { toLocalDay } from '@/lib/hold/zone'
 import { isCutting } from '@/lib/judgement/acts'
 import { describeActs, getActorName, getProductName } from '@/lib/judgement/dueText'
 import { isForTest } from '@/lib/judgement/overdue'
-import { asksToCut } from '@/lib/judgement/overdueKinds'
 import { duePath } from '@/lib/judgement/resolutionPath'
 import { isResponsible, mayResolve } from '@/lib/judgement/responsibility'
 import type { MessageKey } from '@/lib/messages/message'
@@ -99,7 +98,7 @@ function NoMatches() {
 /** Whether the viewer has to cut something, now or on one of the coming days. */
 function asksToCutSoon({ mine, next, coming, person }: DueView): boolean {
   const isToCut = coming.some(({ acts, actor }) => acts.includes('cut') && isResponsible(actor, person.roles))
-  return isToCut || next.some(({ act }) => isCutting(act.act)) || mine.some(({ kind }) => asksToCut(kind))
+  return isToCut || next.some(({ act }) => isCutting(act.act)) || mine.some(({ act }) => isCutting(act))
 }
 
 /** The overdue tasks that are set aside, with the reason and until when. */

@@ -209,6 +209,6 @@ export function compareActs(
 }
 
 /** Whether someone is to cut, which needs a caution. */
-export function isCutting(act: ActName): boolean {
+export function isCutting(act: ActName | null): boolean {
   return act === 'cut it' || act === 'cut it again' || act === 'cut its replacement'
 }

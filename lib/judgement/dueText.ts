@@ -2,9 +2,10 @@ import { formatKitCode } from '@/lib/custody/kitCode'
 import { OVERDUE, type Overdue } from '@/lib/judgement/overdueKinds'
 import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
-import { ACTS, type ActKind, type ActMessage, type Actor } from '@/lib/schedule/act'
+import { ACTS, type ActKind, type Actor } from '@/lib/schedule/act'
 import type { OwedTest } from '@/lib/schedule/owedTests'
 import { formatFailure } from '@/lib/schedule/progress'
+import { SAMPLE_ACTS } from './acts'
 
 // Mails write kit codes as pages do; lib/digest may not import lib/custody.
 export { formatKitCode }
@@ -23,27 +24,27 @@ export interface ActText {
 
 /** What something overdue asks for, and why. Since when is for the caller to add, who knows the reader's zone. */
 export function describeOverdue(t: Translate, overdue: Overdue, names: Names): ActText {
-  const { text, why } = OVERDUE[overdue.kind]
-  const { sample, spare, found, reason } = overdue
+  const { why } = OVERDUE[overdue.kind]
+  const { found, reason } = overdue
   return {
-    act:
-      sample !== null && spare !== null
-        ? t('act.replace.withSpare', { sample: formatKitCode(sample), kit: formatKitCode(spare) })
-        : describeOverdueAct(t, text, overdue, names),
+    act: describeOverdueAct(t, 'text', overdue, names),
     why: found !== null ? t.message(found) : why === null ? formatFailure(t, reason) : t(why),
   }
 }
 
-/** The act of something overdue by one of its messages. `details` stand in brackets: "Cut 7KQ2-M94Y (loop tile; Aspen Mill)". */
+/** What something overdue asks for, or with what to record. `details` stand in brackets: "Cut 7KQ2-M94Y (loop tile; Aspen Mill)". */
 export function describeOverdueAct(
   t: Translate,
-  text: ActMessage,
-  { sample, product }: Pick<Overdue, 'sample' | 'product'>,
+  form: 'text' | 'recordText',
+  { kind, act, sample: code, product, spare }: Overdue,
   names: Names,
   details: readonly string[] = [],
 ): string {
-  const name = sample === null ? getProductName(t, product, names) : formatKitCode(sample)
-  return t(text, { sample: addDetails(t, name, details) })
+  const name = code === null ? getProductName(t, product, names) : formatKitCode(code)
+  const sample = addDetails(t, name, details)
+  if (spare !== null) return t('act.replace.withSpare', { sample, kit: formatKitCode(spare) })
+  const own = form === 'recordText' ? OVERDUE[kind].recordText : undefined
+  return t(own ?? (act === null ? 'overdue.noKit.do' : SAMPLE_ACTS[act][form]), { sample })
 }
 
 /** Acts of one test that one actor can do on one day, by their kinds. */

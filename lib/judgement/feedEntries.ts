@@ -1,6 +1,6 @@
 import { formatIsoDate, toLocalDay } from '@/lib/hold/zone'
 import { isForTest } from '@/lib/judgement/overdue'
-import { asksToCut, type Overdue } from '@/lib/judgement/overdueKinds'
+import type { Overdue } from '@/lib/judgement/overdueKinds'
 import type { Translate } from '@/lib/messages/translate'
 import { toRoles } from '@/lib/policy/personRoles'
 import type { Actor } from '@/lib/schedule/act'
@@ -140,7 +140,7 @@ function toOverdueEntry(
         product !== null &&
         t('feed.product', { product: getProductName(t, product, names) }),
       t('feed.responsible', { actor: getActorName(t, actor, names) }),
-      asksToCut(overdue.kind) && t('act.cuttingCaution'),
+      isCutting(overdue.act) && t('act.cuttingCaution'),
     ]),
     path: resolutionPath(overdue, getPlantRoles(plant)),
   }

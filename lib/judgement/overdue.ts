@@ -1,7 +1,7 @@
 import type { OwedTest, Programme } from '@/lib/schedule/owedTests'
 import { type JudgedSubject, judgeAll } from './judgeAll'
 import { findReportLoss } from './loss'
-import { findActor, type Overdue } from './overdueKinds'
+import type { Overdue } from './overdueKinds'
 import type { ProgrammeIndex } from './programmeIndex'
 import { compareUrgency, type Urgency } from './urgency'
 
@@ -38,7 +38,8 @@ function findTestWithoutKit(owed: OwedTest, { now }: Programme): Overdue[] {
   return [
     {
       kind,
-      actor: findActor(kind, owed),
+      act: null,
+      actor: { by: 'programme' },
       sinceAt: first.dueAt,
       zone: first.zone,
       plant: owed.plant,
@@ -48,7 +49,7 @@ function findTestWithoutKit(owed: OwedTest, { now }: Programme): Overdue[] {
       duty: owed.duty,
       number: owed.number,
       reason: null,
-      deviation: null,
+      findings: [],
       found: null,
       service: owed.service,
       spare: null,
@@ -64,14 +65,14 @@ function findSampleOverdue({ judgement, ...subject }: JudgedSubject, index: Prog
   const sample = index.find(subject.sample)
   if (sample === null) return []
   const owed = index.findOwedTest(sample)
-  return judgement.acts.flatMap(({ overdue, actor, findings, spare, why, loss }) => {
+  return judgement.acts.flatMap(({ act, overdue, actor, findings, spare, why, loss }) => {
     if (overdue === null) return []
     const { kind, sinceAt } = overdue
-    const deviation = findings[0] ?? null
     return [
       {
         ...subject,
         kind,
+        act,
         actor,
         sinceAt,
         zone: actor.by === 'programme' ? office.zone : (register.getZone(actor.code) as string),
@@ -81,11 +82,11 @@ function findSampleOverdue({ judgement, ...subject }: JudgedSubject, index: Prog
           kind === 'lapsed with no re-collection'
             ? (index.findReplacementNeed(sample)?.reason ?? null)
             : null,
-        deviation,
-        found: deviation === null ? null : why,
+        findings,
+        found: findings.length === 0 ? null : why,
         spare,
         loss,
-        subject: [kind, subject.sample, ...(deviation === null ? [] : [deviation])].join('/'),
+        subject: [kind, subject.sample, ...findings.slice(0, 1)].join('/'),
       },
     ]
   })

@@ -1,27 +1,18 @@
 import type { EventKind } from '@/lib/custody/event'
-import { OVERDUE, type Overdue, type ResolutionPage } from '@/lib/judgement/overdueKinds'
+import type { Overdue } from '@/lib/judgement/overdueKinds'
 import type { DueLine } from '@/lib/schedule/owedTests'
 import { SAMPLE_ACTS } from './acts'
 import type { NextAct } from './nextAct'
 import { type ActingRoles, mayResolve } from './responsibility'
 
-const PAGES: Record<ResolutionPage, (overdue: Overdue) => string> = {
-  'first kit': firstKitPath,
-  replacement: replacementPath,
-  kit: ({ sample }) => `/setup/kits/${sample}`,
-  carrier: ({ sample }) => recordPath(sample as string, 'carrier'),
-}
-
 /**
  * The path of the page on which `reader` settles something overdue, with its form filled in as far as possible. Readers who may not
  * settle it get the page that shows its status.
  */
-export function resolutionPath(overdue: Overdue, reader: ActingRoles): string {
-  const { kind, sample, plant, actor, deviation } = overdue
-  if (!mayResolve(actor, reader)) return sample === null ? plantDuePath(plant) : recordPath(sample, null)
-  const { resolvedBy } = OVERDUE[kind]
-  if ('page' in resolvedBy) return PAGES[resolvedBy.page](overdue)
-  return sample === null ? plantDuePath(plant) : recordPath(sample, resolvedBy.record, { on: deviation })
+export function resolutionPath({ act, sample, ...overdue }: Overdue, reader: ActingRoles): string {
+  if (act !== null && sample !== null)
+    return actPath({ ...overdue, act, milestone: null }, { ...overdue, sample }, reader)
+  return mayResolve(overdue.actor, reader) ? firstKitPath(overdue) : plantDuePath(overdue.plant)
 }
 
 /** What is due and overdue at a plant. */
@@ -60,7 +51,11 @@ export interface ActSubject {
  * The path of the page on which `reader` does an act, with its form filled in as far as possible; the sample's own page for
  * whoever only sees it.
  */
-export function actPath(act: NextAct, subject: ActSubject, reader: ActingRoles): string {
+export function actPath(
+  act: Pick<NextAct, 'act' | 'actor' | 'milestone' | 'findings' | 'spare'>,
+  subject: ActSubject,
+  reader: ActingRoles,
+): string {
   const { sample } = subject
   if (!mayResolve(act.actor, reader)) return recordPath(sample, null)
   if (act.act === 'replace it') return replacementPath({ ...subject, spare: act.spare })

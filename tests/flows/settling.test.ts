@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core'
 import { beforeAll, describe, expect } from 'vitest'
 import { DAY } from '@/lib/hold/zone'
-import { asksToCut, OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/judgement/overdueKinds'
+import { OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/judgement/overdueKinds'
 import { resolutionPath } from '@/lib/judgement/resolutionPath'
 import { makeResponsible } from '@/lib/judgement/responsibility'
 import { getDueWork } from '@/lib/store/read/due/dueWork'
@@ -125,7 +125,7 @@ describe.each(['with scripts', 'without scripts'])('on a phone %s', (how) => {
       const before = await overdueNow()
       const overdue = await onlyOverdue(getProduct(kind, copy))
       const page = await openFor(openPage, overdue, { javaScriptEnabled: copy === 0 })
-      if (asksToCut(kind)) expect(await readMain(page)).toContain('sharp blades')
+      if (kind === 'not cut') expect(await readMain(page)).toContain('sharp blades')
       expect(await page.getByRole('link', { name: 'Record that it was sent' }).count()).toBe(0)
       await SETTLED[kind].act(page)
       await page.getByText(SETTLED[kind].answer).waitFor()

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { describeActs, describeOverdue, describeOverdueAct, getActorName } from '@/lib/judgement/dueText'
-import { OVERDUE, OVERDUE_KINDS } from '@/lib/judgement/overdueKinds'
+import { OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/judgement/overdueKinds'
 import { english } from '@/lib/messages/english'
 import { findOwedTests } from '@/lib/schedule/owedTests'
 import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
@@ -32,7 +32,7 @@ test('something overdue is named by its kit code, or by its product if it has no
 test.each(OVERDUE_KINDS)('“%s” asks for something of its kit or product, and says why', (kind) => {
   const overdue = makeOverdue(kind)
   const { why } = describeOverdue(english, overdue, NAMES)
-  const act = describeOverdueAct(english, OVERDUE[kind].text, overdue, NAMES, ['the mill'])
+  const act = describeOverdueAct(english, 'text', overdue, NAMES, ['the mill'])
   expect(act).toMatch(/^[A-Z][a-z]+ [a-z]*/)
   expect(act).toContain(`${overdue.sample === null ? 'Loop tile' : formatKitCode(overdue.sample)} (the mill)`)
   expect(why).toMatch(/^[A-Z].*[^.]\.$/)
@@ -63,4 +63,19 @@ test('acts of one day are one sentence, and each has its actor', () => {
     'NORTH',
     'NORTH',
   ])
+})
+
+test('what is overdue has the words of its act, on pages and in mails', () => {
+  const code = formatKitCode(ONE.code)
+  const words = (kind: OverdueKind, more: Partial<Overdue>) =>
+    (['text', 'recordText'] as const).map((form) =>
+      describeOverdueAct(english, form, { ...makeOverdue(kind), ...more }, NAMES),
+    )
+  expect(words('not loaded in time', { act: 'condition it' })).toEqual([
+    `Begin the conditioning of ${code}`,
+    `Begin the conditioning of ${code} and record it`,
+  ])
+  const { code: spare } = kit('BBBB333')
+  const replaced = `Replace ${code} with the spare kit ${formatKitCode(spare)}`
+  expect(words('lapsed with no re-collection', { spare })).toEqual([replaced, replaced])
 })

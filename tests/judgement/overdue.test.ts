@@ -2,7 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Failure } from '@/lib/custody/fitness'
 import type { Kit } from '@/lib/custody/register'
-import { OVERDUE, OVERDUE_KINDS } from '@/lib/judgement/overdueKinds'
+import { SAMPLE_ACTS } from '@/lib/judgement/acts'
+import { OVERDUE_KINDS } from '@/lib/judgement/overdueKinds'
 import { FAILURE_REASONS } from '@/lib/schedule/progress'
 import { findProgrammeOverdue } from '@/tests/judgement/programmeOverdue'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
@@ -50,14 +51,15 @@ describe.each(OVERDUE_KINDS)('%s', (kind) => {
 })
 
 const RECORDED = OVERDUE_KINDS.flatMap((kind) => {
-  const { resolvedBy } = OVERDUE[kind]
-  return 'record' in resolvedBy ? [[kind, resolvedBy.record] as const] : []
+  const { act } = makeOverdue(kind)
+  const record = act && SAMPLE_ACTS[act].record
+  return record ? [[kind, record] as const] : []
 })
 
-test.each(RECORDED)('“%s” is resolved by the event that its row names: %s', (kind, record) => {
+test.each(RECORDED)('“%s” is resolved by the event that its act records: %s', (kind, record) => {
   const at = justAfter(OVERDUE_CASES[kind].lastInTime)
-  const { deviation } = makeOverdue(kind)
-  const facts = deviation === null ? {} : { on: deviation, ruling: 'use' }
+  const { findings } = makeOverdue(kind)
+  const facts = findings.length === 0 ? {} : { on: findings, ruling: 'use' }
   const kinds = (...said: EventInput[]) => findOverdueAt(kind, justAfter(at), ...said).map((one) => one.kind)
   expect(kinds()).toEqual([kind])
   expect(kinds([record, at, { service: 'air', facts }])).toEqual([])

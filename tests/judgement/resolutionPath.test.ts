@@ -1,14 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import { EVENT_KINDS, type EventKind, isEventKind } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
-import {
-  findActor,
-  OVERDUE,
-  OVERDUE_KINDS,
-  type Overdue,
-  type OverdueKind,
-  type ResolutionPage,
-} from '@/lib/judgement/overdueKinds'
+import { SAMPLE_ACTS } from '@/lib/judgement/acts'
+import { OVERDUE_KINDS, type Overdue, type OverdueKind } from '@/lib/judgement/overdueKinds'
 import { duePath, resolutionPath } from '@/lib/judgement/resolutionPath'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
 import { makeResponsible } from '@/lib/judgement/responsibility'
@@ -16,7 +10,7 @@ import { NO_ROLES } from '@/lib/policy/personRoles'
 import { may } from '@/lib/policy/reporting'
 import type { ActKind, Actor } from '@/lib/schedule/act'
 import type { DueLine, OwedTest } from '@/lib/schedule/owedTests'
-import { makeOverdue, ONE } from '../judgement/overdueCases'
+import { makeOverdue, ONE, OVERDUE_CASES } from '../judgement/overdueCases'
 import { ADMINISTRATOR, NOBODY } from '../judgement/responsibleViewer'
 
 const PLACES = { plant: 'A & B', laboratory: 'NORTH' }
@@ -25,7 +19,7 @@ const OF_CARRIER = EVENT_KINDS.filter((kind) => KINDS[kind].reportedBy.includes(
 const overdue = (kind: OverdueKind, more: Partial<Overdue> = {}): Overdue => ({
   ...makeOverdue(kind),
   ...PLACES,
-  actor: findActor(kind, PLACES),
+  actor: ACTORS[OVERDUE_CASES[kind].by],
   product: 'TILE/9',
   ...more,
 })
@@ -33,21 +27,23 @@ const overdue = (kind: OverdueKind, more: Partial<Overdue> = {}): Overdue => ({
 const PLANT: Actor = { by: 'plant', code: PLACES.plant }
 const DESK: Actor = { by: 'laboratory', code: PLACES.laboratory }
 const READERS = [ADMINISTRATOR, makeResponsible(PLANT), makeResponsible(DESK), NOBODY]
+const ACTORS = { programme: { by: 'programme' as const }, plant: PLANT, laboratory: DESK }
 const getPath = (kind: OverdueKind, reader: ActingRoles) =>
   new URL(resolutionPath(overdue(kind), reader), 'http://desk')
 
-const PAGES: Record<ResolutionPage, string> = {
-  'first kit': '/setup/add/kits',
-  replacement: '/setup/add/kits',
-  kit: `/setup/kits/${ONE.code}`,
-  carrier: `/samples/${ONE.code}`,
+/** Where what no event settles is settled. */
+const PAGES: Partial<Record<OverdueKind, string>> = {
+  'duty with no kit': '/setup/add/kits',
+  'lapsed with no re-collection': '/setup/add/kits',
+  'kit not posted': `/setup/kits/${ONE.code}`,
 }
 
 test.each(OVERDUE_KINDS)('the person who settles it gets a link to its form: %s', (kind) => {
   const url = getPath(kind, makeResponsible(overdue(kind).actor))
-  const { resolvedBy: settledBy } = OVERDUE[kind]
-  if ('record' in settledBy) expect(url.searchParams.get('record')).toBe(settledBy.record)
-  expect(url.pathname).toBe('page' in settledBy ? PAGES[settledBy.page] : `/samples/${ONE.code}`)
+  const { act } = overdue(kind)
+  const record = act && SAMPLE_ACTS[act].record
+  if (record) expect(url.searchParams.get('record')).toBe(record)
+  expect(url.pathname).toBe(PAGES[kind] ?? `/samples/${ONE.code}`)
   if (url.pathname.startsWith('/samples')) expect(url.hash).toBe('#record')
 })
 
@@ -111,10 +107,10 @@ describe('what is due', () => {
 
 test('the form for a ruling names the deviation that waits for it', () => {
   const path = resolutionPath(
-    overdue('deviation with no ruling', { deviation: 'desk 1/a&b=c' }),
+    overdue('deviation with no ruling', { findings: ['desk 1/a&b=c', 'desk 1/d'] }),
     ADMINISTRATOR,
   )
-  expect(new URL(path, 'http://desk').searchParams.get('on')).toBe('desk 1/a&b=c')
+  expect(new URL(path, 'http://desk').searchParams.get('on')).toBe('desk 1/a&b=c\ndesk 1/d')
 })
 
 test('an administrator gets links to the filled-in form of the kit to issue, and to the kit to post', () => {

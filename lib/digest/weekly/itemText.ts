@@ -7,7 +7,7 @@ import {
   getProductName,
 } from '@/lib/judgement/dueText'
 import type { JudgedSubject } from '@/lib/judgement/judgeAll'
-import { asksToCut, OVERDUE, type Overdue } from '@/lib/judgement/overdueKinds'
+import { OVERDUE, type Overdue } from '@/lib/judgement/overdueKinds'
 import { actPath, duePath, recordPath, resolutionPath } from '@/lib/judgement/resolutionPath'
 import { describeRestraint } from '@/lib/judgement/restraintText'
 import type { MessageKey } from '@/lib/messages/message'
@@ -47,13 +47,13 @@ function describeOverdueItem(
   context: TextContext,
 ): ItemFacts {
   const { names, dates, reader } = context
-  const { kind, sample, product } = overdue
+  const { sample, product } = overdue
   const details = [
     ...(sample === null || product === null ? [] : [getProductName(t, product, names)]),
     ...listPlant(item, context),
   ]
   return {
-    act: describeOverdueAct(t, OVERDUE[kind].recordText, overdue, names, details),
+    act: describeOverdueAct(t, 'recordText', overdue, names, details),
     why: joinSentences([
       describeKnown(t, overdue, item.sample, dates),
       overdue.found && t.message(overdue.found),
@@ -61,7 +61,7 @@ function describeOverdueItem(
     ]),
     when: describeSince(t, overdue, dates),
     path: resolutionPath(overdue, reader),
-    asksToCut: asksToCut(kind),
+    asksToCut: isCutting(overdue.act),
   }
 }
 

@@ -60,10 +60,12 @@ export const samples = {
   'samples.asOf': 'As of {time}. Days without a place are the plant’s.',
 
   'samples.findings.heading': 'What was found',
-  'samples.findings.open': '{what}, {day}{hasReporter, select, yes {, reported by {reporter}} other {}}. The programme has not ruled on it yet.',
+  'samples.findings.open':
+    '{what}, {day}{hasReporter, select, yes {, reported by {reporter}} other {}}. The programme has not ruled on it yet.',
   'samples.findings.ruled':
     '{what}, {day}{hasReporter, select, yes {, reported by {reporter}} other {}}. Ruling: {ruling}{hasReason, select, yes {; {reason}} other {}}.',
-  'samples.findings.note': '{what}, {day}{hasReporter, select, yes {, reported by {reporter}} other {}}. A note: it needs no ruling.',
+  'samples.findings.note':
+    '{what}, {day}{hasReporter, select, yes {, reported by {reporter}} other {}}. A note: it needs no ruling.',
   'samples.findings.noRange':
     'Whether {temperature, number} °C at receipt is right cannot be judged: its protocol does not say which temperatures are. The programme sets that.',
   'samples.findings.rule': 'Rule on it',
