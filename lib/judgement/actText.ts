@@ -22,13 +22,13 @@ export function describeAct(
   reader: ActingRoles,
 ): string {
   const { text, askText } = SAMPLE_ACTS[act]
+  const isTheirs = isResponsible(actor, reader)
   if (milestone !== null && sample === 'it')
-    return isResponsible(actor, reader)
-      ? t(`milestone.${milestone satisfies Milestone}.sayWhen`)
-      : t(`milestone.${milestone satisfies Milestone}.askWhen`)
-  if (act === 'replace it' && spare !== null)
-    return t('act.replace.withSpare', { sample, kit: formatKitCode(spare) })
-  if (act === 'cut its replacement' && spare !== null && isResponsible(actor, reader))
-    return t('act.cutAgain.withSpare', { sample, kit: formatKitCode(spare) })
-  return t(isResponsible(actor, reader) ? text : askText, { sample })
+    return t(`milestone.${milestone satisfies Milestone}.${isTheirs ? 'sayWhen' : 'askWhen'}`)
+  if (isTheirs && spare !== null) {
+    const kit = formatKitCode(spare)
+    if (act === 'replace it') return t('act.replace.withSpare', { sample, kit })
+    if (act === 'cut its replacement') return t('act.cutAgain.withSpare', { sample, kit })
+  }
+  return t(isTheirs ? text : askText, { sample })
 }

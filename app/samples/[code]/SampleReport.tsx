@@ -6,7 +6,6 @@ import { rich } from '@/app/ui/language/rich'
 import { type EventKind, eventKey } from '@/lib/custody/event'
 import { isCounted } from '@/lib/custody/placing'
 import type { Clock } from '@/lib/hold/clock'
-import { isCutting } from '@/lib/judgement/acts'
 import type { JudgedSample } from '@/lib/store/read/judged/judgedRow'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { ClockDetails } from './ClockDetails'
@@ -26,7 +25,7 @@ export function SampleReport({
   names,
   changeable,
   formKind,
-  isCautionAtForm,
+  hasCaution,
   children,
 }: {
   dossier: SampleDossier
@@ -37,8 +36,8 @@ export function SampleReport({
   changeable: ReadonlySet<string>
   /** What the form among the children records. */
   formKind: EventKind | null
-  /** The caution before a cut stands in the form that records the cut. */
-  isCautionAtForm: boolean
+  /** The reader is to cut, and the form does not caution already. */
+  hasCaution: boolean
   /** What the reader can record, under the heading. */
   children?: ReactNode
 }) {
@@ -66,7 +65,7 @@ export function SampleReport({
         formKind={formKind}
         asOf={asOf}
       />
-      {asksToCut(judged) && !isCautionAtForm && <CuttingCaution />}
+      {hasCaution && <CuttingCaution />}
       {children}
       <SampleFacts dossier={dossier} />
       {clocks.length > 0 && (
@@ -116,11 +115,6 @@ function findEndingReason({ sample }: SampleDossier): string | null {
   )
   const reason = reporting?.event.facts?.reason
   return typeof reason === 'string' ? reason : null
-}
-
-/** Whether someone is to cut, for the first time or again. */
-function asksToCut({ acts }: JudgedSample): boolean {
-  return acts.some(({ act }) => isCutting(act))
 }
 
 /** Every event of a sample by time, counted or not, with its time at the plant and at the laboratory. */

@@ -7,7 +7,9 @@ import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { RecordedNotice } from '@/app/ui/RecordedNotice'
 import { requireUser } from '@/lib/access/guard'
 import { formatKitCode } from '@/lib/custody/kitCode'
-import { getScope } from '@/lib/policy/principal'
+import { isCutting } from '@/lib/judgement/acts'
+import { isResponsible } from '@/lib/judgement/responsibility'
+import { getScope, type Person } from '@/lib/policy/principal'
 import { may } from '@/lib/policy/reporting'
 import { readReporterNames } from '@/lib/store/people/people'
 import { type JudgedSample, judgeSample } from '@/lib/store/read/judged/judgedRow'
@@ -72,7 +74,7 @@ export default async function SamplePage({ params, searchParams }: Props) {
           formKind={recording.kind}
           names={names}
           changeable={recording.changeableKeys}
-          isCautionAtForm={isRecordingCut(recording)}
+          hasCaution={asksToCut(judged, person) && !isRecordingCut(recording)}
         >
           <FindingList
             dossier={dossier}
@@ -96,6 +98,11 @@ export default async function SamplePage({ params, searchParams }: Props) {
       </QueryProvider>
     </>
   )
+}
+
+/** Whether the reader is to cut, for the first time or again. */
+function asksToCut({ acts }: JudgedSample, { roles }: Person): boolean {
+  return acts.some(({ act, actor }) => isCutting(act) && isResponsible(actor, roles))
 }
 
 /** Whether it is still to be handed over, once it is cut. */

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { formatRowAct } from '@/app/ui/words/act'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import { DAY } from '@/lib/hold/zone'
 import type { NextAct } from '@/lib/judgement/nextAct'
 import type { ActingRoles } from '@/lib/judgement/responsibility'
@@ -50,6 +51,12 @@ describe('what a list says is to be done', () => {
       isUrgent: true,
     })
     expect(told([act('load it', 'laboratory')], PLANT)).toBeNull()
+  })
+
+  test('names the spare kit to whoever replaces the sample with it', () => {
+    const replace = act('replace it', 'programme', { isUrgent: true, spare: CODE })
+    expect(told([replace], ADMINISTRATOR)?.text).toBe(`Replace it with the spare kit ${formatKitCode(CODE)}`)
+    expect(told([replace], PLANT)?.text).toBe('Ask the programme to replace it')
   })
 
   test('says from when on, where it would be early', () => {
