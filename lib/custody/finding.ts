@@ -109,8 +109,9 @@ function joinTellings(tellings: readonly Telling[]): Finding[] {
 function applyRulings(findings: readonly Finding[], placed: readonly PlacedEvent[]): InvalidRuling[] {
   const byKey = new Map<string, Finding>()
   // An event that has exactly this key comes before the fault of another.
-  const isReported = ({ key }: Finding) => placed.some(({ event }) => eventKey(event) === key)
-  for (const finding of [...findings].sort((a, b) => Number(isReported(b)) - Number(isReported(a))))
+  const reported = new Set(findings.length > 0 ? placed.map(({ event }) => eventKey(event)) : [])
+  const [first, then] = [true, false].map((is) => findings.filter(({ key }) => reported.has(key) === is))
+  for (const finding of [...(first ?? []), ...(then ?? [])])
     for (const key of finding.keys) if (!byKey.has(key)) byKey.set(key, finding)
   const invalid: InvalidRuling[] = []
   // Others are not sorted: a sample may have many.
@@ -120,9 +121,9 @@ function applyRulings(findings: readonly Finding[], placed: readonly PlacedEvent
     .sort(compareByTime)
   for (const event of rulings) {
     const key = eventKey(event)
-    const named = listNamed(event).flatMap((one) => byKey.get(one) ?? [])
+    const named = findNamed(event, byKey)
     const ruling = RULINGS.find((one) => one === readTextFact(event, 'ruling'))
-    if (named.length === 0) invalid.push({ key, fault: 'on nothing' })
+    if (named.size === 0) invalid.push({ key, fault: 'on nothing' })
     else if (!ruling) invalid.push({ key, fault: 'unclear' })
     else
       for (const finding of named)
@@ -131,10 +132,15 @@ function applyRulings(findings: readonly Finding[], placed: readonly PlacedEvent
   return invalid
 }
 
-/** The keys that a ruling names: `on` is one or an array of them. */
-function listNamed({ facts }: ReadEvent): string[] {
+/** The findings that a ruling names: `on` is one key or an array of them. */
+function findNamed({ facts }: ReadEvent, byKey: ReadonlyMap<string, Finding>): ReadonlySet<Finding> {
   const on = facts?.on
-  return (Array.isArray(on) ? on : [on]).flatMap((key) => (typeof key === 'string' ? [key.trim()] : []))
+  const named = new Set<Finding>()
+  for (const key of Array.isArray(on) ? on : [on]) {
+    const finding = typeof key === 'string' ? byKey.get(key.trim()) : undefined
+    if (finding) named.add(finding)
+  }
+  return named
 }
 
 /** When a copy of the form was first sent in, ms UTC; null if none was. */
