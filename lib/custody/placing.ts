@@ -77,13 +77,13 @@ export function* placeEventsInSteps(
     if (correctedBy.length === 0) unplaced.push(event)
     else outUnplaced.push({ event, correctedBy })
   }
-  // An event that has exactly such a key is withdrawn itself.
-  const faultKeys = new Set(events.flatMap(({ corrects }) => (corrects?.includes('#') ? [corrects] : [])))
-  if (faultKeys.size > 0) for (const event of events) faultKeys.delete(eventKey(event))
+  const taking = new Set<string>()
   const findTakenBack = (event: ReadEvent, sample: string) => {
     const { kind, corrects } = event
-    if (kind !== 'withdrawn' || corrects === null || !faultKeys.has(corrects)) return null
-    return splitFaultKey(corrects) !== null && mayReport(event, 'received', sample) ? corrects : null
+    if (kind !== 'withdrawn' || corrects === null || splitFaultKey(corrects) === null) return null
+    if (!mayReport(event, 'received', sample)) return null
+    taking.add(sample)
+    return corrects
   }
   const consignments: ReadEvent[] = []
   for (const event of events) {
@@ -112,6 +112,7 @@ export function* placeEventsInSteps(
     if (near.length === 0) setUnplaced(event)
     yield
   }
+  for (const sample of taking) dropTakenEvents(bySample.get(sample) ?? [])
   const waitingClaims = [...claims.values()].flatMap(listWaiting)
   return {
     bySample,
@@ -119,6 +120,15 @@ export function* placeEventsInSteps(
     unplacedCorrected: outUnplaced,
     waitingClaims: waitingClaims.map(({ event }) => event),
   }
+}
+
+/**
+ * An event of the sample that has exactly the key of a fault is withdrawn itself. Events of other samples change nothing here, or
+ * this sample would have to be derived again whenever one of them comes.
+ */
+function dropTakenEvents(placed: readonly PlacedEvent[]): void {
+  const keys = new Set(placed.map(({ event }) => eventKey(event)))
+  for (const one of placed) if (one.takesBack !== null && keys.has(one.takesBack)) one.takesBack = null
 }
 
 /** The claims on one consignment that wait, and whose sample has no other of the same time that stands. */

@@ -92,3 +92,24 @@ test('a ruling on several findings settles them all, and the row says so', async
   )
   expect((await readKit()).isUnruled).toBe(false)
 })
+
+test('an event of another sample that comes later under the key of the fault changes nothing', async () => {
+  expect(await accept(LABORATORY, takeBack('lab/back', KIT))).toEqual(['accepted'])
+  const alike = on('lab/receipt#seal', 'received', OTHER_KIT)
+  expect(await accept(LABORATORY, alike)).toEqual(['accepted'])
+  expect((await readKit()).keys).toEqual([])
+})
+
+test('an event of this sample that comes later under the key of the fault is what is taken out', async () => {
+  expect(await accept(LABORATORY, takeBack('lab/back', KIT))).toEqual(['accepted'])
+  expect(await accept(LABORATORY, on('lab/receipt#seal', 'received', KIT))).toEqual(['accepted'])
+  expect((await readKit()).keys).toEqual(['lab/receipt#seal'])
+})
+
+test('whoever may withdraw and not receive is told that a fault is not theirs to take back', async () => {
+  const limited = { ...UNRESTRICTED, by: 'key 3', sides: ['programme'] as const, kinds: ['withdrawn'] }
+  expect(await accept(limited, takeBack('office/back', KIT))).toEqual(['not allowed to correct'])
+  expect((await readKit()).keys).toEqual(['lab/receipt#seal'])
+  const ofDesk = { ...LABORATORY, kinds: ['withdrawn'] }
+  expect(await accept(ofDesk, takeBack('desk/back', KIT))).toEqual(['not allowed to correct'])
+})

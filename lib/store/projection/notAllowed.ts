@@ -20,7 +20,9 @@ export async function findNotAllowed(
   const reporter = added[0]?.reporter
   if (!reporter) return found
   const corrected = await findCorrected(db, added)
-  const events = isRestricted(reporter) ? [...added, ...corrected.values()] : [...corrected.values()]
+  // Whoever is not restricted may lack only the kind of what they take out.
+  const own = isRestricted(reporter) ? added : added.filter(namesFault)
+  const events = [...own, ...corrected.values()]
   if (events.length === 0) return found
   const kits = await findKits(db, [...new Set(events.flatMap(({ sample }) => sample ?? []))])
   const isForbidden = ({ sample, kind }: LedgerEvent) => {
@@ -34,10 +36,7 @@ export async function findNotAllowed(
   }
   // Whoever may report a receipt may take back its faults, on the sample that the withdrawal names.
   const takesForeignFaultBack = (event: LedgerEvent) =>
-    event.corrects !== null &&
-    !corrected.has(event.corrects) &&
-    splitFaultKey(event.corrects) !== null &&
-    isForbidden({ ...event, kind: 'received' })
+    namesFault(event) && !corrected.has(event.corrects ?? '') && isForbidden({ ...event, kind: 'received' })
   const mayNotTakeOut = (target: LedgerEvent) => {
     const kit = target.sample === null ? undefined : kits.get(target.sample)
     return kit !== undefined && hasSample(reporter, kit) && !mayTakeOut(reporter, target, kit)
@@ -49,6 +48,10 @@ export async function findNotAllowed(
     else if (target && isPlaced(target) && mayNotTakeOut(target)) found.set(event, 'not allowed to correct')
   }
   return found
+}
+
+function namesFault({ corrects }: LedgerEvent): boolean {
+  return corrects !== null && splitFaultKey(corrects) !== null
 }
 
 /** The events that these correct, by key. */
