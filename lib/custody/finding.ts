@@ -108,11 +108,13 @@ function joinTellings(tellings: readonly Telling[]): Finding[] {
 /** Gives each finding its latest ruling, and returns the rulings without effect. */
 function applyRulings(findings: readonly Finding[], placed: readonly PlacedEvent[]): InvalidRuling[] {
   const byKey = new Map<string, Finding>()
-  // An event that has exactly this key comes before the fault of another.
   const reported = new Set(findings.length > 0 ? placed.map(({ event }) => eventKey(event)) : [])
-  const [first, then] = [true, false].map((is) => findings.filter(({ key }) => reported.has(key) === is))
-  for (const finding of [...(first ?? []), ...(then ?? [])])
-    for (const key of finding.keys) if (!byKey.has(key)) byKey.set(key, finding)
+  // An event that has exactly this key comes before the fault of another.
+  const ordered = [
+    ...findings.filter(({ key }) => reported.has(key)),
+    ...findings.filter(({ key }) => !reported.has(key)),
+  ]
+  for (const finding of ordered) for (const key of finding.keys) if (!byKey.has(key)) byKey.set(key, finding)
   const invalid: InvalidRuling[] = []
   // Others are not sorted: a sample may have many.
   const rulings = placed
