@@ -1,5 +1,6 @@
 import { type CustodyEvent, EVENT_KINDS, type EventKind, type Reporter } from '@/lib/custody/event'
 import { KINDS, SIDES, type Side } from '@/lib/custody/eventKinds'
+import { splitFaultKey } from '@/lib/custody/findingKey'
 
 /** The codes of the places where a sample is cut and tested. */
 export interface SampleEnds {
@@ -46,14 +47,16 @@ export function mayReport(
 
 /**
  * Whether whoever has these rights may take this event out. What either end may find is taken out by the end that found it, or by
- * the programme.
+ * the programme. What takes a fault back is taken out by those who may receive, since then the fault stands again.
  */
 export function mayTakeOut(
   rights: Reporter | null | undefined,
-  { kind, reporter }: Pick<CustodyEvent, 'kind' | 'reporter'>,
+  { kind, reporter, corrects }: Pick<CustodyEvent, 'kind' | 'reporter' | 'corrects'>,
   ends: SampleEnds | null,
 ): boolean {
   if (!mayReport(rights, kind, ends)) return false
+  const takesFaultBack = kind === 'withdrawn' && corrects !== null && splitFaultKey(corrects) !== null
+  if (takesFaultBack && !mayReport(rights, 'received', ends)) return false
   if (rights == null || reporter == null || KINDS[kind].zoneOwner !== 'reporter') return true
   const found = findReportingSide(reporter, kind, ends)
   const isOwn = (side: Side | null) => side === null || side === 'programme' || side === found

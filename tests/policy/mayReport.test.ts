@@ -170,7 +170,7 @@ describe('what either end may find', () => {
   const plant = getReporter(someone({ plants: ['PL1'] }))
   const desk = getReporter(someone({ laboratories: ['LAB'] }))
   const office = getReporter(someone({ isAdministrator: true }))
-  const found = (reporter: typeof plant | null) => ({ kind: 'deviation' as const, reporter })
+  const found = (reporter: typeof plant | null) => ({ kind: 'deviation' as const, reporter, corrects: null })
 
   test('is taken out by the end that found it, or by the programme', () => {
     expect(mayTakeOut(plant, found(plant), SAMPLE)).toBe(true)
@@ -187,7 +187,17 @@ describe('what either end may find', () => {
   })
 
   test('and nothing else is bound to its finder', () => {
-    expect(mayTakeOut(desk, { kind: 'received', reporter: office }, SAMPLE)).toBe(true)
-    expect(mayTakeOut(plant, { kind: 'received', reporter: office }, SAMPLE)).toBe(false)
+    const received = { kind: 'received' as const, reporter: office, corrects: null }
+    expect(mayTakeOut(desk, received, SAMPLE)).toBe(true)
+    expect(mayTakeOut(plant, received, SAMPLE)).toBe(false)
   })
+})
+
+test('what takes a fault of a receipt back is taken out by whoever may receive; any other withdrawal by either end', () => {
+  const by = (roles: Parameters<typeof someone>[0]) => getReporter(someone(roles))
+  const withdrawn = (corrects: string) => ({ kind: 'withdrawn' as const, reporter: null, corrects })
+  const [plant, desk] = [by({ plants: ['PL1'] }), by({ laboratories: ['LAB'] })]
+  expect(mayTakeOut(plant, withdrawn('dock/1#seal'), SAMPLE)).toBe(false)
+  expect(mayTakeOut(desk, withdrawn('dock/1#seal'), SAMPLE)).toBe(true)
+  expect(mayTakeOut(plant, withdrawn('dock/1'), SAMPLE)).toBe(true)
 })

@@ -113,3 +113,15 @@ test('whoever may withdraw and not receive is told that a fault is not theirs to
   const ofDesk = { ...LABORATORY, kinds: ['withdrawn'] }
   expect(await accept(ofDesk, takeBack('desk/back', KIT))).toEqual(['not allowed to correct'])
 })
+
+test('a plant does not bring back a fault that the laboratory took back', async () => {
+  await accept(LABORATORY, takeBack('lab/back', KIT))
+  const undo = { corrects: 'lab/back' }
+  expect(await accept(PLANT, on('desk/undo', 'withdrawn', KIT, undo))).toEqual(['not allowed to correct'])
+  expect(await accept(PLANT, on('desk/instead', 'collected', KIT, undo))).toEqual(['not allowed to correct'])
+  const { sample: _, ...atPlace } = on('desk/place', 'withdrawn', KIT, { ...undo, place: 'PL1' })
+  expect(await accept(PLANT, atPlace)).toEqual(['not allowed to correct'])
+  expect((await readKit()).keys).toEqual([])
+  expect(await accept(LABORATORY, on('lab/undo', 'withdrawn', KIT, undo))).toEqual(['accepted'])
+  expect((await readKit()).keys).toEqual(['lab/receipt#seal'])
+})
