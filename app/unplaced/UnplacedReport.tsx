@@ -9,6 +9,7 @@ import { spellFirstNumber } from '@/app/ui/words/number'
 import { isOfUnknownBox, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatKitCode, toCanonical } from '@/lib/custody/kitCode'
+import { readTextFact } from '@/lib/custody/textFact'
 import type { Translate } from '@/lib/messages/translate'
 import type { CorrectedUnplaced } from '@/lib/store/read/unplaced/correctedUnplaced'
 import type { UnplacedEvent, UnplacedPage } from '@/lib/store/read/unplaced/unplacedEvents'
@@ -82,7 +83,7 @@ function matchesSearch({ event, key }: Pick<UnplacedEvent, 'event' | 'key'>, sea
   const codes = [event.sample, event.waybill].map((one) => toCanonical(one ?? ''))
   return (
     (canonical !== '' && codes.some((one) => one.includes(canonical))) ||
-    [key, event.kind, event.service ?? '', String(event.facts?.writtenOnBox ?? '')].some((one) =>
+    [key, event.kind, event.service ?? '', readTextFact(event, 'writtenOnBox') ?? ''].some((one) =>
       one.toLowerCase().includes(text),
     )
   )

@@ -3,6 +3,7 @@ import { z } from 'zod'
 import { eventKey, isOfUnknownBox, type ReadEvent } from '@/lib/custody/event'
 import { formatKitCode, listTypos, toCanonical } from '@/lib/custody/kitCode'
 import type { Register } from '@/lib/custody/register'
+import { readTextFact } from '@/lib/custody/textFact'
 import { type Message, message } from '@/lib/messages/message'
 import { isRestricted } from '@/lib/policy/mayReport'
 import type { Scope } from '@/lib/policy/scope'
@@ -252,8 +253,8 @@ async function findLikelyKits(db: Queryable, events: readonly LedgerEvent[], reg
 }
 
 /** The code that may be meant by what is written on a box; empty where that is none. */
-function readWrittenCode({ facts }: LedgerEvent): string {
-  const written = toCanonical(String(facts?.writtenOnBox ?? ''))
+function readWrittenCode(event: LedgerEvent): string {
+  const written = toCanonical(readTextFact(event, 'writtenOnBox') ?? '')
   return /^[0-9A-Z]{8}$/.test(written) ? written : ''
 }
 

@@ -71,3 +71,17 @@ test('it leaves the list when its desk withdraws it, and not when another labora
   const { total, corrected } = await read()
   expect([total, corrected.map(({ key }) => key)]).toEqual([0, ['hand 1/box']])
 })
+
+test('what is written on a box may be no text, and the list is there all the same', async () => {
+  // As JSON brings it: neither of the two can be called.
+  const unprintable = { toString: 1, valueOf: 1 }
+  await accept(
+    DESK,
+    { ...BOX, facts: { writtenOnBox: unprintable } },
+    { ...BOX, id: 'number', facts: { writtenOnBox: 7 } },
+  )
+  expect((await read()).events.map(({ key, likely }) => [key, likely])).toEqual([
+    ['hand 1/number', []],
+    ['hand 1/box', []],
+  ])
+})
