@@ -6,6 +6,7 @@ import { declareEventQuery } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/placeLedgerEvents'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { statement } from '../../scope/statement'
+import { newestInTurn } from '../unplaced/newestInTurn'
 
 /** A box that a laboratory received and that is matched to no sample yet. */
 export interface KeptBox {
@@ -23,14 +24,13 @@ export interface KeptBoxes {
 const MAX_BOXES = 50
 
 /** A desk sees what it received itself, whoever's kit that may be; whoever sees everything sees all. */
-const OF_DESK = `join unplaced u on u.event_seq = e.seq
-  where not u.is_claim and e.kind = 'received' and ($1::text[] is null or e.place = any($1)
+const OF_DESK = `not u.is_claim and e.kind = 'received' and ($1::text[] is null or e.place = any($1)
     and 'laboratory' = any(e.reporter_sides) and e.place = any(e.reporter_laboratories))`
 
-const NEWEST = declareEventQuery(`${OF_DESK} order by e.seq desc limit ${MAX_BOXES}`)
+const NEWEST = declareEventQuery(newestInTurn(OF_DESK, MAX_BOXES))
 const TOTAL = statement(
   z.object({ total: z.number() }),
-  `select count(*)::int as total from event e ${OF_DESK}`,
+  `select count(*)::int as total from event e join unplaced u on u.event_seq = e.seq where ${OF_DESK}`,
 )
 
 /** The boxes that desks in `scope` received and that wait to be matched, at `now` (ms UTC). */

@@ -14,6 +14,7 @@ import { storedSample } from '../../projection/sampleRow'
 import { statement } from '../../scope/statement'
 import type { Queryable } from '../../scope/transaction'
 import { type CorrectedUnplaced, listCorrectedUnplaced } from './correctedUnplaced'
+import { newestInTurn } from './newestInTurn'
 
 /** A kit that an unplaced event may have meant, and why. */
 export interface LikelyKit {
@@ -58,9 +59,7 @@ const TOTAL = statement(
   'select count(*)::int as total from unplaced where not is_claim',
 )
 
-const NEWEST = declareEventQuery(
-  `join unplaced u on u.event_seq = e.seq where not u.is_claim order by e.seq desc limit ${MAX_EVENTS}`,
-)
+const NEWEST = declareEventQuery(newestInTurn('not u.is_claim', MAX_EVENTS))
 
 /** The newest claim of each sample on each waybill, and those of each plant in turn, so that none pushes another's out. */
 const CLAIMS = declareEventQuery(

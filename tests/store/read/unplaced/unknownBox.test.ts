@@ -1,6 +1,7 @@
 import { beforeAll, beforeEach, expect, test } from 'vitest'
 import { type NamedReporter, UNRESTRICTED } from '@/lib/custody/event'
 import { acceptEvents } from '@/lib/store/projection/acceptEvents'
+import { listKeptBoxes } from '@/lib/store/read/arrivals/keptBoxes'
 import { listUnplacedEvents } from '@/lib/store/read/unplaced/unplacedEvents'
 import { applyRegister } from '@/lib/store/register/changeRegister'
 import { atLaboratory } from '@/tests/cases/reporters'
@@ -84,4 +85,16 @@ test('what is written on a box may be no text, and the list is there all the sam
     ['hand 1/number', []],
     ['hand 1/box', []],
   ])
+})
+
+test('one who sends more boxes than are listed hides none of another’s', async () => {
+  await accept(atLaboratory('LAB', 'person 2'), { ...BOX, source: 'hand 2' })
+  await accept(DESK, ...Array.from({ length: 201 }, (_, n) => ({ ...BOX, id: `box ${n}` })))
+  const { total, events } = await read()
+  expect([total, events.length]).toEqual([202, 200])
+  expect(events.map(({ key }) => key)).toEqual(
+    expect.arrayContaining(['hand 2/box', 'hand 1/box 200', 'hand 1/box 2']),
+  )
+  const kept = await listKeptBoxes(database.app, 'all', NOW)
+  expect([kept.total, kept.boxes.length, kept.boxes.at(-1)?.key]).toEqual([202, 50, 'hand 2/box'])
 })
