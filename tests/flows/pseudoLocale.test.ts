@@ -9,6 +9,7 @@ import { browserTest as test } from '@/tests/setup/browser'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { startTestServer } from '@/tests/setup/server'
 import { openSharedServer } from '@/tests/setup/sharedServer'
+import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 import { ADMINISTRATOR, type ServedProgramme, type SignedIn, signInAs } from '../setup/signIn'
 import { getPageAddress, PAGES, type PageRoute } from './pageAddresses'
 import {
@@ -61,8 +62,8 @@ const LAST_PAGE: PageRoute = 'page /lanes/score'
 const PARALLEL_PAGES = 2
 
 /** So many addresses of each page are looked at in the demo. */
-const MAX_ADDRESSES = 3
-const MAX_SAMPLES = 12
+const MAX_ADDRESSES = chooseUsualOrLong({ usual: 2, long: 3 })
+const MAX_SAMPLES = chooseUsualOrLong({ usual: 8, long: 12 })
 
 describe('the demo in the pseudo-locale', () => {
   let address: string

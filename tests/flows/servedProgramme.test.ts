@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { get } from 'node:http'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
@@ -65,6 +65,9 @@ test('two npm run demo at once: one creates it, the other says so, and the runni
   expect(creator.output()).toContain(`Created. The running Holdfast serves the demo on ${address}.`)
   expect(servedDatabase()).toBe('holdfast_demo')
   expect((await fetch(`${address}/sign-in`)).status).toBe(200)
+  // It had been removed before.
+  expect(existsSync(marker)).toBe(false)
+  expect(await databaseExists(await engineUrl('holdfast'), 'holdfast_demo_loading')).toBe(false)
 })
 
 test('npm run -s key puts the secret alone on standard output, and says that another programme is served', async () => {

@@ -15,7 +15,6 @@ import type { Torment } from './torment'
 
 /** Torments of a programme that serves. */
 export const SERVING_TORMENTS: readonly Torment[] = [
-  kills,
   cuts,
   readOnly,
   noConnections,
@@ -25,8 +24,9 @@ export const SERVING_TORMENTS: readonly Torment[] = [
   clockJumps,
 ]
 
-/** Torments of starts and upgrades, and those with a disk or a mail server of their own. */
+/** Torments of starts and upgrades, and those with a disk or a mail server of their own. As long as the others together. */
 export const STARTING_TORMENTS: readonly Torment[] = [
+  kills,
   fullDisk,
   secondStarts,
   firstStarts,
