@@ -70,7 +70,7 @@ function ActLine({ judged, act, view }: DueView['next'][number] & { view: DueVie
   return (
     <p className={styles.what}>
       <Link href={actPath(act, judged, person.roles)}>{text}</Link>. {t.message(act.why)}{' '}
-      {describeRestraint(t, judgement)}
+      {describeRestraint(t, judgement, act.actor)}
       <span className={styles.quiet}>{about.filter((one) => one).join(' · ')}</span>
     </p>
   )

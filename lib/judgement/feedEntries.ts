@@ -15,6 +15,7 @@ import {
   getProductName,
   type Names,
 } from './dueText'
+import type { Judgement } from './judge'
 import type { JudgedSubject } from './judgeAll'
 import type { NextAct } from './nextAct'
 import { actPath, duePath, resolutionPath } from './resolutionPath'
@@ -59,13 +60,13 @@ export function buildFeedEntries(
 ): FeedEntry[] {
   const today = toLocalDay(now, zone)
   const own = judged.filter((one) => one.plant === plant)
-  const forbidden = new Map(own.map(({ sample, judgement }) => [sample, describeRestraint(t, judgement)]))
+  const judgements = new Map(own.map(({ sample, judgement }) => [sample, judgement]))
   const lines = listDueLines(owed, now).filter((line) => line.owed.plant === plant)
   const late = [...overdue, ...setAside.map((one) => one.overdue)]
   return [
     ...overdue
       .filter((one) => one.plant === plant)
-      .map((one) => toOverdueEntry(t, one, forbidden.get(one.sample ?? '') ?? null, plant, today, names)),
+      .map((one) => toOverdueEntry(t, one, judgements.get(one.sample ?? ''), plant, today, names)),
     ...lines.map((line) => {
       const isBlocked = late.some((one) => isForTest(one, line.owed))
       return toDueEntry(t, line, isBlocked, plant, names)
@@ -106,7 +107,7 @@ function toActEntry(
       : t('feed.withOther', { actor: getActorHeading(t, next.actor, names), act }),
     description: joinLines([
       t('feed.actAndReason', { act, why: t.message(next.why) }),
-      describeRestraint(t, judged.judgement) ?? false,
+      describeRestraint(t, judged.judgement, next.actor) ?? false,
       byDay !== null && t('feed.by', { day: formatIsoDate(byDay) }),
       judged.product !== null && t('feed.product', { product: getProductName(t, judged.product, names) }),
       t('feed.responsible', { actor: getActorName(t, next.actor, names) }),
@@ -119,7 +120,7 @@ function toActEntry(
 function toOverdueEntry(
   t: Translate,
   overdue: Overdue,
-  restraint: string | null,
+  judgement: Judgement | undefined,
   plant: string,
   today: number,
   names: Names,
@@ -134,7 +135,7 @@ function toOverdueEntry(
       : t('feed.overdueWithOther', { actor: getActorName(t, actor, names), act }),
     description: joinLines([
       t('feed.actAndReason', { act, why }),
-      restraint ?? false,
+      (judgement && describeRestraint(t, judgement, actor)) ?? false,
       t('feed.overdueSince', { day: formatIsoDate(toLocalDay(sinceAt, zone)), zone }),
       sample !== null &&
         product !== null &&

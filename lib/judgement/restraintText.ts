@@ -1,6 +1,7 @@
 import type { Milestone } from '@/lib/hold/milestone'
 import { type Message, message } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
+import type { Actor } from '@/lib/schedule/act'
 import type { Judgement, Restraint } from './judge'
 
 type Restrained = Pick<Judgement, 'restraint' | 'fitness'>
@@ -21,8 +22,12 @@ export function findRestraintOn(kind: string, judgement: Restrained): Message | 
   return forbidden.includes(kind) ? getRestraintMessage(judgement) : null
 }
 
-/** What must not be done with a sample meanwhile, as a sentence; null where nothing is forbidden. */
-export function describeRestraint(t: Translate, judgement: Restrained): string | null {
+/**
+ * What must not be done with a sample meanwhile, as a sentence, beside an act of `actor`; null where nothing is forbidden. A plant
+ * loads nothing.
+ */
+export function describeRestraint(t: Translate, judgement: Restrained, { by }: Actor): string | null {
+  if (by === 'plant' && judgement.restraint === 'do not load') return null
   const found = getRestraintMessage(judgement)
   return found && t.message(found)
 }

@@ -85,13 +85,14 @@ const describeLapsed: DescribeAlert = (t, sample, dates, reader) => {
   const { lapsed, replacedBy } = sample.dossier.row
   if (!lapsed || replacedBy !== null || sample.judgement.acts.length === 0) return null
   const described = describeNext(t, sample, 'alert.limitEnded', lapsed.dueAt, dates, reader)
+  const act = findActFor(sample.judgement, reader)
   return {
     why: forOneOrSeveral((count) => t('alert.lapsed.why', { count, limit: lapsed.limit.name })),
     ...described,
     // That it lapsed is said already.
     next: {
       ...described.next,
-      because: { one: describeRestraint(t, sample.judgement) ?? '', several: null },
+      because: { one: (act && describeRestraint(t, sample.judgement, act.actor)) ?? '', several: null },
     },
   }
 }
@@ -198,7 +199,7 @@ function nameAct(
 function describeBecause(t: Translate, act: NextAct | null, judgement: Judgement): OneOrSeveral {
   if (act === null) return forOneOrSeveral((count) => t('alert.because.nothing', { count }))
   const found = findFound(judgement)
-  const restraint = describeRestraint(t, judgement)
+  const restraint = describeRestraint(t, judgement, act.actor)
   const sentences = [found && t.message(found), t.message(act.why), restraint]
   const one = [...new Set(sentences.filter((sentence) => sentence !== null))].join(' ')
   // Only what is said with a number can be said of several.

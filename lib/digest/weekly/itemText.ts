@@ -57,7 +57,7 @@ function describeOverdueItem(
     why: joinSentences([
       describeKnown(t, overdue, item.sample, dates),
       overdue.found && t.message(overdue.found),
-      item.restraint && describeRestraint(t, item.restraint),
+      item.restraint && describeRestraint(t, item.restraint, item.actor),
     ]),
     when: describeSince(t, overdue, dates),
     path: resolutionPath(overdue, reader),
@@ -187,7 +187,7 @@ function describeActItem(
     why: joinSentences([
       milestone === null ? t.message(why) : t('mail.item.missing.why'),
       isRisky && t('mail.item.risk', { chance: formatChance(t, sample.forecast?.risk ?? 0) }),
-      restraint && describeRestraint(t, restraint),
+      restraint && describeRestraint(t, restraint, item.actor),
     ]),
     // What is lost by then says the day, too.
     when:
@@ -211,7 +211,10 @@ function describeForbiddenItem(
   const [leading] = acts
   return {
     act: t(restraint === 'do not send' ? 'mail.item.doNotSend' : 'mail.item.doNotLoad', { sample }),
-    why: joinSentences([leading ? t.message(leading.why) : null, describeRestraint(t, judged.judgement)]),
+    why: joinSentences([
+      leading ? t.message(leading.why) : null,
+      describeRestraint(t, judged.judgement, item.actor),
+    ]),
     when: null,
     path: recordPath(judged.sample, null),
     asksToCut: false,

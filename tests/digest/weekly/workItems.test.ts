@@ -67,9 +67,13 @@ describe('a sample on which something was found', () => {
   })
 
   test('waits at the plant and at the laboratory, and no plan asks to go on with it', () => {
-    const waits = `Wait for the ruling on it. ${FOUND} Do not load it before the programme has ruled.`
-    for (const person of [PLANT, DESK])
-      expect(read('2026-11-02T16:00:00Z', AT_RECEIPT, person)).toEqual({ toDo: [waits], upcoming: [] })
+    const waits = `Wait for the ruling on it. ${FOUND}`
+    // A plant loads nothing.
+    expect(read('2026-11-02T16:00:00Z', AT_RECEIPT, PLANT)).toEqual({ toDo: [waits], upcoming: [] })
+    expect(read('2026-11-02T16:00:00Z', AT_RECEIPT, DESK)).toEqual({
+      toDo: [`${waits} Do not load it before the programme has ruled.`],
+      upcoming: [],
+    })
   })
 
   test('is to be loaded, and its report held, where no ruling can come before the last useful loading', () => {

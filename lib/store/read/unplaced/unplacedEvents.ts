@@ -240,7 +240,9 @@ async function findLikelyKits(db: Queryable, events: readonly LedgerEvent[], reg
   const found = new Map<string, LikelyKit[]>()
   const add = (key: string, code: string, plant: string, why: Message) => {
     const list = found.get(key) ?? []
-    if (list.length < MAX_LIKELY)
+    // A hand-over may be reported more than once.
+    const isNew = !list.some((one) => one.code === code && one.why.key === why.key)
+    if (isNew && list.length < MAX_LIKELY)
       list.push({ code, plantName: register.plants.get(plant)?.name ?? plant, why })
     found.set(key, list)
   }

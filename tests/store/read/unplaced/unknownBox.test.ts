@@ -35,6 +35,7 @@ test('a box without a code waits in sight, with where it is and what is known of
   const typo = `${KIT.slice(0, 3)}${KIT[3] === 'Z' ? 'Y' : 'Z'}${KIT.slice(4)}`
   const sent = { source: 'desk', id: 'sent', kind: 'dispatched', sample: KIT, at: '2026-10-17T10:00:00Z' }
   await accept(UNRESTRICTED, { ...sent, service: 'road', waybill: 'W-100' })
+  await accept(UNRESTRICTED, { ...sent, id: 'sent, told again', service: 'road', waybill: 'W-100' })
   const facts = { writtenOnBox: typo.toLowerCase(), condition: CONDITION }
   expect(await accept(DESK, { ...BOX, waybill: 'w 101', facts })).toEqual(['unplaced'])
   const { total, events } = await read()
