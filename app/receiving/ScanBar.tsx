@@ -2,9 +2,10 @@
 
 import { useId } from 'react'
 import { useTranslate } from '#translate'
-import styles from '@/app/ui/EventForm.module.css'
+import form from '@/app/ui/EventForm.module.css'
 import { Field } from '@/app/ui/Field'
 import { useDesk } from './DeskContext'
+import styles from './ScanBar.module.css'
 
 /** A field for a scanner, which types a code and presses Enter. */
 export function ScanBar({
@@ -38,13 +39,13 @@ export function ScanBar({
           />
         )}
       </Field>
-      <button type="submit" name="press" value="scan" className={styles.second}>
+      <button type="submit" name="press" value="scan" className={form.second}>
         {t('receiving.scan.submit')}
       </button>
-      <button type="submit" name="press" value="box" className={styles.second}>
+      <button type="submit" name="press" value="box" className={form.second}>
         {t('receiving.box.add')}
       </button>
-      <p role="status" id={answerId} data-scanned className={isWrong ? styles.fault : styles.hint}>
+      <p role="status" id={answerId} data-scanned className={isWrong ? form.fault : form.hint}>
         {answer ? t.message(answer) : t('receiving.scan.hint')}
       </p>
     </div>
