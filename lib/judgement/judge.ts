@@ -8,6 +8,7 @@ import type { Actor } from '@/lib/schedule/act'
 import { FAILURE_REASONS } from '@/lib/schedule/progress'
 import { compareActs } from './acts'
 import { findLoss } from './findLoss'
+import { listNamedFindings } from './namedFindings'
 import { makeAct, type NextAct } from './nextAct'
 import type { ProgrammeIndex } from './programmeIndex'
 import { SampleContext } from './sampleContext'
@@ -139,7 +140,7 @@ function listQuestionActs(
     found,
     {
       byAt: rulingAt,
-      findings: unruled.map(({ key }) => key),
+      findings: listNamedFindings(unruled),
       ...(!isForWantOfTimes && { overdue: { kind: 'deviation with no ruling', sinceAt: first.at } }),
     },
   )

@@ -21,7 +21,7 @@ export interface NextAct {
   overdue: { kind: OverdueKind; sinceAt: number } | null
   /** What can still be saved by it; null if waiting costs nothing more. */
   loss: Loss | null
-  /** The keys of the findings to rule on. */
+  /** The keys of the findings to rule on: the first, if there are more than a link carries. */
   findings: readonly string[]
   /** The milestone whose time is asked for. */
   milestone: Milestone | null

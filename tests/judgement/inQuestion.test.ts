@@ -1,9 +1,12 @@
 import { describe, expect, test } from 'vitest'
+import type { NextAct } from '@/lib/judgement/nextAct'
 import { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
+import { actPath } from '@/lib/judgement/resolutionPath'
 import { ms } from '../custody/desk'
 import { type EventInput, makeProgramme } from '../schedule/programme'
 import { found, judged, LONG, ONE, ruled } from './judged'
 import { COPY, CUT, registerWithLimit, SAFE } from './overdueCases'
+import { ADMINISTRATOR } from './responsibleViewer'
 
 describe('a sample in question', () => {
   test('before its hand-over is not sent, and on the day of its cut rather cut again', () => {
@@ -30,6 +33,28 @@ describe('a sample in question', () => {
     ])
     // Three working days from Monday 2 November are over in New York with Thursday 5, when it closes at 16:30.
     expect(whole[0]).toMatchObject({ byAt: ms('2026-11-05T21:30:00Z'), findings: ['desk/d'] })
+  })
+
+  test('names as many findings as a link carries, whatever their ids are made of', () => {
+    const report = (n: number): EventInput => [
+      'deviation',
+      '2026-11-02T16:00:00Z',
+      {
+        source: '\u{1f4e6}'.repeat(100),
+        id: `${'\u{1f4e6}'.repeat(190)} ${n}`,
+        facts: { what: `leak ${n}` },
+      },
+    ]
+    const many = Array.from({ length: 100 }, (_, n) => report(n))
+    const { whole } = judged('2026-11-03T15:00:00Z', [[ONE, [...SAFE, ...many]]])
+    const [act] = whole
+    expect(act?.act).toBe('rule on it')
+    expect(act?.findings).toHaveLength(1)
+    const subject = { sample: ONE.code, plant: 'CORK', laboratory: 'NORTH', product: null, service: null }
+    expect(actPath(act as NextAct, subject, ADMINISTRATOR).length).toBeLessThan(5_000)
+    const short = Array.from({ length: 100 }, (_, n) => found('2026-11-02T16:00:00Z', `leak ${n}`))
+    const { whole: named } = judged('2026-11-03T15:00:00Z', [[ONE, [...SAFE, ...short]]])
+    expect(named[0]?.findings).toHaveLength(100)
   })
 
   test('is loaded and its report held where no ruling can come in time', () => {

@@ -9,8 +9,12 @@ export const ONE = kit('AAAA222')
 export const TWO = kit('BBBB333')
 /** A week from the cut to the carrier. */
 export const LONG = registerWithLimit('cut to carrier', 168)
-/** The finding desk/d. */
-export const found = (at: string): EventInput => ['deviation', at, { id: 'd', facts: { what: 'bag torn' } }]
+/** The finding desk/d, unless another id is given. */
+export const found = (at: string, id = 'd'): EventInput => [
+  'deviation',
+  at,
+  { id, facts: { what: 'bag torn' } },
+]
 export const ruled = (at: string, ruling: string): EventInput => [
   'ruling',
   at,
