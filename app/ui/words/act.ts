@@ -53,15 +53,17 @@ export function formatAct(
 /** By when, from when or until when it is to be done; null where no time is known. */
 export function formatActTime(
   t: Translate,
-  { act, byAt, notBeforeAt }: Pick<NextAct, 'act' | 'byAt' | 'notBeforeAt'>,
+  { act, byAt, notBeforeAt, overdue }: Pick<NextAct, 'act' | 'byAt' | 'notBeforeAt' | 'overdue'>,
   zone: string,
   now: number,
 ): string | null {
   const time = notBeforeAt !== null && notBeforeAt > now ? formatInstant(t, notBeforeAt, zone, now) : null
+  const lateAt = byAt === null || byAt < now ? (overdue?.sinceAt ?? byAt) : null
+  if (time === null && lateAt !== null)
+    return t('act.time.overdue', { deadline: formatDeadline(t, lateAt, zone, now) })
   if (byAt === null) return time && t('act.time.notBefore', { time })
   const deadline = formatDeadline(t, byAt, zone, now)
   if (time !== null) return t('act.time.notBeforeBy', { time, deadline })
-  if (byAt < now) return t('act.time.overdue', { deadline })
   // The ruling is due, and not the waiting for it.
   return t(act === 'wait for the ruling' ? 'act.time.awaited' : 'act.time.by', { deadline })
 }

@@ -53,6 +53,15 @@ describe('what a list says is to be done', () => {
     expect(told([act('load it', 'laboratory')], PLANT)).toBeNull()
   })
 
+  test('is overdue since the day that lists of what is overdue say, unless it is in time by another', () => {
+    const overdue = { kind: 'deviation with no ruling', sinceAt: NOW - DAY } as const
+    const when = (byAt: number | null) =>
+      told([act('rule on it', 'programme', { overdue, byAt })], ADMINISTRATOR)?.when
+    expect(when(null)).toBe('(overdue since Mon 9 Nov 12:00 UTC)')
+    expect(when(NOW - 1)).toBe('(overdue since Mon 9 Nov 12:00 UTC)')
+    expect(when(NOW + DAY)).toBe('(by Wed 11 Nov 12:00 UTC)')
+  })
+
   test('names the spare kit to whoever replaces the sample with it', () => {
     const replace = act('replace it', 'programme', { isUrgent: true, spare: CODE })
     expect(told([replace], ADMINISTRATOR)?.text).toBe(`Replace it with the spare kit ${formatKitCode(CODE)}`)
