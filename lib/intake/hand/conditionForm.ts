@@ -59,12 +59,15 @@ export function parseCondition(answers: ConditionAnswers): {
   return { condition: isUsable ? condition.parse(Object.fromEntries(values)) : undefined, faults }
 }
 
-/** A unit typed behind degrees Celsius. Another unit stays, so that the schema refuses the text. */
-const CELSIUS = /\s*(?:[°º˚]?\s*C|[°º˚℃])$/iu
+/**
+ * A number, and a unit typed behind degrees Celsius. Another unit stays, so that the schema refuses the text. Read from its first
+ * character on: tried at each of thousands of blanks, it would take minutes.
+ */
+const CELSIUS = /^([^\s°º˚℃C]*)\s*(?:[°º˚]\s*C|[°º˚℃C])?$/iu
 
 /** A text that is no answer to the question stays one, so that the schema refuses it. */
 function parseAnswer(part: ConditionPart, text: string): string | boolean | number {
   if (part === 'temperature')
-    return Number(text.replace(CELSIUS, '').replace(',', '.').replace('−', '-') || Number.NaN)
+    return Number(text.replace(CELSIUS, '$1').replace(',', '.').replace('−', '-') || Number.NaN)
   return CONDITION[part].options?.find(({ value }) => String(value) === text)?.value ?? text
 }

@@ -21,3 +21,11 @@ test.each([
 test.each(['142 °F', '61 K', '°C', 'C', 'warm', '200 °C'])('“%s” is no temperature in °C', (text) => {
   expect(parseTemperature(text).faults).toMatchObject([{ part: 'temperature' }])
 })
+
+test.each([' ', '° ', '\u00a0'])('a number, thousands of “%s” and more is read at once', (between) => {
+  const start = performance.now()
+  expect(parseTemperature(`1${between.repeat(1_500)}x`).faults).toHaveLength(1)
+  expect(parseTemperature(`1${between.repeat(1_500)}1`).faults).toHaveLength(1)
+  // In ms. Tried at each of the blanks, it takes seconds for each.
+  expect(performance.now() - start).toBeLessThan(500)
+})
