@@ -22,10 +22,12 @@ test.each(['142 °F', '61 K', '°C', 'C', 'warm', '200 °C'])('“%s” is no te
   expect(parseTemperature(text).faults).toMatchObject([{ part: 'temperature' }])
 })
 
-test.each([' ', '° ', '\u00a0'])('a number, thousands of “%s” and more is read at once', (between) => {
-  const start = performance.now()
-  expect(parseTemperature(`1${between.repeat(1_500)}x`).faults).toHaveLength(1)
-  expect(parseTemperature(`1${between.repeat(1_500)}1`).faults).toHaveLength(1)
-  // In ms. Tried at each of the blanks, it takes seconds for each.
-  expect(performance.now() - start).toBeLessThan(500)
-})
+// Tried at each of the blanks, they would take minutes.
+test.each([' ', '° ', '\u00a0'])(
+  'a number with thousands of “%s” behind it is read like any other',
+  (between) => {
+    const many = between.repeat(20_000)
+    expect(parseTemperature(`1${many}x`).faults).toHaveLength(1)
+    expect(parseTemperature(`1${many}1`).faults).toHaveLength(1)
+  },
+)
