@@ -60,14 +60,14 @@ export function parseCondition(answers: ConditionAnswers): {
 }
 
 /**
- * A number, and a unit typed behind degrees Celsius. Another unit stays, so that the schema refuses the text. Read from its first
- * character on: tried at each of thousands of blanks, it would take minutes.
+ * A number as people write it, and perhaps the unit. Read from its first character on: tried at each of thousands of blanks, it
+ * would take minutes.
  */
-const CELSIUS = /^([^\s°º˚℃C]*)\s*(?:[°º˚]\s*C|[°º˚℃C])?$/iu
+const CELSIUS = /^([+−-]?\d+(?:[.,]\d*)?)\s*(?:[°º˚]\s*C|[°º˚℃C])?$/iu
 
 /** A text that is no answer to the question stays one, so that the schema refuses it. */
 function parseAnswer(part: ConditionPart, text: string): string | boolean | number {
   if (part === 'temperature')
-    return Number(text.replace(CELSIUS, '$1').replace(',', '.').replace('−', '-') || Number.NaN)
+    return Number(CELSIUS.exec(text.trim())?.[1]?.replace(',', '.').replace('−', '-') ?? Number.NaN)
   return CONDITION[part].options?.find(({ value }) => String(value) === text)?.value ?? text
 }

@@ -18,9 +18,12 @@ test.each([
   expect(parseTemperature(text)).toEqual({ condition: { temperature }, faults: [] })
 })
 
-test.each(['142 °F', '61 K', '°C', 'C', 'warm', '200 °C'])('“%s” is no temperature in °C', (text) => {
-  expect(parseTemperature(text).faults).toMatchObject([{ part: 'temperature' }])
-})
+test.each(['0x10', '1e1', '142 °F', '61 K', '°C', 'C', 'warm', '200 °C'])(
+  '“%s” is no temperature in °C',
+  (text) => {
+    expect(parseTemperature(text).faults).toMatchObject([{ part: 'temperature' }])
+  },
+)
 
 // Tried at each of the blanks, they would take minutes.
 test.each([' ', '° ', '\u00a0'])(
