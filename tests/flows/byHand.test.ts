@@ -256,6 +256,6 @@ describe('an administrator', () => {
     await page.getByLabel('Why').first().fill('the chamber broke down')
     await press(page, 'Record: extend a limit')
     await page.getByText('Recorded: limit extended').waitFor()
-    expect(await readMain(page)).toContain('approvedBy: A person of the tests')
+    expect(await readMain(page)).toContain('Approved by: A person of the tests')
   })
 })
