@@ -23,8 +23,8 @@ const rulesTest = 'tests/rules.test.ts'
 const flowTests = 'tests/flows/**/*.test.ts'
 /** What says how fast a server answers under attack; work beside it would be counted as the server's. */
 const latencyTests = ['hostileBodies', 'bursts'].map((name) => `tests/flows/${name}.test.ts`)
-/** Each kind of torment in its short form, on two programmes at the same time. */
-const torments = ['serving', 'starting'].map((which) => `tests/torture/${which}.test.ts`)
+/** Each kind of torment in its short form, on three programmes at the same time. */
+const torments = ['serving', 'connections', 'starting'].map((which) => `tests/torture/${which}.test.ts`)
 
 // The zone is in the worker's environment from its start: setting it later does not reach a Date already used, nor a thread.
 const pureProjects = zones.map((zone) => ({
@@ -50,8 +50,8 @@ export default defineConfig({
     testTimeout: 300_000,
     hookTimeout: 300_000,
     teardownTimeout: 30_000,
-    // One more than two cores can run: tests of mails, queues and pages mostly wait. A fourth made no run shorter.
-    maxWorkers: 3,
+    // More than two cores can run: tests of mails, queues and pages mostly wait.
+    maxWorkers: 4,
     // Files share processes, so that what they import is loaded once for each: a file leaves nothing behind that another meets.
     isolate: false,
     projects: [

@@ -1,6 +1,7 @@
 import { beforeAll, expect, test } from 'vitest'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { STEPS } from '@/lib/digest/delivery/sendQueuedMail'
+import { drawUsual } from '@/tests/setup/drawUsual'
 import { createAlertProgramme } from './alertProgramme'
 import { type MailServer, startMailServer } from './mailServer'
 import { shortenRetries } from './programme'
@@ -16,7 +17,7 @@ const READERS = ['ada', 'ann', 'des', 'mia']
 /** The steps after which something is saved; before them an alert is sent as a weekly mail is (crashes.test.ts). */
 const LATER_STEPS = STEPS.slice(STEPS.indexOf('ending'))
 
-test.each(LATER_STEPS)(
+test.each(drawUsual(LATER_STEPS, 2))(
   'alerts about three samples reach nobody twice when the sender dies at "%s", and all but who is said to be in doubt',
   async (step) => {
     const programme = await createAlertProgramme(office, 3)

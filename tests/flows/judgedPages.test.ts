@@ -105,7 +105,7 @@ describe('a box that is ruled out', () => {
     const { page, line, heading, needs } = await readBoth(openPage, desk, KITS.ruledOut)
     expect(heading).toContain('Ended: ruled out')
     expect(line).toContain('Do not load it.')
-    expect(line).toContain(`Replace it with the spare kit ${formatKitCode(KITS.spare)}`)
+    expect(line).toContain('Ask the programme to replace it')
     expect(needs).toContain('Do not load it. Keep or discard it by the rules of the laboratory’s site.')
     expect(needs).not.toContain('Load it')
     expect(needs).toContain('The programme Replace it with the spare kit ')

@@ -9,6 +9,7 @@ import { findRunningEngineUrl } from '@/lib/store/engine/engine'
 import { findFreePort } from '@/lib/store/engine/freePort'
 import { findClusterProcesses, readProcessMark } from '@/lib/store/engine/processes'
 import { openOwnerPool } from '@/lib/store/scope/pool'
+import { drawUsual } from '@/tests/setup/drawUsual'
 import { findWebServers } from '@/tests/setup/processes'
 import { endRunningCommands, launchProgram, type RunningCommand } from '../setup/launcher'
 
@@ -86,7 +87,9 @@ describe.skipIf(process.platform === 'win32')('a signal to npm alone', () => {
 })
 
 describe('the line for supervisors', () => {
-  test.each(['SIGTERM', 'SIGINT', 'SIGHUP'] as const)('%s ends everything in order, with 0', async (name) => {
+  // The launcher takes all three alike.
+  const SIGNALS = ['SIGTERM', 'SIGINT', 'SIGHUP'] as const
+  test.each(drawUsual(SIGNALS, 1))('%s ends everything in order, with 0', async (name) => {
     const { run, address } = await start(process.execPath, nodeLine)
     expect(await isServing(address)).toBe(true)
     const startedAt = Date.now()

@@ -109,7 +109,7 @@ test('an offer to change the protocol is ignored: the request is answered, and n
   const offers = ['websocket', 'h2c'].flatMap((protocol) =>
     ['/api/health', '/no/such/page'].map((path) =>
       openSlow(
-        `GET ${path} HTTP/1.1\r\nHost: localhost\r\nConnection: Upgrade\r\nUpgrade: ${protocol}\r\n\r\n`,
+        `GET ${path} HTTP/1.1\r\nHost: localhost\r\nConnection: Upgrade, close\r\nUpgrade: ${protocol}\r\n\r\n`,
         false,
       ),
     ),

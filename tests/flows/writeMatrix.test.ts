@@ -3,18 +3,21 @@ import { join } from 'node:path'
 import { beforeAll, describe, expect, test } from 'vitest'
 import { EVENT_KINDS, type EventKind } from '@/lib/custody/event'
 import { SIDES } from '@/lib/custody/eventKinds'
-import { DAY } from '@/lib/hold/zone'
 import type { SampleEnds } from '@/lib/policy/mayReport'
 import { hasRole, ROLE_NAMES } from '@/lib/policy/personRoles'
 import type { Principal } from '@/lib/policy/principal'
 import { may } from '@/lib/policy/reporting'
 import { mayAccess, ROUTES, type RouteName } from '@/lib/policy/routes'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
+import { type Chance, chanceFrom } from '@/tests/reference/random'
+import { drawUsual } from '@/tests/setup/drawUsual'
+import { getRunSeed } from '@/tests/setup/seed'
 import { ENDS, hoursAgo, WIRE_FACTS } from './oneDoorProgramme'
 import {
   ACTOR_NAMES,
   type ActorName,
   CLAIM,
+  getForm,
   getKit,
   getPrincipal,
   getUnknownKit,
@@ -47,7 +50,9 @@ const OTHER_PATHS =
   /^(POST|PUT) \/api\/(sign-in|sign-out|setup|passkey|me|keys|digest|due|health|register)(\/|$)/
 
 let programme: WriteProgramme
+let chance: Chance
 beforeAll(async () => {
+  chance = chanceFrom(getRunSeed())
   programme = await startWriteProgramme()
 })
 
@@ -80,6 +85,8 @@ test('someone of each role and a key of each side write', () => {
 /** All kinds to whoever may ask a route at all; one to those whom it turns away, whatever they ask. */
 const listKinds = (by: Principal, route: RouteName): readonly EventKind[] =>
   mayAccess(route, by) ? EVENT_KINDS : EVENT_KINDS.slice(0, 1)
+
+const drawRefused = (kinds: readonly EventKind[]) => drawUsual(kinds, 4, chance)
 
 let tokens = 0
 const record = async (actor: ActorName, path: string, body: Record<string, unknown>) => {
@@ -162,13 +169,6 @@ describe.each(ACTOR_NAMES)('POST /api/events from %s', (actor) => {
 })
 
 describe('what a person records by hand', () => {
-  const getForm = (kind: string, ends: SampleEnds) => ({
-    ...{ kind, product: ends.plant === 'PL1' ? 'FELT' : 'CORK', service: 'road', what: 'torn', on: 'seed/x' },
-    ...{ ruling: 'use', limit: 'cut to chamber', by: 'customs', kit: kitForReplacement(ends), reason: 'so' },
-    untilDate: new Date(Date.now() + 5 * DAY).toISOString().slice(0, 10),
-    ...{ untilTime: '12:00', confirm: 'yes' },
-  })
-  const kitForReplacement = (ends: SampleEnds) => getKit('move to', 'key of a carrier', ends)
   const judge = (by: Principal, route: RouteName, kind: EventKind, ends: SampleEnds, done: number) => {
     if (!mayAccess(route, by)) return 403
     if (!sees(by, ends)) return NOT_FOUND
@@ -215,7 +215,7 @@ describe('what a person records by hand', () => {
         reason: 'a slip',
       })
     }
-    for (const kind of listKinds(by, route).filter((one) => !allowed.includes(one)))
+    for (const kind of drawRefused(listKinds(by, route).filter((one) => !allowed.includes(one))))
       expect(await undo([kind]), kind).toBe(judge(by, route, kind, ends, 200))
     if (allowed.length === 0) return
     // All or none: with one that is not theirs, the others stay too.
@@ -249,7 +249,7 @@ describe('what a person records by hand', () => {
         sees(by, to) &&
         may(by, kind, to),
     )
-    for (const kind of listKinds(by, route).filter((one) => !allowed.includes(one)))
+    for (const kind of drawRefused(listKinds(by, route).filter((one) => !allowed.includes(one))))
       expect([403, 404, 422], kind).toContain(await move([kind]))
     if (allowed.length === 0) return
     expect(await move([...allowed, 'withdrawn'])).not.toBe(200)

@@ -1,4 +1,5 @@
 import { EVENT_KINDS, type EventKind, UNRESTRICTED } from '@/lib/custody/event'
+import { DAY } from '@/lib/hold/zone'
 import type { SampleEnds } from '@/lib/policy/mayReport'
 import { NO_ROLES, type Roles } from '@/lib/policy/personRoles'
 import { type ApiKey, getScope, type Principal } from '@/lib/policy/principal'
@@ -193,4 +194,15 @@ export async function post(
   })
   const text = await answer.text()
   return { status: answer.status, text, items: (JSON.parse(text).items ?? []) as Row[] }
+}
+
+/** What a form by hand says of an event of this kind, each of its fields filled in. */
+export function getForm(kind: EventKind, ends: SampleEnds) {
+  return {
+    ...{ kind, product: ends.plant === 'PL1' ? 'FELT' : 'CORK', service: 'road', what: 'torn', on: 'seed/x' },
+    ...{ ruling: 'use', limit: 'cut to chamber', by: 'customs', reason: 'so' },
+    kit: getKit('move to', 'key of a carrier', ends),
+    untilDate: new Date(Date.now() + 5 * DAY).toISOString().slice(0, 10),
+    ...{ untilTime: '12:00', confirm: 'yes' },
+  }
 }

@@ -14,19 +14,13 @@ import { slowClients } from './slowClients'
 import type { Torment } from './torment'
 
 /** Torments of a programme that serves. */
-export const SERVING_TORMENTS: readonly Torment[] = [
-  cuts,
-  readOnly,
-  noConnections,
-  slowClients,
-  manyServers,
-  hostileBodies,
-  clockJumps,
-]
+export const SERVING_TORMENTS: readonly Torment[] = [kills, manyServers, hostileBodies, clockJumps]
 
-/** Torments of starts and upgrades, and those with a disk or a mail server of their own. As long as the others together. */
+/** Torments of its connections, to the database and to clients. */
+export const CONNECTION_TORMENTS: readonly Torment[] = [cuts, readOnly, noConnections, slowClients]
+
+/** Torments of starts and upgrades, and those with a disk or a mail server of their own. */
 export const STARTING_TORMENTS: readonly Torment[] = [
-  kills,
   fullDisk,
   secondStarts,
   firstStarts,
@@ -35,4 +29,4 @@ export const STARTING_TORMENTS: readonly Torment[] = [
 ]
 
 /** Every kind of torment, in the order in which `npm run torture` inflicts them. */
-export const TORMENTS = [...SERVING_TORMENTS, ...STARTING_TORMENTS]
+export const TORMENTS = [...SERVING_TORMENTS, ...CONNECTION_TORMENTS, ...STARTING_TORMENTS]

@@ -1,0 +1,15 @@
+import { type Chance, chanceFrom } from '@/tests/reference/random'
+import { getRunSeed } from './seed'
+import { chooseUsualOrLong } from './usualOrLong'
+
+/** Of cases that are much alike, `count` by chance; with HOLDFAST_TESTS=long all of them, in their order. */
+export function drawUsual<T>(
+  cases: readonly T[],
+  count: number,
+  chance: Chance = chanceFrom(getRunSeed()),
+): readonly T[] {
+  const left = [...cases]
+  const draw = () =>
+    Array.from({ length: count }, () => left.splice(chance.whole(left.length || 1), 1)).flat()
+  return chooseUsualOrLong({ usual: draw, long: () => cases })()
+}
