@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { STEPS, type Step } from '@/lib/digest/delivery/sendQueuedMail'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
-import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
+import { drawUsual } from '@/tests/setup/drawUsual'
 import { type MailServer, startMailServer } from './mailServer'
 import { ADMINISTRATOR, addPerson, deleteMails, readMailStates, shortenRetries } from './programme'
 import { startSender } from './startSender'
@@ -31,11 +31,11 @@ async function arrivals() {
 
 const everyone = Array.from({ length: PEOPLE }, (_, index) => `person${index}@test.invalid`)
 
-/** Before and after the server has the mail, since the result differs; alertCrashes.test.ts has the other steps. */
-const KILLED_AT = chooseUsualOrLong<readonly Step[]>({
-  usual: ['claimed', 'composed', 'answered'],
-  long: STEPS.filter((step) => step !== 'marked'),
-})
+/** alertCrashes.test.ts dies at the step that is left out, too. */
+const KILLED_AT = drawUsual(
+  STEPS.filter((step) => step !== 'marked'),
+  2,
+)
 
 describe('a sender that is killed', () => {
   test.each(KILLED_AT)(

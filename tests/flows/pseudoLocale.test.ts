@@ -62,8 +62,8 @@ const LAST_PAGE: PageRoute = 'page /lanes/score'
 const PARALLEL_PAGES = 2
 
 /** So many addresses of each page are looked at in the demo. */
-const MAX_ADDRESSES = chooseUsualOrLong({ usual: 2, long: 3 })
-const MAX_SAMPLES = chooseUsualOrLong({ usual: 8, long: 12 })
+const MAX_ADDRESSES = chooseUsualOrLong({ usual: 1, long: 3 })
+const MAX_SAMPLES = chooseUsualOrLong({ usual: 4, long: 12 })
 
 describe('the demo in the pseudo-locale', () => {
   let address: string

@@ -13,7 +13,7 @@ import { wire } from '@/tests/cases/smallProgramme'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 
-const SAMPLES = chooseUsualOrLong({ usual: 3_000, long: 20_000 })
+const SAMPLES = chooseUsualOrLong({ usual: 2_000, long: 20_000 })
 const NOW = Date.UTC(2026, 2, 20)
 /** Each request waits for the batch in hand, and what brings its rows up to date for the next ones. */
 const FEW_BATCHES = 5
