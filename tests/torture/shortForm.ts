@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest'
 import { ensureBuild } from '@/lib/commands/build'
+import { drawUsual } from '@/tests/setup/drawUsual'
 import { getRunSeed } from '@/tests/setup/seed'
 import type { Torment } from './torment'
 import { isFaultless, Torture } from './torture'
@@ -10,7 +11,10 @@ import { isFaultless, Torture } from './torture'
 /** Longer than any torment has before it is given up, ms. */
 const TIMEOUT_MS = 1_200_000
 
-/** The short form of `npm run torture` as tests of the calling file: the same torments, a few rounds of each. */
+/**
+ * The short form of `npm run torture` as tests of the calling file: the same torments, a few rounds of each. The usual run draws some
+ * of them, since all of them keep two cores busy for minutes.
+ */
 export function inflictShortly(torments: readonly Torment[]) {
   describe('a Holdfast that is tortured', () => {
     beforeEach(({ skip }) =>
@@ -28,7 +32,7 @@ export function inflictShortly(torments: readonly Torment[]) {
       rmSync(parent, { recursive: true, force: true })
     })
 
-    test.for(torments)(
+    test.for(drawUsual(torments, Math.ceil(torments.length / 2)))(
       '$name: nothing is lost, doubled or different',
       { timeout: TIMEOUT_MS },
       async (torment, { skip }) => {
