@@ -22,7 +22,10 @@ const WIRE_FACTS: Partial<Record<EventKind, Record<string, PlainMessageKey>>> = 
 }
 
 /** The facts of receipts in which the seal and the temperature once stood. */
-const EARLIER_PARTS: Record<string, keyof Condition> = { 'seal intact': 'seal', temperature: 'temperature' }
+const EARLIER_PARTS = new Map<string, keyof Condition>([
+  ['seal intact', 'seal'],
+  ['temperature', 'temperature'],
+])
 
 /** What the keys in facts can name. */
 export interface NamedInFacts {
@@ -39,12 +42,12 @@ export function formatFacts(
   { kind, facts }: Pick<CustodyEvent, 'kind' | 'facts'>,
   named: NamedInFacts = { events: [], findings: [] },
 ): string[] {
-  const labels = WIRE_FACTS[kind] ?? {}
+  const labels = new Map(Object.entries(WIRE_FACTS[kind] ?? {}))
   const asks = (name: string) => KINDS[kind].fields.some((field) => field === name)
   return Object.entries(facts ?? {}).flatMap(([name, value]) => {
-    if (kind === 'received' && (name === 'condition' || name in EARLIER_PARTS))
+    if (kind === 'received' && (name === 'condition' || EARLIER_PARTS.has(name)))
       return formatConditionFact(t, name, value)
-    const label = labels[name] ?? (asks(name) && isLabelled(name) ? FIELD_LABELS[name] : null)
+    const label = labels.get(name) ?? (asks(name) && isLabelled(name) ? FIELD_LABELS[name] : null)
     return [formatFact(t, label ? t(label) : name, formatValue(t, { kind, name, value }, named))]
   })
 }
@@ -94,7 +97,7 @@ function formatConditionFact(t: Translate, name: string, value: unknown): string
   const told = readCondition({ [name]: value })
   const isObject = typeof value === 'object' && value !== null && !Array.isArray(value)
   const given = name === 'condition' && isObject ? Object.entries(value) : [[name, value] as const]
-  const unread = given.filter(([part]) => !((EARLIER_PARTS[part] ?? part) in told))
+  const unread = given.filter(([part]) => !Object.hasOwn(told, EARLIER_PARTS.get(part) ?? part))
   return [
     ...formatCondition(t, told),
     ...unread.map(([part, raw]) => formatFact(t, part, formatAnything(t, raw))),

@@ -22,6 +22,14 @@ describe('the facts of an event, for people', () => {
     expect(told('deviation', { on: 'the outside', isCold: true })).toEqual(['on: the outside', 'isCold: yes'])
   })
 
+  test('may be named like what every object has', () => {
+    const facts = { constructor: 'a', toString: 'b', hasOwnProperty: 'c' }
+    const asSent = ['constructor: a', 'toString: b', 'hasOwnProperty: c']
+    for (const kind of ['extended', 'reported', 'received', 'deviation'] as const)
+      expect(told(kind, facts), kind).toEqual(asSent)
+    expect(told('received', { condition: facts })).toEqual(asSent)
+  })
+
   test('tell a condition part by part, what cannot be read as it was sent, and what once stood beside it', () => {
     expect(told('received', { condition: { seal: 'broken', airtight: 'perhaps', temperature: 61 } })).toEqual(
       ['Seal: broken', 'Temperature, °C: 61', 'airtight: perhaps'],
