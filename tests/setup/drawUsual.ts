@@ -8,8 +8,5 @@ export function drawUsual<T>(
   count: number,
   chance: Chance = chanceFrom(getRunSeed()),
 ): readonly T[] {
-  const left = [...cases]
-  const draw = () =>
-    Array.from({ length: count }, () => left.splice(chance.whole(left.length || 1), 1)).flat()
-  return chooseUsualOrLong({ usual: draw, long: () => cases })()
+  return chooseUsualOrLong({ usual: chance.shuffled(cases).slice(0, count), long: cases })
 }

@@ -1,7 +1,6 @@
 import { createServer } from 'node:http'
 import type { AddressInfo } from 'node:net'
 import type { TestProject } from 'vitest/node'
-import { ensureBuild } from '@/lib/commands/build'
 import { dropDatabase } from '@/lib/store/migrate/databases'
 import { type SharedProgramme, sharedProgrammes } from '@/tests/flows/sharedProgrammes'
 import { connect, copyTemplate } from './database'
@@ -27,8 +26,6 @@ export interface SharedAnswer {
  * Starts a server of each programme when a test file first asks for it, and stops all of them at the end of the run.
  */
 export default async function setup(project: TestProject): Promise<() => Promise<void>> {
-  // Built while other tests run. Whoever needs it waits for it, and is told if it fails.
-  ensureBuild().catch(() => {})
   const { templateUrl } = project.getProvidedContext()
   const started = new Map<string, ReturnType<typeof start>>()
   const listener = createServer(async ({ url = '' }, reply) => {

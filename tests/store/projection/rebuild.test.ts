@@ -16,7 +16,7 @@ import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
 const SAMPLES = chooseUsualOrLong({ usual: 2_000, long: 20_000 })
 const NOW = Date.UTC(2026, 2, 20)
 /** Each request waits for the batch in hand, and what brings its rows up to date for the next ones. */
-const FEW_BATCHES = 5
+const FEW_BATCHES = 3
 
 let database: TestDatabase
 let codes: string[]
