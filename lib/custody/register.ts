@@ -1,4 +1,4 @@
-import { type Calendar, createCalendar } from '@/lib/hold/calendar'
+import { type Calendar, createCalendar, type OpeningDays } from '@/lib/hold/calendar'
 import { createHolidayLookup } from '@/lib/hold/holidayRule'
 import type { Limit } from '@/lib/hold/limit'
 import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
@@ -236,7 +236,7 @@ function findInForce<E extends { holdsFromAt: number }>(versions: readonly E[], 
   return versions.findLast((version) => version.holdsFromAt <= at) ?? versions[0]
 }
 
-function toOpeningDays(laboratory: LaboratoryContent, holdsFromAt: number) {
+function toOpeningDays(laboratory: LaboratoryContent, holdsFromAt: number): OpeningDays {
   const weekdays = new Set<number>()
   WEEKDAYS.forEach((name, number) => {
     if ((laboratory.receiving[name] ?? []).length > 0) weekdays.add(number)
@@ -244,7 +244,7 @@ function toOpeningDays(laboratory: LaboratoryContent, holdsFromAt: number) {
   return {
     weekdays,
     closed: new Set(laboratory.closed.map((date) => parseIsoDate(date) as number)),
-    holidayOn: createHolidayLookup((laboratory.holidays ?? []).map(toHolidayRule)),
+    findHoliday: createHolidayLookup((laboratory.holidays ?? []).map(toHolidayRule)),
     holdsFromAt,
   }
 }

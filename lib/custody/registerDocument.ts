@@ -215,9 +215,9 @@ const SAMPLED_FROM = toDayNumber(2025, 1, 1)
 function hasEnoughOpenDays({ receiving, holidays = [] }: z.infer<typeof openingDays>): boolean {
   if (holidays.length === 0) return true
   const weekdays = new Set(WEEKDAYS.flatMap((day, index) => (receiving[day]?.length ? [index] : [])))
-  const holidayOn = createHolidayLookup(holidays.map(toHolidayRule))
+  const findHoliday = createHolidayLookup(holidays.map(toHolidayRule))
   const days = Array.from({ length: SAMPLED_YEARS * 365 }, (_, index) => SAMPLED_FROM + index)
-  const open = days.filter((day) => weekdays.has(getWeekday(day)) && holidayOn(day) === null)
+  const open = days.filter((day) => weekdays.has(getWeekday(day)) && findHoliday(day) === null)
   return weekdays.size === 0 || open.length >= SAMPLED_YEARS * MIN_OPEN_DAYS
 }
 

@@ -1,7 +1,10 @@
 import { describe, expect, test } from 'vitest'
+import { listEntries, Register } from '@/lib/custody/register'
+import { toHolidayContent } from '@/lib/custody/registerDocument'
 import { createHolidayLookup, findHolidayDay, type HolidayRule } from '@/lib/hold/holidayRule'
 import { formatHoliday, parseHoliday } from '@/lib/hold/holidayText'
-import { parseIsoDate, toDayNumber } from '@/lib/hold/zone'
+import { getWeekday, parseIsoDate, toDayNumber } from '@/lib/hold/zone'
+import { ALWAYS, checkedRegister, registerInput } from '../custody/desk'
 import { FEDERAL_RULES } from './federalHolidayRules'
 
 const day = (date: string) => parseIsoDate(date) as number
@@ -26,6 +29,18 @@ describe('holidays by the rules of 5 U.S.C. 6103', () => {
     const named = createHolidayLookup(FEDERAL_RULES)
     const all = Array.from({ length: 365 }, (_, index) => day('2009-01-01') + index)
     expect(all.filter((one) => named(one) !== null)).toEqual(LIST_OF_2009.map(day))
+  })
+
+  test('close a laboratory whose register entry gives them as rules', () => {
+    const { laboratories, ...rest } = registerInput()
+    const [first, ...others] = laboratories
+    const ruled = { ...first, closed: [], holidays: FEDERAL_RULES.map(toHolidayContent) }
+    const document = checkedRegister({ ...rest, laboratories: [ruled, ...others] })
+    const calendar = new Register(listEntries(document, ALWAYS)).getCalendar(ruled.code as string)
+    const workdays = Array.from({ length: 365 }, (_, index) => day('2009-01-01') + index).filter(
+      (one) => getWeekday(one) !== 0 && getWeekday(one) !== 6,
+    )
+    expect(workdays.filter((one) => !calendar.isOpen(one))).toEqual(LIST_OF_2009.map(day))
   })
 
   test('keep the New Year of 2028, a Saturday, on 31 December 2027 and not on the day itself', () => {

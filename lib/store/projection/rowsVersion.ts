@@ -7,7 +7,7 @@
  * is renamed or dropped. A change that older rows cannot serve, because a page would be wrong or fail with them, is either made
  * to them by its migration, or raises `SERVED_SINCE` too: then the start waits until all rows are derived again.
  */
-export const ROWS_VERSION = 10
+export const ROWS_VERSION = 11
 
 /** The oldest version whose rows are served until they are derived again. */
 export const SERVED_SINCE = 7
