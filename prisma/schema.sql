@@ -532,7 +532,7 @@ CREATE INDEX sample_replaced_by ON sample USING btree (replaced_by) WHERE replac
 CREATE INDEX sample_replacing ON sample USING btree (replaces) WHERE replaces IS NOT NULL;
 CREATE INDEX sample_settled ON sample USING btree (plant, settled_at, code) INCLUDE (laboratory) WHERE settled IS NOT NULL;
 CREATE INDEX sample_unfinished ON sample USING btree (plant) WHERE stage IS DISTINCT FROM 'reported'::text AND ending IS NULL AND purpose <> 'retained'::text;
-CREATE INDEX sample_unruled ON sample USING btree (plant) WHERE is_unruled AND purpose <> 'retained'::text AND ending IS DISTINCT FROM 'cancelled'::text;
+CREATE INDEX sample_unruled ON sample USING btree (plant) WHERE is_unruled AND ending IS DISTINCT FROM 'cancelled'::text;
 ALTER TABLE sample ENABLE ROW LEVEL SECURITY;
 ALTER TABLE sample FORCE ROW LEVEL SECURITY;
 CREATE POLICY sample_derived ON sample FOR ALL TO PUBLIC

@@ -208,9 +208,29 @@ describe('a sample that lapsed before it was handed over', () => {
 test('a retained sample that has lapsed asks nobody for anything', async ({ openPage }) => {
   for (const who of [server.administrator, contact]) {
     const { page, line, needs } = await readBoth(openPage, who, KITS.retained)
-    expect(line).toMatch(/lapsed 2 days ago cut to chamber$/)
+    expect(line).toMatch(/lapsed 2 days ago cut to chamber · Do not send it\.$/)
     expect(needs).toMatch(/Do not send it\..*Nobody has to do anything about it/)
     await page.goto(`${server.address}/due`)
     expect(await readMain(page)).not.toContain(formatKitCode(KITS.retained))
   }
+})
+
+test('a retained sample that was handed over is waited for only while it is fit', async ({ openPage }) => {
+  const { page, line } = await readBoth(openPage, server.administrator, KITS.retainedUnderWay)
+  expect(line).toMatch(/Do not load it\.$/)
+  for (const path of ['/arrivals', '/receiving']) {
+    await page.goto(`${server.address}${path}`)
+    expect(await readMain(page)).not.toContain(formatKitCode(KITS.retainedUnderWay))
+  }
+})
+
+test('nobody has to rule on what was found on a retained sample, and its page says so', async ({
+  openPage,
+}) => {
+  const { line, needs, page } = await readBoth(openPage, server.administrator, KITS.retainedTorn)
+  expect(line).toMatch(/in question/)
+  expect(needs).toContain(
+    'It is retained: until it replaces another sample, nobody has to do anything about it.',
+  )
+  expect(await page.locator('#found').textContent()).toContain('not ruled on yet')
 })

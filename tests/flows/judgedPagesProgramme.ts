@@ -17,6 +17,9 @@ export const KITS = {
   ruledOut: generateKitCode(random),
   ruledOutElsewhere: generateKitCode(random),
   spare: generateKitCode(random),
+  /** A retained sample that was handed over all the same, and lapsed two days ago; one that came with a fault. */
+  retainedUnderWay: generateKitCode(random),
+  retainedTorn: generateKitCode(random),
   /** Cut, not handed over, and lapsed two days ago. */
   lapsed: generateKitCode(random),
   ready: generateKitCode(random),
@@ -47,6 +50,8 @@ const LIVES: Record<keyof typeof KITS, Life> = {
   lapsed: [['collected', 12]],
   ready: [['collected', 0.2]],
   retained: [['collected', 12]],
+  retainedUnderWay: left(12),
+  retainedTorn: received,
   lapsedUnderWay: left(12),
   underWay: left(1),
 }
@@ -62,7 +67,7 @@ export function judgedProgramme(now: number): {
     code: KITS[name],
     ...(name === 'ruledOutElsewhere' ? { plant: 'PL2', product: 'CORK' } : { plant: 'PL1' }),
     ...(name === 'spare' || name === 'ruledOutElsewhere' ? {} : { product: 'FELT' }),
-    ...(name === 'retained' ? { purpose: 'retained' } : {}),
+    ...(name.startsWith('retained') ? { purpose: 'retained' } : {}),
     laboratory: 'LAB',
     service: 'road',
     issuedAt,

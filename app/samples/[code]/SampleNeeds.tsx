@@ -116,7 +116,8 @@ function formatCare(t: Translate, { judgement, stage }: JudgedRow): string {
 }
 
 /** Why nobody is asked for anything. */
-function formatNothing({ judgement, replacedBy }: JudgedRow) {
+function formatNothing({ judgement, replacedBy, purpose }: JudgedRow) {
   if (replacedBy !== null) return 'samples.needs.replaced'
+  if (purpose === 'retained') return 'samples.needs.retained'
   return judgement?.fitness === 'unfit' ? 'samples.needs.notOwed' : 'samples.needs.nothing'
 }

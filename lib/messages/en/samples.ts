@@ -35,6 +35,8 @@ export const samples = {
   'samples.needs.keepAtLaboratory': 'Keep or discard it by the rules of the laboratory’s site.',
   'samples.needs.keepOnArrival': 'When it arrives, keep or discard it by the rules of the laboratory’s site.',
   'samples.needs.nothing': 'Nobody has to do anything about it.',
+  'samples.needs.retained':
+    'It is retained: until it replaces another sample, nobody has to do anything about it.',
   'samples.needs.replaced': 'Nobody has to do anything about it: another kit replaces it.',
   'samples.needs.notOwed':
     'Nobody has to do anything about it: the testing schedule asks for no other sample in its place.',

@@ -14,7 +14,7 @@ import { statement } from '../scope/statement'
 import type { Queryable } from '../scope/transaction'
 import { type BoardCounts, countListed, judgeListed, type ListedSample } from './boardCounts'
 import { compareRows } from './judged/compareRows'
-import { type JudgedRow, judgeRow } from './judged/judgedRow'
+import { type JudgedRow, judgeRows } from './judged/judgedRow'
 import { listJudgedPlants, withJudgedTransaction } from './judged/programmeIndex'
 import { getPlantAdvice, type PlantAdvice } from './ship/plantAdvice'
 
@@ -62,16 +62,20 @@ export async function getBoard(
   now: number,
 ): Promise<Board> {
   const plants = listJudgedPlants(scope)
-  return withJudgedTransaction(pool, scope, { plants }, now, async ({ client, register, isDemo, index }) => {
+  return withJudgedTransaction(pool, scope, { plants }, now, async (reader) => {
+    const { client, register, isDemo, index } = reader
     const { unplaced, claims, hasSettled } = await REST.one(client)
     const listed = judgeListed(index, scope)
     const found = await findListed(client, filter, listed, now)
     const settled =
       filter.search?.trim() && !filter.group ? await SETTLED.all(client, toValues(filter, now)) : []
     const toRows = (stored: readonly StoredSample[]) =>
-      stored.map((one) => judgeRow(toSampleRow(one, register, now), index))
-    const shown = toRows(found.rows).sort(compareRows).slice(0, MAX_ROWS)
-    const others = toRows(settled).filter((row) => !isListed(row))
+      judgeRows(
+        reader,
+        stored.map((one) => toSampleRow(one, register, now)),
+      )
+    const shown = (await toRows(found.rows)).sort(compareRows).slice(0, MAX_ROWS)
+    const others = (await toRows(settled)).filter((row) => !isListed(row))
     const bands = groupByPlant([...shown, ...others], (code) =>
       getPlantHeading(code, register.plants.get(code)),
     )

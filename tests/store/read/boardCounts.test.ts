@@ -65,11 +65,12 @@ test.each([
   }
 })
 
-test('nobody is asked about a retained sample that has lapsed', async () => {
+test('nobody is asked about a retained sample that has lapsed, and nobody may send it', async () => {
   const { rows } = await readRows({ group: 'of no use' }, NOW)
   const retained = rows.filter(({ purpose }) => purpose === 'retained')
   expect(retained.length).toBeGreaterThan(0)
-  expect(retained.flatMap(({ judgement }) => judgement?.acts ?? [])).toEqual([])
+  for (const { judgement } of retained)
+    expect(judgement).toMatchObject({ fitness: 'unfit', restraint: 'do not send', acts: [] })
 })
 
 test('the board finds what a filter asks for', async () => {

@@ -16,7 +16,7 @@ import { journeyColumn, readJourney } from '../../projection/storedJourney'
 import { getTransitModel } from '../../projection/transitModelCache'
 import { statement } from '../../scope/statement'
 import { getPlantHeading, type PlantHeading } from '../board'
-import { type JudgedRow, judgeRow } from '../judged/judgedRow'
+import { type JudgedRow, judgeRows } from '../judged/judgedRow'
 import { listJudgedPlants, withJudgedTransaction } from '../judged/programmeIndex'
 
 /** What laboratories should expect, from `asOf` (ms UTC) on. */
@@ -58,9 +58,10 @@ export interface ComingConsignment {
 const DAYS_AHEAD = 10
 
 const travellingSample = storedSample.extend({ journey: journeyColumn })
+type StoredTravel = z.infer<typeof travellingSample>
 /** What is stored of a sample under way, and its row. */
 interface TravellingSample {
-  stored: z.infer<typeof travellingSample>
+  stored: StoredTravel
   row: JudgedRow
 }
 
@@ -84,11 +85,16 @@ export async function getArrivals(
 ): Promise<Arrivals> {
   const model = await getTransitModel(pool, now)
   const plants = listJudgedPlants(scope)
-  return withJudgedTransaction(pool, scope, { plants }, now, async ({ client, register, isDemo, index }) => {
+  return withJudgedTransaction(pool, scope, { plants }, now, async (reader) => {
+    const { client, register, isDemo } = reader
     const all = await TRAVELLING.all(client, [laboratories, CUT_AND_NOT_RECEIVED])
-    const rows = all
-      .map((stored) => ({ stored, row: judgeRow(toSampleRow(stored, register, now), index) }))
-      .filter(({ row }) => row.judgement?.fitness !== 'unfit')
+    const judged = await judgeRows(
+      reader,
+      all.map((stored) => toSampleRow(stored, register, now)),
+    )
+    const rows = judged.flatMap((row, position) =>
+      row.judgement?.fitness === 'unfit' ? [] : [{ stored: all[position] as StoredTravel, row }],
+    )
     const codes = laboratories ?? [...new Set(rows.map(({ row }) => row.laboratory))].sort()
     return {
       asOf: now,

@@ -6,7 +6,7 @@ import { ROW_COLUMNS, storedSample, toSampleRow } from '../../projection/sampleR
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
 import { getPlantHeading, type PlantHeading } from '../board'
-import { type JudgedRow, judgeRow } from '../judged/judgedRow'
+import { type JudgedRow, judgeRows } from '../judged/judgedRow'
 import { listJudgedPlants, withJudgedTransaction } from '../judged/programmeIndex'
 
 /** The samples that laboratories have to receive, at `asOf` (ms UTC). */
@@ -58,9 +58,13 @@ export async function getReceivingList(
   now: number,
 ): Promise<ReceivingList> {
   const plants = listJudgedPlants(scope)
-  return withJudgedTransaction(pool, scope, { plants }, now, async ({ client, register, isDemo, index }) => {
+  return withJudgedTransaction(pool, scope, { plants }, now, async (reader) => {
+    const { client, register, isDemo } = reader
     const stored = await LEFT_PLANT.all(client, [laboratories, GONE])
-    const open = stored.map((one) => judgeRow(toSampleRow(one, register, now), index))
+    const open = await judgeRows(
+      reader,
+      stored.map((one) => toSampleRow(one, register, now)),
+    )
     const rows = open.filter(isAwaited)
     const travelling = await WAYBILLS.all(client, [rows.map(({ code }) => code)])
     // A box of no list can be at any of them.

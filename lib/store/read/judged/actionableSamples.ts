@@ -10,6 +10,7 @@ const reportedSql = (of = '') =>
   `${of}stage = 'reported' and ${of}failed_at is null and not ${of}is_unruled and ${buildOwedCondition(of)}`
 
 const THEIRS = '($6::text[] is null or plant = any($6::text[]))'
+const UNRULED = `${THEIRS} and is_unruled and ending is distinct from 'cancelled'`
 const UNFINISHED = `${THEIRS} and stage is distinct from 'reported' and ending is null and purpose <> 'retained'`
 /** Reported, and it may be that this was before its loading. */
 const OUT_OF_ORDER =
@@ -41,7 +42,7 @@ const ACTIONABLE = statement(
     where ${UNFINISHED} and (has_lapsed or due_at < $1::timestamptz or failed_at is not null)
     union select made from sample where code = any($7::text[])
     union select made from sample
-      where ${THEIRS} and is_unruled and purpose <> 'retained' and ending is distinct from 'cancelled'
+      where ${UNRULED}
   ),
   asking as (
     select code from sample where ${UNFINISHED}
@@ -54,7 +55,7 @@ const ACTIONABLE = statement(
         and replacing.plant = replaced.plant and replacing.purpose = 'retained'
         and (replacing.is_unruled or replacing.stage is distinct from 'reported')
     union select code from sample
-      where ${THEIRS} and is_unruled and purpose <> 'retained' and ending is distinct from 'cancelled'
+      where ${UNRULED}
     union select last.code from may_have_lapsed cross join lateral (
       select code from sample where made = may_have_lapsed.made and ${reportedSql()} order by issued_at desc limit 1) last
     union select coalesce(settling.code, counting.code) from open_test

@@ -4,20 +4,33 @@ import { type Judgement, judge } from '@/lib/judgement/judge'
 import type { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
 import type { Actor } from '@/lib/schedule/act'
 import type { SampleRow } from '../../projection/sampleRow'
-import { withJudgedTransaction } from './programmeIndex'
+import { type JudgedContext, withJudgedTransaction } from './programmeIndex'
 
 /** The zone of whoever acts, by their side. */
 export type ActorZones = Record<Actor['by'], string>
 
 /** One sample as a list shows it, with what it needs. */
 export interface JudgedRow extends SampleRow {
-  /** Null where nothing can be asked about it any more. */
+  /** Null where it is settled and nothing can be asked about it any more. */
   judgement: Judgement | null
   zones: ActorZones
 }
 
-export function judgeRow(row: SampleRow, index: ProgrammeIndex): JudgedRow {
-  const sample = index.find(row.code)
+/** Rows of a list with what each needs. An open one is judged even if nobody can be asked about it: it may be unfit. */
+export async function judgeRows(
+  { index, readOthers }: Pick<JudgedContext, 'index' | 'readOthers'>,
+  rows: readonly SampleRow[],
+): Promise<JudgedRow[]> {
+  const open = rows.filter(({ isSettled, code }) => !isSettled && index.find(code) === null)
+  const others = await readOthers(open.map(({ code }) => code))
+  return rows.map((row) => judgeRow(row, index, others.get(row.code)))
+}
+
+export function judgeRow(
+  row: SampleRow,
+  index: ProgrammeIndex,
+  sample: Sample | null = index.find(row.code),
+): JudgedRow {
   const judgement = sample && judge(sample, index)
   return {
     ...row,

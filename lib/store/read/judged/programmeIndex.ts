@@ -1,5 +1,6 @@
 import type pg from 'pg'
 import { z } from 'zod'
+import type { Sample } from '@/lib/custody/sample'
 import { ProgrammeIndex, type SampleScore } from '@/lib/judgement/programmeIndex'
 import { computeDaysWithin } from '@/lib/lane/forecast/daysWithin'
 import { TRANSIT } from '@/lib/lane/model/lanes'
@@ -11,11 +12,13 @@ import { getCachedTransitModel, getTransitModel } from '../../projection/transit
 import { readOffice, toOfficeCalendar } from '../../register/office'
 import { setScope } from '../../scope/scope'
 import { statement } from '../../scope/statement'
-import { readActionableSamples } from './sampleCache'
+import { deriveSamples, readActionableSamples } from './sampleCache'
 
 export interface JudgedContext extends ReadContext {
   /** Every sample that can ask for something, whoever may see it: show only what the scope includes. */
   index: ProgrammeIndex
+  /** Reads samples about which nobody can be asked, such as retained ones, by kit code. Name only what the scope includes. */
+  readOthers: (codes: readonly string[]) => Promise<ReadonlyMap<string, Sample>>
 }
 
 /** What is judged. */
@@ -48,8 +51,15 @@ export async function withJudgedTransaction<T>(
     const office = toOfficeCalendar(await readOffice(client, register))
     const scores = await readScores(client, plants)
     const index = new ProgrammeIndex({ register, samples, pace, office, now, plants }, scores, aheadDays)
+    const readOthers = async (codes: readonly string[]) => {
+      if (codes.length === 0) return new Map<string, Sample>()
+      await setScope(client, 'all')
+      const others = await deriveSamples(client, codes, register, now)
+      await setScope(client, scope)
+      return others
+    }
     await setScope(client, scope)
-    return work({ ...reader, index })
+    return work({ ...reader, index, readOthers })
   })
 }
 

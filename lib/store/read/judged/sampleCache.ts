@@ -77,8 +77,8 @@ function holdsAt({ holdsFromAt, deriveAgainAt }: Sample, now: number): boolean {
 const EVENTS_AT_ONCE = 2_000
 const FIRST_BATCH = 2
 
-/** Derives samples in batches: each has as many as would have had so many events in the one before, but at most four times its number. */
-async function deriveSamples(
+/** Derives samples, by kit code, in a transaction that must see everything. In batches: each has as many as would have had so many events in the one before, but at most four times its number. */
+export async function deriveSamples(
   client: pg.ClientBase,
   codes: readonly string[],
   register: Register,

@@ -1,12 +1,12 @@
 import type pg from 'pg'
 import type { Scope } from '@/lib/policy/scope'
-import { ROW_COLUMNS, type SampleRow, storedSample, toSampleRow } from '../../projection/sampleRow'
+import { ROW_COLUMNS, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { statement } from '../../scope/statement'
 import type { PlantHeading } from '../board'
 import { judgeListed } from '../boardCounts'
 import { compareRows } from '../judged/compareRows'
-import { type JudgedRow, judgeRow } from '../judged/judgedRow'
+import { type JudgedRow, judgeRows } from '../judged/judgedRow'
 import { withJudgedTransaction } from '../judged/programmeIndex'
 import { countSettled, findPlant, findSettled } from './plantHistory'
 
@@ -47,8 +47,10 @@ export async function getPlantPage(
     if (plant === null) return null
     const asking = judgeListed(index, scope).map(({ judgement }) => judgement.sample)
     const stored = await OPEN.all(client, [code, asking])
-    const toJudged = (row: SampleRow) => judgeRow(row, index)
-    const open = stored.map((one) => toJudged(toSampleRow(one, register, now))).sort(compareRows)
+    const open = await judgeRows(
+      reader,
+      stored.map((one) => toSampleRow(one, register, now)),
+    )
     const { rows: settled } = await findSettled(reader, code, null, MAX_SETTLED, now)
     const laboratories = [...new Set([...open, ...settled].map(({ laboratory }) => laboratory))].flatMap(
       (name) => register.laboratories.get(name) ?? [],
@@ -57,8 +59,8 @@ export async function getPlantPage(
       asOf: now,
       isDemo,
       plant,
-      open,
-      settled: settled.map(toJudged),
+      open: open.sort(compareRows),
+      settled: await judgeRows(reader, settled),
       settledTotal: await countSettled(reader, code),
       laboratories: laboratories.map(({ code: at, name, zone }) => ({ code: at, name, zone })),
     }
