@@ -1,3 +1,4 @@
+import { parseMinuteOfDay } from '@/lib/hold/openHours'
 import type { Pickups } from '@/lib/hold/pickup'
 import type { Register } from './register'
 import { pickupCode, WEEKDAYS } from './registerDocument'
@@ -7,9 +8,4 @@ export function findPickups(register: Register, plant: string, service: string |
   const entry = service === null ? undefined : register.pickups.get(pickupCode(plant, service))
   if (!entry) return null
   return WEEKDAYS.map((day) => (entry.hours[day] === undefined ? null : parseMinuteOfDay(entry.hours[day])))
-}
-
-/** Parses "16:30". */
-export function parseMinuteOfDay(text: string): number {
-  return Number(text.slice(0, 2)) * 60 + Number(text.slice(3, 5))
 }

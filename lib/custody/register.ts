@@ -1,6 +1,7 @@
 import { type Calendar, createCalendar, type OpeningDays } from '@/lib/hold/calendar'
 import { createHolidayLookup } from '@/lib/hold/holidayRule'
 import type { Limit } from '@/lib/hold/limit'
+import { type OpenMinutes, parseMinuteOfDay } from '@/lib/hold/openHours'
 import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
 import { parseIsoDate } from '@/lib/hold/zone'
 import type { ConditionRules } from './condition'
@@ -90,6 +91,7 @@ export class Register {
   readonly #workdays = new Map<string, Calendar>()
   readonly #versions = new Map<string, RegisterEntry[]>()
   readonly #calendars = new Map<string, Calendar>()
+  readonly #openMinutes = new Map<string, readonly OpenMinutes[]>()
   readonly #limits = new Map<string, LimitsInForce[]>()
 
   /** Entries in the order of entry. */
@@ -159,6 +161,21 @@ export class Register {
     )
     this.#calendars.set(code, calendar)
     return calendar
+  }
+
+  /** The receiving hours of a laboratory for each of the seven weekdays, in its zone. Errors: RangeError for an unknown code. */
+  getOpenMinutes(code: string): readonly OpenMinutes[] {
+    const known = this.#openMinutes.get(code)
+    if (known) return known
+    const entry = this.laboratories.get(code)
+    if (!entry) throw new RangeError(`No laboratory has the code "${code}"`)
+    const hours = WEEKDAYS.map((day) =>
+      (entry.receiving[day] ?? [])
+        .map((span) => [parseMinuteOfDay(span.slice(0, 5)), parseMinuteOfDay(span.slice(6))] as const)
+        .sort(([a], [b]) => a - b),
+    )
+    this.#openMinutes.set(code, hours)
+    return hours
   }
 
   /** The days on which a plant cuts and hands over. Errors: RangeError for an unknown code. */

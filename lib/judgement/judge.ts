@@ -157,6 +157,6 @@ function listQuestionActs(
   if (!context.hasReached('received')) return [rule, ...listStepActs(context), wait(plant)]
   const desks = canWait(context)
     ? wait(desk)
-    : makeAct(now, 'load it, hold the report', desk, found, { byAt: context.findLastLoadingAt() })
+    : makeAct(now, 'load it, hold the report', desk, found, { byAt: context.findLoadByAt() })
   return [rule, desks, wait(plant)]
 }

@@ -1,9 +1,9 @@
 import { findPickups } from '@/lib/custody/findPickups'
-import { WEEKDAYS } from '@/lib/custody/registerDocument'
 import type { Sample } from '@/lib/custody/sample'
 import { addOpenDays, findOpenDay } from '@/lib/hold/calendar'
 import { findEarliestStop } from '@/lib/hold/earliestStop'
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
+import { findLastOpenInstant } from '@/lib/hold/openHours'
 import { findDepartureDay, isPickupDay } from '@/lib/hold/pickup'
 import {
   canBind,
@@ -13,16 +13,7 @@ import {
   type Standing,
   type StandingTimes,
 } from '@/lib/hold/standing'
-import {
-  DAY,
-  findInstants,
-  getDayEnd,
-  getDayStart,
-  getWeekday,
-  HOUR,
-  MINUTE,
-  toLocalDay,
-} from '@/lib/hold/zone'
+import { getDayEnd, getDayStart, toLocalDay } from '@/lib/hold/zone'
 import type { ActKind } from '@/lib/schedule/act'
 import type { OwedTest } from '@/lib/schedule/owedTests'
 import { findPostedDay, hasReached } from '@/lib/schedule/progress'
@@ -111,26 +102,25 @@ export class SampleContext {
     return dues.length === 0 ? null : Math.min(...dues)
   }
 
-  /** The last instant at which loading is of use: on the last open day before a limit up to loading ends. Null without such a limit. */
-  findLastLoadingAt(): number | null {
-    const dueAt = computeStandingTimes(
+  /** The due of the limits up to loading, null without one. */
+  #findLoadingLimitAt(): number | null {
+    return computeStandingTimes(
       this.sample.clocks.filter(({ limit }) => MILESTONE_ORDER[limit.to] <= MILESTONE_ORDER.loaded),
     ).dueAt
-    if (dueAt === null) return null
-    const { laboratory } = this
-    const day = findOpenDay(toLocalDay(dueAt, laboratory.zone), -1, laboratory)
-    return Math.min(dueAt, this.#findClosingAt(day))
   }
 
-  /** When the laboratory's receiving hours end on a day; the end of the day where they are not known. */
-  #findClosingAt(day: number): number {
-    const { zone } = this.laboratory
-    const hours = this.register.laboratories.get(this.sample.kit.laboratory)?.receiving
-    const weekday = WEEKDAYS[getWeekday(day)]
-    const last = weekday && hours?.[weekday]?.at(-1)?.split('-')[1]
-    const [hour, minute] = (last ?? '').split(':').map(Number)
-    if (hour === undefined || minute === undefined) return getDayEnd(day, zone)
-    return findInstants(day * DAY + hour * HOUR + minute * MINUTE, zone).instants.at(-1) as number
+  /** The last instant in receiving hours at which loading is of use; null without a limit up to loading. */
+  findLastLoadingAt(): number | null {
+    const dueAt = this.#findLoadingLimitAt()
+    if (dueAt === null) return null
+    const hours = this.register.getOpenMinutes(this.sample.kit.laboratory)
+    return findLastOpenInstant(dueAt, hours, this.laboratory)
+  }
+
+  /** By when it has to be loaded: in receiving hours, and once they are over, by the limit itself, which takes an opening out of hours. */
+  findLoadByAt(): number | null {
+    const lastAt = this.findLastLoadingAt()
+    return lastAt !== null && lastAt < this.now ? this.#findLoadingLimitAt() : lastAt
   }
 
   /**
@@ -142,7 +132,7 @@ export class SampleContext {
     const handOverAt = this.hasReached('dispatched')
       ? null
       : findSooner(this.findHandOverDueAt(), this.findDueAt('dispatched'))
-    return handOverAt ?? this.findLastLoadingAt() ?? this.#computeOfficeDueAt(foundAt)
+    return handOverAt ?? this.findLoadByAt() ?? this.#computeOfficeDueAt(foundAt)
   }
 
   /** Before this instant a stop at the milestone would be early; null if it can be now. */

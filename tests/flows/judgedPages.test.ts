@@ -209,7 +209,7 @@ test('a retained sample that has lapsed asks nobody for anything', async ({ open
   for (const who of [server.administrator, contact]) {
     const { page, line, needs } = await readBoth(openPage, who, KITS.retained)
     expect(line).toMatch(/lapsed 2 days ago cut to chamber · Do not send it\.$/)
-    expect(needs).toMatch(/Do not send it\..*Nobody has to do anything about it/)
+    expect(needs).toMatch(/Do not send it\..*nobody has to do anything about it/)
     await page.goto(`${server.address}/due`)
     expect(await readMain(page)).not.toContain(formatKitCode(KITS.retained))
   }
@@ -232,5 +232,5 @@ test('nobody has to rule on what was found on a retained sample, and its page sa
   expect(needs).toContain(
     'It is retained: until it replaces another sample, nobody has to do anything about it.',
   )
-  expect(await page.locator('#found').textContent()).toContain('not ruled on yet')
+  expect(await page.locator('#found').textContent()).toContain('has not ruled on it yet')
 })

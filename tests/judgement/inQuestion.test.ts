@@ -3,7 +3,7 @@ import type { NextAct } from '@/lib/judgement/nextAct'
 import { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
 import { actPath } from '@/lib/judgement/resolutionPath'
 import { ms } from '../custody/desk'
-import { type EventInput, makeProgramme } from '../schedule/programme'
+import { type EventInput, makeProgramme, makeRegister } from '../schedule/programme'
 import { found, judged, LONG, ONE, ruled } from './judged'
 import { COPY, CUT, registerWithLimit, SAFE } from './overdueCases'
 import { ADMINISTRATOR } from './responsibleViewer'
@@ -33,6 +33,28 @@ describe('a sample in question', () => {
     ])
     // Three working days from Monday 2 November are over in New York with Thursday 5, when it closes at 16:30.
     expect(whole[0]).toMatchObject({ byAt: ms('2026-11-05T21:30:00Z'), findings: ['desk/d'] })
+  })
+
+  test('waits for a ruling in the laboratory’s hours: a limit that ends at night ends with the day before', () => {
+    // Ten hours from Monday 15:00 in New York are over on Tuesday at 01:00, when nobody loads; the laboratory closes at 16:30.
+    const limit = { name: 'dock to chamber', from: 'received', to: 'loaded', amount: 10, unit: 'hours' }
+    const night = makeRegister({
+      protocols: [...makeRegister().protocols.values()].map((one) => ({ ...one, limits: [limit] })),
+    })
+    const at = (now: string) =>
+      judged(now, [[ONE, [...SAFE, ['received', '2026-11-02T20:00:00Z'], found('2026-11-02T20:30:00Z')]]], {
+        register: night,
+      })
+    expect(at('2026-11-02T20:45:00Z').whole[0]).toMatchObject({
+      act: 'rule on it',
+      byAt: ms('2026-11-02T21:30:00Z'),
+    })
+    // After closing only an opening out of hours can save it.
+    const late = at('2026-11-02T23:00:00Z').whole
+    expect(late.map(({ act, byAt }) => [act, byAt])).toContainEqual([
+      'load it, hold the report',
+      ms('2026-11-03T06:00:00Z'),
+    ])
   })
 
   test('names as many findings as a link carries, whatever their ids are made of', () => {

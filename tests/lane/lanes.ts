@@ -1,9 +1,10 @@
 import { createCalendar } from '@/lib/hold/calendar'
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
+import type { OpenMinutes } from '@/lib/hold/openHours'
 import { parseIsoDate } from '@/lib/hold/zone'
 import type { Journey, JourneyEnding, Report } from '@/lib/lane/model/journey'
-import type { OpenMinutes, Places } from '@/lib/lane/model/places'
+import type { Places } from '@/lib/lane/model/places'
 import { buildTransitModel, type TransitModel, type TransitModelOptions } from '@/lib/lane/model/transitModel'
 
 export const ms = (text: string) => Date.parse(text)

@@ -1,8 +1,8 @@
 import { type Clock, getClockState } from '@/lib/hold/clock'
+import { findLastOpenInstant } from '@/lib/hold/openHours'
 import { DEFAULT_THRESHOLDS, type Thresholds } from '@/lib/hold/standing'
 import { MINUTE } from '@/lib/hold/zone'
 import type { Journey } from '../model/journey'
-import { findLastOpenInstant } from '../model/openDays'
 import { isReportedByPlant } from '../model/reporter'
 import type { TransitModel } from '../model/transitModel'
 import { findRemainingPath, type RemainingPath } from './remainingPath'
@@ -55,7 +55,7 @@ export function findLastClosing(path: RemainingPath, laboratory: string, model: 
   const { stage, days } = path.lastLeg
   if (isReportedByPlant(stage.to)) return null
   const hours = model.placeDays.places.hours(laboratory)
-  const closesAt = findLastOpenInstant(path.dueAt, hours, days)
+  const closesAt = findLastOpenInstant(path.dueAt, hours, days.calendar)
   return closesAt < path.dueAt ? closesAt : null
 }
 

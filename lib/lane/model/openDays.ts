@@ -1,6 +1,4 @@
 import { type Calendar, findOpenDay } from '@/lib/hold/calendar'
-import { DAY, findInstants, getWeekday, MINUTE, toLocalDay } from '@/lib/hold/zone'
-import type { OpenMinutes } from './places'
 
 const BLOCK_DAYS = 256
 
@@ -79,32 +77,4 @@ export class OpenDays {
     this.#blocks.set(key, block)
     return block
   }
-}
-
-/** Receiving hours are searched this many days back. */
-const MAX_DAYS_BACK = 366
-
-/**
- * The last instant (ms UTC) up to `at` in receiving hours, or at their end. Hours are by weekday, in the days'
- * zone. -Infinity if there were none for a year.
- */
-export function findLastOpenInstant(at: number, hours: readonly OpenMinutes[], days: OpenDays): number {
-  const { zone } = days.calendar
-  const today = toLocalDay(at, zone)
-  for (let day = today; day > today - MAX_DAYS_BACK; day -= 1) {
-    if (!days.isOpen(day)) continue
-    const open = hours[getWeekday(day)] ?? []
-    for (let index = open.length - 1; index >= 0; index -= 1) {
-      const [from, to] = open[index] as readonly [number, number]
-      if (toInstant(day, from, zone) < at) return Math.min(at, toInstant(day, to, zone))
-    }
-  }
-  return Number.NEGATIVE_INFINITY
-}
-
-/**
- * The instant at which a local day reaches a minute; the first one if a change of clocks repeats or skips it.
- */
-export function toInstant(day: number, minute: number, zone: string): number {
-  return findInstants(day * DAY + minute * MINUTE, zone).instants[0] as number
 }

@@ -1,8 +1,6 @@
 import type { Calendar } from '@/lib/hold/calendar'
+import type { OpenMinutes } from '@/lib/hold/openHours'
 import type { Pickups } from '@/lib/hold/pickup'
-
-/** Opening hours of one day: from and to in minutes of the local day, sorted, not overlapping. */
-export type OpenMinutes = readonly (readonly [number, number])[]
 
 /** The facts about plants, laboratories and services that forecasts need. Weekdays are 0 (Sunday) to 6. */
 export interface Places {

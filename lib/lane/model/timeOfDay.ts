@@ -1,7 +1,7 @@
 import type { Milestone } from '@/lib/hold/milestone'
+import type { OpenMinutes } from '@/lib/hold/openHours'
 import { getDayEnd, getMinuteOfDay, getWeekday, toLocalDay } from '@/lib/hold/zone'
 import type { Journey, Known } from './journey'
-import type { OpenMinutes } from './places'
 import { findReporter, isReportedByPlant, type PlaceDays } from './reporter'
 
 /** Weight of the opening hours against reported times, in observations. */

@@ -1,8 +1,8 @@
-import { findPickups, parseMinuteOfDay } from '@/lib/custody/findPickups'
+import { findPickups } from '@/lib/custody/findPickups'
 import type { Register } from '@/lib/custody/register'
-import { pickupCode, WEEKDAYS } from '@/lib/custody/registerDocument'
+import { pickupCode } from '@/lib/custody/registerDocument'
 import type { Pickups } from '@/lib/hold/pickup'
-import type { OpenMinutes, Places } from '@/lib/lane/model/places'
+import type { Places } from '@/lib/lane/model/places'
 
 const known = new WeakMap<Register, Places>()
 
@@ -10,7 +10,6 @@ const known = new WeakMap<Register, Places>()
 export function getLanePlaces(register: Register): Places {
   const before = known.get(register)
   if (before) return before
-  const hours = new Map<string, readonly OpenMinutes[]>()
   const pickups = new Map<string, Pickups | null>()
   const places: Places = {
     plantZone(plant) {
@@ -20,7 +19,7 @@ export function getLanePlaces(register: Register): Places {
     },
     calendar: (laboratory) => register.getCalendar(laboratory),
     workdays: (plant) => register.getWorkdays(plant),
-    hours: (laboratory) => getOrCreate(hours, laboratory, () => readOpenMinutes(register, laboratory)),
+    hours: (laboratory) => register.getOpenMinutes(laboratory),
     pickups: (plant, service) =>
       service === null
         ? null
@@ -37,14 +36,4 @@ function getOrCreate<T>(found: Map<string, T>, key: string, make: () => T): T {
     found.set(key, value)
   }
   return value
-}
-
-function readOpenMinutes(register: Register, laboratory: string): readonly OpenMinutes[] {
-  const entry = register.laboratories.get(laboratory)
-  if (!entry) throw new RangeError(`No laboratory has the code "${laboratory}"`)
-  return WEEKDAYS.map((day) =>
-    (entry.receiving[day] ?? [])
-      .map((span) => [parseMinuteOfDay(span.slice(0, 5)), parseMinuteOfDay(span.slice(6))] as const)
-      .sort(([a], [b]) => a - b),
-  )
 }
