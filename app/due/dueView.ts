@@ -52,14 +52,20 @@ export function buildDueView(
   const isShown = (plant: string, actor: Actor) => matchesDueFilter(filter, plant, actor, person)
   const shown = work.overdue.filter(({ plant, actor }) => isShown(plant, actor))
   const isMine = ({ actor }: Overdue) => isResponsible(actor, person.roles)
-  const all = [...work.owed, ...work.overdue, ...work.setAside.map(({ overdue }) => overdue)]
+  const next = listNext(work, person)
+  const all = [
+    ...work.owed,
+    ...work.overdue,
+    ...work.setAside.map(({ overdue }) => overdue),
+    ...next.map(({ judged }) => judged),
+  ]
   const codes = [...new Set(all.map(({ plant }) => plant))]
   return {
     work,
     person,
     filter,
     mine: shown.filter(isMine),
-    next: listNext(work, person).filter(({ judged, act }) => isShown(judged.plant, act.actor)),
+    next: next.filter(({ judged, act }) => isShown(judged.plant, act.actor)),
     others: groupByOwner(shown.filter((one) => !isMine(one))),
     setAside: work.setAside.filter(({ overdue }) => isShown(overdue.plant, overdue.actor)),
     coming: listDueLines(work.owed, work.asOf).filter(({ owed, actor }) => isShown(owed.plant, actor)),

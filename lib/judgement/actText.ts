@@ -21,14 +21,23 @@ export function describeAct(
   sample: string,
   reader: ActingRoles,
 ): string {
-  const { text, askText } = SAMPLE_ACTS[act]
   const isTheirs = isResponsible(actor, reader)
   if (milestone !== null && sample === 'it')
     return t(`milestone.${milestone satisfies Milestone}.${isTheirs ? 'sayWhen' : 'askWhen'}`)
-  if (isTheirs && spare !== null) {
+  return nameAct(t, isTheirs ? 'text' : 'askText', { act, spare }, sample)
+}
+
+/** An act in one of its forms. Whoever has to do it is told of the spare kit. */
+export function nameAct(
+  t: Translate,
+  form: 'text' | 'recordText' | 'askText',
+  { act, spare }: Pick<NextAct, 'act' | 'spare'>,
+  sample: string,
+): string {
+  if (form !== 'askText' && spare !== null) {
     const kit = formatKitCode(spare)
     if (act === 'replace it') return t('act.replace.withSpare', { sample, kit })
     if (act === 'cut its replacement') return t('act.cutAgain.withSpare', { sample, kit })
   }
-  return t(isTheirs ? text : askText, { sample })
+  return t(SAMPLE_ACTS[act][form], { sample })
 }

@@ -5,7 +5,7 @@ import type { Translate } from '@/lib/messages/translate'
 import { ACTS, type ActKind, type Actor } from '@/lib/schedule/act'
 import type { OwedTest } from '@/lib/schedule/owedTests'
 import { formatFailure } from '@/lib/schedule/progress'
-import { SAMPLE_ACTS } from './acts'
+import { nameAct } from './actText'
 
 // Mails write kit codes as pages do; lib/digest may not import lib/custody.
 export { formatKitCode }
@@ -42,9 +42,9 @@ export function describeOverdueAct(
 ): string {
   const name = code === null ? getProductName(t, product, names) : formatKitCode(code)
   const sample = addDetails(t, name, details)
-  if (spare !== null) return t('act.replace.withSpare', { sample, kit: formatKitCode(spare) })
   const own = form === 'recordText' ? OVERDUE[kind].recordText : undefined
-  return t(own ?? (act === null ? 'overdue.noKit.do' : SAMPLE_ACTS[act][form]), { sample })
+  if (own || act === null) return t(own ?? 'overdue.noKit.do', { sample })
+  return nameAct(t, form, { act, spare }, sample)
 }
 
 /** Acts of one test that one actor can do on one day, by their kinds. */

@@ -6,6 +6,7 @@ import { toRoles } from '@/lib/policy/personRoles'
 import type { Actor } from '@/lib/schedule/act'
 import { type DueLine, listDueLines, type OwedTest } from '@/lib/schedule/owedTests'
 import { isCutting, SAMPLE_ACTS } from './acts'
+import { nameAct } from './actText'
 import {
   describeActs,
   describeOverdue,
@@ -97,8 +98,8 @@ function toActEntry(
   next: NextAct,
   { byDay, today, plant, names }: { byDay: number | null; today: number; plant: string; names: Names },
 ): FeedEntry {
-  const { text, record } = SAMPLE_ACTS[next.act]
-  const act = t(text, { sample: formatKitCode(judged.sample) })
+  const { record } = SAMPLE_ACTS[next.act]
+  const act = nameAct(t, 'text', next, formatKitCode(judged.sample))
   return {
     key: ['act', judged.sample, next.act, ...(next.milestone === null ? [] : [next.milestone])].join('/'),
     day: record === null || byDay === null ? today : Math.max(today, byDay),

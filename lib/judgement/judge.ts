@@ -1,9 +1,10 @@
+import { FAULTS } from '@/lib/custody/condition'
 import { type Finding, listUnruled } from '@/lib/custody/finding'
 import { joinFindingKey } from '@/lib/custody/findingKey'
 import { type Fitness, findFailure, getFitness } from '@/lib/custody/fitness'
 import type { Sample } from '@/lib/custody/sample'
 import type { Standing } from '@/lib/hold/standing'
-import { message } from '@/lib/messages/message'
+import { type Message, message } from '@/lib/messages/message'
 import type { Actor } from '@/lib/schedule/act'
 import { FAILURE_REASONS } from '@/lib/schedule/progress'
 import { compareActs } from './acts'
@@ -126,11 +127,8 @@ function listQuestionActs(
   { unruled, isForWantOfTimes }: ReturnType<typeof listWaiting>,
 ): NextAct[] {
   const { now, plant, desk } = context
-  const [first, second] = unruled as [Finding, Finding | undefined]
-  const found =
-    second === undefined
-      ? message('act.rule.why', { what: first.what })
-      : message('act.rule.whySeveral', { what: first.what, other: second.what, more: unruled.length - 2 })
+  const [first] = unruled as [Finding]
+  const found = message('act.rule.why', { what: listFound(unruled) })
   const isTested = context.hasReached('loaded')
   const rulingAt = context.findRulingDueAt(first.at)
   const ruling = makeAct(
@@ -141,7 +139,9 @@ function listQuestionActs(
     {
       byAt: rulingAt,
       findings: listNamedFindings(unruled),
-      ...(!isForWantOfTimes && { overdue: { kind: 'deviation with no ruling', sinceAt: first.at } }),
+      ...(!isForWantOfTimes && {
+        late: { kind: 'deviation with no ruling', afterAt: Math.max(rulingAt, first.at) },
+      }),
     },
   )
   // Whoever knows the times is asked first.
@@ -159,4 +159,15 @@ function listQuestionActs(
     ? wait(desk)
     : makeAct(now, 'load it, hold the report', desk, found, { byAt: context.findLoadByAt() })
   return [rule, desks, wait(plant)]
+}
+
+/** The faults that one receipt can have: all of them are named. */
+const MAX_FOUND = FAULTS.length
+
+/** What was found, as one phrase; of very many findings the first, and how many more. */
+function listFound(findings: readonly Finding[]): Message {
+  const named = findings.slice(0, MAX_FOUND).map(({ what }) => what)
+  const more = findings.length - named.length
+  if (more > 0) named.push(message('act.rule.more', { count: more }))
+  return named.reduceRight((rest, what) => message('act.rule.found', { what, rest }))
 }

@@ -22,11 +22,11 @@ interface OverdueRow {
   recordText?: ActMessage
   /** Null where the reason for a new sample says it. */
   why: WhyMessage | null
-  /** What the weekly mail adds, with the day of the first of these that is known; `text` where not the event’s own. */
+  /** What the weekly mail adds, with the day of the first of these that is known; `text` where not the event’s own. `since`: of the failure. */
   known:
     | { text: 'overdue.noKit.known' }
     | { day: 'issue'; text: DayMessage }
-    | { day: 'since'; text: DayMessage | null }
+    | { day: 'since' }
     | { day: readonly Milestone[]; text?: DayMessage }
     | null
   /** The last day on which it was in time; null where `known` has the day. */
@@ -74,13 +74,13 @@ const ROWS = {
   },
   'lapsed with no re-collection': {
     why: null,
-    known: { day: 'since', text: null },
+    known: { day: 'since' },
     since: null,
   },
   'deviation with no ruling': {
     why: 'overdue.noRuling.why',
-    known: { day: 'since', text: 'overdue.noRuling.on' },
-    since: null,
+    known: null,
+    since: 'overdue.due',
   },
   'form copy missing': {
     why: 'overdue.noFormCopy.why',

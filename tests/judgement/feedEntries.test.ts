@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { formatKitCode } from '@/lib/custody/kitCode'
 import { formatIsoDate } from '@/lib/hold/zone'
 import { buildFeedEntries } from '@/lib/judgement/feedEntries'
 import { judgeAll } from '@/lib/judgement/judgeAll'
@@ -19,7 +20,11 @@ const ONE = kit('AAAA222')
 const CODE = `AAAA-222${ONE.code.slice(7)}`
 
 function entries(now: string, plant = 'CORK', ...said: EventInput[]) {
-  const programme = makeProgramme(now, [[ONE, said]])
+  return entriesOf(now, plant, [[ONE, said]])
+}
+
+function entriesOf(now: string, plant: string, said: Parameters<typeof makeProgramme>[1]) {
+  const programme = makeProgramme(now, said)
   const index = new ProgrammeIndex(programme, new Map(), 92)
   const judged = judgeAll(index)
   const work = {
@@ -105,11 +110,8 @@ describe('a sample on which something was found', () => {
   test('is not to be handed over or loaded: its ruling stands in the calendar, and the plant waits', () => {
     const all = entries('2026-11-03T08:00:00Z', 'CORK', cut, found)
     expect(all.map(({ key, summary }) => [key, summary])).toEqual([
-      [
-        `overdue/deviation with no ruling/${ONE.code}/desk/d`,
-        `Overdue with the programme: Rule on what was found on ${CODE}`,
-      ],
       ['due/YEARLY/1/report', 'North laboratory: Issue the report on Loop tile'],
+      [`act/${ONE.code}/rule on it`, `The programme: Rule on what was found on ${CODE}`],
       [`act/${ONE.code}/wait for the ruling`, `Wait for the ruling on ${CODE}`],
     ])
     for (const { key, description } of all.filter((one) => !one.key.startsWith('due/')))
@@ -131,4 +133,16 @@ test('a lapsed sample is not to be handed over', () => {
   )
   expect(summaries).toContain(`Overdue with the programme: Issue a kit to replace ${CODE}`)
   expect(summaries.join()).not.toMatch(/(Hand|Load) AAAA/)
+})
+
+test('a spare kit at the plant is named for whoever cuts or issues', () => {
+  const spare = kit('CCCC444', { product: null })
+  const all = entriesOf('2026-11-05T10:00:00Z', 'CORK', [
+    [ONE, [['collected', '2026-11-02T09:00:00Z']]],
+    [spare, []],
+  ])
+  const named = formatKitCode(spare.code)
+  const summaries = all.map(({ summary }) => summary)
+  expect(summaries).toContain(`Overdue with the programme: Replace ${CODE} with the spare kit ${named}`)
+  expect(summaries).toContain(`Cut ${CODE} again with the spare kit ${named}`)
 })

@@ -1,7 +1,9 @@
 import { describe, expect, test } from 'vitest'
+import { FAULTS } from '@/lib/custody/condition'
 import type { NextAct } from '@/lib/judgement/nextAct'
 import { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
 import { actPath } from '@/lib/judgement/resolutionPath'
+import { english } from '@/lib/messages/english'
 import { ms } from '../custody/desk'
 import { type EventInput, makeProgramme, makeRegister } from '../schedule/programme'
 import { found, judged, LONG, ONE, ruled } from './judged'
@@ -77,6 +79,17 @@ describe('a sample in question', () => {
     const short = Array.from({ length: 100 }, (_, n) => found('2026-11-02T16:00:00Z', `leak ${n}`))
     const { whole: named } = judged('2026-11-03T15:00:00Z', [[ONE, [...SAFE, ...short]]])
     expect(named[0]?.findings).toHaveLength(100)
+  })
+
+  test('has every fault of a receipt named, and of very many findings the first', () => {
+    const why = (count: number) => {
+      const said = Array.from({ length: count }, (_, n) => found('2026-11-02T16:00:00Z', `leak ${n}`))
+      const { whole } = judged('2026-11-03T15:00:00Z', [[ONE, [...SAFE, ...said]]])
+      return whole[0] && english.message(whole[0].why)
+    }
+    expect(why(1)).toBe('Found: bag torn.')
+    expect(why(3)).toBe('Found: bag torn; bag torn; bag torn.')
+    expect(why(FAULTS.length + 2)).toBe(`Found: ${'bag torn; '.repeat(FAULTS.length)}and 2 things more.`)
   })
 
   test('is loaded and its report held where no ruling can come in time', () => {

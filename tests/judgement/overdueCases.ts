@@ -96,10 +96,9 @@ export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
   'deviation with no ruling': {
     by: 'programme',
     kit: ONE,
-    events: [...SAFE, DEVIATION],
-    // A deviation is overdue at once.
-    lastInTime: '2026-11-02T14:59:59.999Z',
-    since: '2026-11-02T15:00:00.000Z',
+    events: [...SAFE, ['received', '2026-11-02T15:00:00Z'], ['loaded', '2026-11-02T15:00:00Z'], DEVIATION],
+    // In the chamber it is ruled on by the office's next working day, in Paris.
+    lastInTime: '2026-11-03T22:59:59.999Z',
   },
   'form copy missing': {
     by: 'plant',

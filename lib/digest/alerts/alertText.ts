@@ -1,5 +1,5 @@
-import { isCutting, SAMPLE_ACTS } from '@/lib/judgement/acts'
-import { findActFor } from '@/lib/judgement/actText'
+import { isCutting } from '@/lib/judgement/acts'
+import { findActFor, nameAct } from '@/lib/judgement/actText'
 import type { AlertKind } from '@/lib/judgement/alertKinds'
 import { formatKitCode } from '@/lib/judgement/dueText'
 import type { Judgement } from '@/lib/judgement/judge'
@@ -75,7 +75,9 @@ const describeAtRisk: DescribeAlert = (t, sample, dates, reader) => {
     ),
     ...next,
     next:
-      next.isTheirs || act === null ? next.next : { ...next.next, act: nameAct(t, act, sample, 'askText') },
+      next.isTheirs || act === null
+        ? next.next
+        : { ...next.next, act: nameAct(t, 'askText', act, formatKitCode(sample.dossier.row.code)) },
     // A reader who cannot do it has to ask the plant or the laboratory.
     isTheirs: act !== null,
   }
@@ -174,7 +176,9 @@ function describeNext(
   const isTheirs = act !== null && isResponsible(act.actor, reader)
   return {
     next: {
-      act: isTheirs ? nameAct(t, act, sample, 'recordText') : t('alert.see', { sample: formatKitCode(code) }),
+      act: isTheirs
+        ? nameAct(t, 'recordText', act, formatKitCode(code))
+        : t('alert.see', { sample: formatKitCode(code) }),
       path: isTheirs
         ? actPath(act, { sample: code, plant, laboratory, product, service }, reader)
         : recordPath(code, null),
@@ -184,15 +188,6 @@ function describeNext(
     isTheirs,
     asksToCut: isTheirs && isCutting(act.act),
   }
-}
-
-function nameAct(
-  t: Translate,
-  act: NextAct,
-  { dossier }: AlertSample,
-  text: 'recordText' | 'askText',
-): string {
-  return t(SAMPLE_ACTS[act.act][text], { sample: formatKitCode(dossier.row.code) })
 }
 
 /** Why something is asked for, and what must not be done meanwhile. */

@@ -1,4 +1,5 @@
-import { isCutting, SAMPLE_ACTS } from '@/lib/judgement/acts'
+import { isCutting } from '@/lib/judgement/acts'
+import { nameAct } from '@/lib/judgement/actText'
 import {
   addDetails,
   describeActs,
@@ -119,10 +120,7 @@ function describeKnown(
   if (known === null) return null
   if (!('day' in known)) return t(known.text)
   if (known.day === 'issue') return sample && t(known.text, { day: dates.bareDay(sample.issuedAt, zone) })
-  if (known.day === 'since') {
-    const day = dates.day(sinceAt, zone)
-    return known.text === null ? formatFailure(t, reason, day) : t(known.text, { day })
-  }
+  if (known.day === 'since') return formatFailure(t, reason, dates.day(sinceAt, zone))
   const [found] = known.day.flatMap(
     (milestone) => sample?.milestones.filter((one) => one.milestone === milestone) ?? [],
   )
@@ -182,7 +180,7 @@ function describeActItem(
   return {
     act:
       milestone === null
-        ? t(SAMPLE_ACTS[name].recordText, { sample: named })
+        ? nameAct(t, 'recordText', act, named)
         : t('mail.item.missing', { milestone, sample: named }),
     why: joinSentences([
       milestone === null ? t.message(why) : t('mail.item.missing.why'),

@@ -49,8 +49,8 @@ export const acts = {
   'act.rule.ask':
     '{sample, select, it {Ask the programme for its ruling} other {Ask the programme for its ruling on {sample}}}',
   'act.rule.why': 'Found: {what}.',
-  'act.rule.whySeveral':
-    'Found: {what}; {other}{more, plural, =0 {} one {; and one thing more} other {; and # things more}}.',
+  'act.rule.found': '{what}; {rest}',
+  'act.rule.more': '{count, plural, one {and one thing more} other {and # things more}}',
   'act.replace.ask':
     '{sample, select, it {Ask the programme to replace it} other {Ask the programme to replace {sample}}}',
   'act.waitForRuling.do':

@@ -18,7 +18,6 @@ export const overdue = {
   'overdue.notReceived.known': 'The carrier says it was delivered on {day}.',
   'overdue.notLoaded.why': 'It has arrived and its test has not begun.',
   'overdue.noRuling.why': 'Something was found wrong with it.',
-  'overdue.noRuling.on': 'Something was found wrong with it on {day}.',
   'overdue.noFormCopy.do': 'Send a copy of the form for {sample}',
   'overdue.noFormCopy.record': 'Send a copy of the form for {sample} and record it',
   'overdue.noFormCopy.why': 'It has left and no copy has come.',

@@ -62,7 +62,7 @@ describe('a sample on which something was found', () => {
   test('is the administrator’s to rule on, and says what was found and what not to do', () => {
     const { toDo } = read('2026-11-02T16:00:00Z', AT_RECEIPT, OFFICE)
     expect(toDo).toEqual([
-      `Rule on what was found on it. Something was found wrong with it on Mon 2 November (Paris). ${FOUND} Do not load it before the programme has ruled.`,
+      `Rule on what was found on it. ${FOUND} Do not load it before the programme has ruled.`,
     ])
   })
 

@@ -139,10 +139,9 @@ describe('a programme of six years', () => {
     expect(others.map(({ product, history }) => [product, history.stage])).toEqual([
       [changed?.product, 'reported'],
     ])
-    const { overdue } = await getDueWork(app, 'all', DUE_NOW)
-    expect(overdue.filter((one) => one.sample === sample).map(({ kind }) => kind)).toContain(
-      'deviation with no ruling',
-    )
+    const { judged } = await getDueWork(app, 'all', DUE_NOW)
+    const acts = judged.find((one) => one.sample === sample)?.judgement.acts ?? []
+    expect(acts.map(({ act }) => act)).toContain('rule on it')
   })
 
   test('finds what was reported before it was loaded, and what names another as its replacement', async () => {
