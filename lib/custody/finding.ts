@@ -1,5 +1,5 @@
 import type { Clock } from '@/lib/hold/clock'
-import { findEarliest } from '@/lib/hold/extremes'
+import { findLatest } from '@/lib/hold/extremes'
 import type { Message, MessageKey } from '@/lib/messages/message'
 import { addTo } from './addTo'
 import { eventKey, type ReadEvent } from './event'
@@ -145,8 +145,8 @@ function findNamed({ facts }: ReadEvent, byKey: ReadonlyMap<string, Finding>): R
   return named
 }
 
-/** When a copy of the form was first sent in, ms UTC; null if none was. */
+/** When a copy of the form was last sent in, by its latest reading, ms UTC; null if none was. */
 export function findFormCopyAt(placed: readonly PlacedEvent[]): number | null {
   const copies = placed.filter((one) => isCounted(one) && one.event.kind === 'form copy')
-  return copies.length === 0 ? null : findEarliest(copies.map(({ event }) => event.earliestAt))
+  return copies.length === 0 ? null : findLatest(copies.map(({ event }) => event.latestAt))
 }

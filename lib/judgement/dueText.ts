@@ -4,7 +4,6 @@ import type { MessageKey } from '@/lib/messages/message'
 import type { Translate } from '@/lib/messages/translate'
 import { ACTS, type ActKind, type Actor } from '@/lib/schedule/act'
 import type { OwedTest } from '@/lib/schedule/owedTests'
-import { formatFailure } from '@/lib/schedule/progress'
 import { nameAct } from './actText'
 
 // Mails write kit codes as pages do; lib/digest may not import lib/custody.
@@ -24,12 +23,7 @@ export interface ActText {
 
 /** What something overdue asks for, and why. Since when is for the caller to add, who knows the reader's zone. */
 export function describeOverdue(t: Translate, overdue: Overdue, names: Names): ActText {
-  const { why } = OVERDUE[overdue.kind]
-  const { found, reason } = overdue
-  return {
-    act: describeOverdueAct(t, 'text', overdue, names),
-    why: found !== null ? t.message(found) : why === null ? formatFailure(t, reason) : t(why),
-  }
+  return { act: describeOverdueAct(t, 'text', overdue, names), why: t.message(overdue.why) }
 }
 
 /** What something overdue asks for, or with what to record. `details` stand in brackets: "Cut 7KQ2-M94Y (loop tile; Aspen Mill)". */

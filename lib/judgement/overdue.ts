@@ -1,7 +1,8 @@
+import { message } from '@/lib/messages/message'
 import type { OwedTest, Programme } from '@/lib/schedule/owedTests'
 import { type JudgedSubject, judgeAll } from './judgeAll'
 import { findReportLoss } from './loss'
-import type { Overdue } from './overdueKinds'
+import { OVERDUE, type Overdue } from './overdueKinds'
 import type { ProgrammeIndex } from './programmeIndex'
 import { compareUrgency, type Urgency } from './urgency'
 
@@ -50,7 +51,7 @@ function findTestWithoutKit(owed: OwedTest, { now }: Programme): Overdue[] {
       number: owed.number,
       reason: null,
       findings: [],
-      found: null,
+      why: message('overdue.noKit.why'),
       service: owed.service,
       spare: null,
       loss: findReportLoss(owed, false, now),
@@ -68,6 +69,7 @@ function findSampleOverdue({ judgement, ...subject }: JudgedSubject, index: Prog
   return judgement.acts.flatMap(({ act, overdue, actor, findings, spare, why, loss }) => {
     if (overdue === null) return []
     const { kind, sinceAt } = overdue
+    const usual = OVERDUE[kind].why
     return [
       {
         ...subject,
@@ -83,7 +85,7 @@ function findSampleOverdue({ judgement, ...subject }: JudgedSubject, index: Prog
             ? (index.findReplacementNeed(sample)?.reason ?? null)
             : null,
         findings,
-        found: findings.length === 0 ? null : why,
+        why: usual === null ? why : message(usual),
         spare,
         loss,
         subject: [kind, subject.sample, ...findings.slice(0, 1)].join('/'),

@@ -20,7 +20,7 @@ export type WhyMessage = Extract<MessageKey, `overdue.${string}.why`>
 interface OverdueRow {
   /** What to do and to record, as the weekly mail puts it, where that is more than its act says. */
   recordText?: ActMessage
-  /** Null where the reason for a new sample says it. */
+  /** Null where its act says it. */
   why: WhyMessage | null
   /** What the weekly mail adds, with the day of the first of these that is known; `text` where not the event’s own. `since`: of the failure. */
   known:
@@ -78,12 +78,12 @@ const ROWS = {
     since: null,
   },
   'deviation with no ruling': {
-    why: 'overdue.noRuling.why',
+    why: null,
     known: null,
     since: 'overdue.due',
   },
   'form copy missing': {
-    why: 'overdue.noFormCopy.why',
+    why: null,
     known: { day: ['dispatched'] },
     since: 'overdue.due',
   },
@@ -121,8 +121,8 @@ export interface Overdue {
   reason: Failure | null
   /** The keys of the findings that wait for a ruling. */
   findings: readonly string[]
-  /** What was found, as a sentence, where something waits for a ruling. */
-  found: Message | null
+  /** Why, as a sentence. */
+  why: Message
   /** The service by which its sample travels. */
   service: string | null
   /** A spare kit at the plant that can replace it. */

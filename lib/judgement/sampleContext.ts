@@ -16,7 +16,7 @@ import {
 import { getDayEnd, getDayStart, toLocalDay } from '@/lib/hold/zone'
 import type { ActKind } from '@/lib/schedule/act'
 import type { OwedTest } from '@/lib/schedule/owedTests'
-import { findPostedDay, hasReached } from '@/lib/schedule/progress'
+import { findFormFaultAt, findPostedDay, hasReached } from '@/lib/schedule/progress'
 import { findFirstFittingDay } from '@/lib/schedule/workBack'
 import { findSooner } from './nextAct'
 import type { ProgrammeIndex, SampleScore } from './programmeIndex'
@@ -231,12 +231,16 @@ export class SampleContext {
     return this.findPlannedAt('report') ?? usual
   }
 
-  /** The copy of the form is due by the end of the plant's next workday after the sample left; null if it has not. */
+  /**
+   * The copy of the form is due by the end of the plant's next workday after the sample left, or after its form was found missing;
+   * null if it has not left.
+   */
   findFormCopyDueAt(): number | null {
     const leftAt = this.findLatestAt('dispatched') ?? this.findLatestAt('received')
     if (leftAt === null) return null
+    const missingAt = Math.max(leftAt, findFormFaultAt(this.sample) ?? leftAt)
     const { zone } = this.workdays
-    const next = findFirstFittingDay(toLocalDay(leftAt, zone) + 1, this.workdays, () => true)
+    const next = findFirstFittingDay(toLocalDay(missingAt, zone) + 1, this.workdays, () => true)
     return getDayEnd(next, zone)
   }
 

@@ -186,10 +186,16 @@ export function listMissing(context: SampleContext): NextAct[] {
   const copyAt = context.findFormCopyDueAt()
   if (copyAt !== null && owesFormCopy(sample, now))
     acts.push(
-      makeAct(now, 'send the form copy', plant, message('overdue.noFormCopy.why'), {
-        byAt: copyAt,
-        late: { kind: 'form copy missing', afterAt: copyAt },
-      }),
+      makeAct(
+        now,
+        'send the form copy',
+        plant,
+        message(sample.formCopyAt === null ? 'overdue.noFormCopy.why' : 'overdue.noFormCopy.whyAgain'),
+        {
+          byAt: copyAt,
+          late: { kind: 'form copy missing', afterAt: copyAt },
+        },
+      ),
     )
   const [reported, loaded] = [
     sample.history.milestones.get('reported'),

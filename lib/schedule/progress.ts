@@ -1,4 +1,5 @@
 import { listUnruled } from '@/lib/custody/finding'
+import { splitFaultKey } from '@/lib/custody/findingKey'
 import { type Failure, findFailure } from '@/lib/custody/fitness'
 import type { Register } from '@/lib/custody/register'
 import type { Sample } from '@/lib/custody/sample'
@@ -33,11 +34,20 @@ export function isDone(sample: Sample, act: ActKind, plantZone: string, now: num
   return milestone === null ? isPosted(sample, plantZone, now) : hasReached(sample, milestone)
 }
 
-/** Whether a sample that can still be used has left by `now` (ms UTC), and the copy of its form has not arrived. */
+/** When a receipt first found the form missing or incomplete, ms UTC; null if none did. */
+export function findFormFaultAt({ findings }: Pick<Sample, 'findings'>): number | null {
+  return findings.find(({ key }) => splitFaultKey(key)?.fault === 'form')?.at ?? null
+}
+
+/**
+ * Whether a sample that can still be used has left by `now` (ms UTC), and the copy of its form has not arrived, or none since the
+ * form was found missing.
+ */
 export function owesFormCopy(sample: Sample, now: number): boolean {
   const { milestones, ending, replacedBy } = sample.history
   const hasLeft = milestones.has('dispatched') || milestones.has('received')
-  if (!hasLeft || sample.formCopyAt !== null || hasReached(sample, 'reported')) return false
+  if (!hasLeft || hasReached(sample, 'reported')) return false
+  if (sample.formCopyAt !== null && sample.formCopyAt >= (findFormFaultAt(sample) ?? 0)) return false
   return ending === null && replacedBy === null && findFailure(sample, now) === null
 }
 

@@ -63,10 +63,10 @@ test.each([
   expect(listFlags(sample)).toContain('ruling settles nothing')
 })
 
-test('a sample knows when the first copy of its form came', () => {
+test('a sample knows when the last copy of its form came', () => {
   expect(deriveKit([found]).formCopyAt).toBeNull()
   const copies = [event('form copy', '2026-10-04T09:00:00Z'), event('form copy', '2026-10-03T09:00:00Z')]
-  expect(iso(deriveKit(copies).formCopyAt)).toBe('2026-10-03T09:00:00.000Z')
+  expect(iso(deriveKit(copies).formCopyAt)).toBe('2026-10-04T09:00:00.000Z')
 })
 
 describe('the faults of a receipt', () => {

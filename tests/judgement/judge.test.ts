@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest'
 import type { Kit } from '@/lib/custody/register'
 import { ProgrammeIndex } from '@/lib/judgement/programmeIndex'
+import { english } from '@/lib/messages/english'
+import type { Message } from '@/lib/messages/message'
 import { ms } from '../custody/desk'
 import { type EventInput, kit, makeProgramme, makeRegister } from '../schedule/programme'
 import { judged, LONG, ONE } from './judged'
@@ -54,6 +56,25 @@ describe('a fit sample', () => {
     expect(asked.acts).toContain('laboratory: give the time')
     const given = judged('2026-11-05T12:00:00Z', [[ONE, [...said, ['loaded', '2026-11-04T15:00:00Z']]]])
     expect(given.acts).toEqual(['laboratory: hold the report'])
+  })
+
+  test('whose form is missing at its receipt is asked for it again, though a copy had come', () => {
+    const found = { facts: { condition: { form: 'missing' } } }
+    const said: EventInput[] = [...SAFE, ['received', '2026-11-03T15:00:00Z', found]]
+    const copy = (at: string): EventInput => ['form copy', at]
+    const asked = (...more: EventInput[]) =>
+      judged('2026-11-03T16:00:00Z', [[ONE, [...said, ...more]]]).whole.find(
+        ({ act }) => act === 'send the form copy',
+      )
+    // SAFE has a copy of 30 October. The plant's next workday after the receipt ends on Wednesday 4 November, in Lisbon.
+    expect(asked()).toMatchObject({
+      actor: { by: 'plant', code: 'CORK' },
+      byAt: ms('2026-11-04T23:59:59.999Z'),
+    })
+    expect(asked() && english.message(asked()?.why as Message)).toBe(
+      'Its form was missing or incomplete when it was received.',
+    )
+    expect(asked(copy('2026-11-03T15:30:00Z'))).toBeUndefined()
   })
 
   test('whose report is late is late, and neither unfit nor replaced', () => {

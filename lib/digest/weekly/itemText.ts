@@ -49,6 +49,7 @@ function describeOverdueItem(
 ): ItemFacts {
   const { names, dates, reader } = context
   const { sample, product } = overdue
+  const { why } = OVERDUE[overdue.kind]
   const details = [
     ...(sample === null || product === null ? [] : [getProductName(t, product, names)]),
     ...listPlant(item, context),
@@ -57,7 +58,7 @@ function describeOverdueItem(
     act: describeOverdueAct(t, 'recordText', overdue, names, details),
     why: joinSentences([
       describeKnown(t, overdue, item.sample, dates),
-      overdue.found && t.message(overdue.found),
+      why === null && overdue.reason === null && t.message(overdue.why),
       item.restraint && describeRestraint(t, item.restraint, item.actor),
     ]),
     when: describeSince(t, overdue, dates),

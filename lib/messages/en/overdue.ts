@@ -17,10 +17,10 @@ export const overdue = {
   'overdue.notReceived.why': 'The carrier says it was delivered.',
   'overdue.notReceived.known': 'The carrier says it was delivered on {day}.',
   'overdue.notLoaded.why': 'It has arrived and its test has not begun.',
-  'overdue.noRuling.why': 'Something was found wrong with it.',
   'overdue.noFormCopy.do': 'Send a copy of the form for {sample}',
   'overdue.noFormCopy.record': 'Send a copy of the form for {sample} and record it',
   'overdue.noFormCopy.why': 'It has left and no copy has come.',
+  'overdue.noFormCopy.whyAgain': 'Its form was missing or incomplete when it was received.',
   'overdue.reportLate.why': 'The day for it has passed.',
   'overdue.due': 'Due {day}.',
 

@@ -8,6 +8,7 @@ import { MAX_OVERDUE } from '@/app/due/ShowAll'
 import { English } from '@/app/ui/language/English'
 import type { Overdue } from '@/lib/judgement/overdueKinds'
 import { english } from '@/lib/messages/english'
+import { message } from '@/lib/messages/message'
 import { NO_ROLES } from '@/lib/policy/personRoles'
 import type { Person } from '@/lib/policy/principal'
 import type { Actor } from '@/lib/schedule/act'
@@ -37,7 +38,7 @@ const lateReports = (actor: Actor, count: number): Overdue[] =>
     reason: null,
     act: 'cut it',
     findings: [],
-    found: null,
+    why: message('overdue.reportLate.why'),
     service: null,
     spare: null,
     loss: null,
