@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
+import { UNDONE_CHANGE } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { SubmittedEvent } from '@/lib/store/read/sample/eventForm'
@@ -54,6 +55,7 @@ export function RecordedNotice({
           (only
             ? rich(t, 'record.done.one', recorded)
             : rich(t, 'record.done.many', { ...recorded, count }))}{' '}
+        {events.some(({ facts }) => facts?.[UNDONE_CHANGE]) && t('record.done.restored')}
         {first.kind !== 'withdrawn' &&
           changeable.length === 0 &&
           first.isTakenOut &&
@@ -75,6 +77,7 @@ export function RecordedNotice({
       {undoable.length > 0 && (
         <form method="post" action="/api/record/undo">
           <FormToken value={createFormToken()} />
+          <input type="hidden" name="restore" value="yes" />
           <input type="hidden" name="from" value={from} />
           <input type="hidden" name="plant" value={plant} />
           {undoable.map(({ key, sample }) => (

@@ -55,6 +55,9 @@ export interface Reporter {
 
 export interface ReadEvent extends CustodyEvent, Reading {}
 
+/** The fact of an event that is reported as it was before a change that was undone. */
+export const UNDONE_CHANGE = 'undone change'
+
 /** `source/id`. A source has no slash, so the key can be split at the first one. */
 export function eventKey(event: { source: string; id: string }): string {
   return `${event.source}/${event.id}`

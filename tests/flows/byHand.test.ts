@@ -22,7 +22,8 @@ beforeAll(async () => {
   server = await startHandProgramme()
 })
 
-const [cut, changed, together, alongside, slipped, meant, late, deviating, underWay] = OWN as string[] as [
+const [cut, changed, together, alongside, slipped, meant, late, deviating, underWay, undone] = OWN as [
+  string,
   string,
   string,
   string,
@@ -87,6 +88,26 @@ describe('a plant contact with a phone and no scripts yet', () => {
     await press(page, 'Save the correction')
     expect(await readMain(page)).toMatch(/Recorded: cut, .* 08:40 Lisbon/)
     expect(await page.locator('tr:has(s)').textContent()).toContain('09:15 Lisbon')
+  })
+
+  test('undoes a correction: the report counts as it was before', async ({ openPage }) => {
+    const page = await openAs(openPage, server.contact, `/samples/${undone}`, noScripts)
+    await press(page, 'Record: cut')
+    const before = (await page.locator('#done').textContent()) ?? ''
+    await page.getByRole('link', { name: 'change the time' }).click()
+    await page.getByLabel('Time in Lisbon').fill('00:01')
+    await press(page, 'Save the correction')
+    expect(await readMain(page)).toMatch(/Recorded: cut, .*00:01 Lisbon/)
+    await press(page, 'Undo')
+    expect(await page.locator('#done').textContent()).toContain('The change is undone')
+    expect(await page.locator('#done').textContent()).toContain(/Recorded: cut, [^.]+\./.exec(before)?.[0])
+    expect(await page.locator('tr:has(s)').count()).toBe(2)
+    expect(await page.getByRole('button', { name: 'Record: cut' }).count()).toBe(0)
+    // And it can be changed again, which is no undoing.
+    await page.getByRole('link', { name: 'change the time' }).click()
+    await page.getByLabel('Time in Lisbon').fill('00:02')
+    await press(page, 'Save the correction')
+    expect(await page.locator('#done').textContent()).not.toContain('The change is undone')
   })
 
   test('hands several samples over under one waybill at once, and undoes it at once', async ({

@@ -13,7 +13,7 @@ const random = makeRandom(8181)
 const codes = (count: number) => Array.from({ length: count }, () => generateKitCode(random))
 
 /** Kits of a programme in which everything is recorded by hand: nine of PL1, one of another maker, and a spare one. */
-export const OWN = codes(9)
+export const OWN = codes(10)
 export const FOREIGN = generateKitCode(random)
 export const SPARE = generateKitCode(random)
 export const ABSENT = generateKitCode(random)

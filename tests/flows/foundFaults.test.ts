@@ -10,7 +10,8 @@ beforeAll(async () => {
   server = await startHandProgramme()
 })
 
-const [ruled, takenBack, ownSeal, slipped, meant, keptBack, ruledLater, ruledOut, warm] = OWN as [
+const [ruled, takenBack, ownSeal, slipped, meant, keptBack, ruledLater, ruledOut, warm, undone] = OWN as [
+  string,
   string,
   string,
   string,
@@ -174,4 +175,26 @@ test('what is ruled out is loaded only once that is confirmed', async ({ openPag
   await page.getByLabel('It happened all the same; record it').check()
   await press(page, 'Record: loaded into the chamber')
   expect(await readMain(page)).toContain('Recorded: in the chamber')
+})
+
+test('an undone correction brings the receipt back; what it found stays until it is taken back', async ({
+  openPage,
+}) => {
+  const received = { kind: 'received', sample: undone, 'condition.seal': 'intact' }
+  await recordAs(server, server.administrator, { kind: 'collected', sample: undone })
+  await recordAs(server, server.administrator, { kind: 'dispatched', service: 'road', sample: undone })
+  await recordAs(server, server.desk, received)
+  const corrects = await readKey(undone, 'received')
+  const correction = { ...received, corrects, 'condition.packaging': 'wet' }
+  const { answer } = await recordAs(server, server.desk, correction)
+  const [event] = answer.events as string[]
+  const undo = (person: SignedIn) =>
+    recordAs(server, person, { sample: undone, event, restore: 'yes' }, '/api/record/undo')
+  // Only whoever made a correction undoes it; others withdraw what is wrong.
+  expect((await undo(server.administrator)).status).toBe(403)
+  expect((await undo(server.desk)).status).toBe(200)
+  const page = await openAs(openPage, server.desk, `/samples/${undone}`)
+  expect(await readMain(page)).not.toContain('with the carrier')
+  expect(await page.getByRole('row').filter({ hasText: 'undone change: yes' }).count()).toBe(1)
+  expect(await readFound(page)).toContain('packaging wet')
 })

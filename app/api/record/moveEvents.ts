@@ -4,7 +4,6 @@ import { consignmentKey, eventKey, isOfUnknownBox, type ReadEvent } from '@/lib/
 import { splitFaultKey } from '@/lib/custody/findingKey'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { canBeMoved, isCounted, type PlacedEvent } from '@/lib/custody/placing'
-import type { Register } from '@/lib/custody/register'
 import type { FormFault } from '@/lib/intake/hand/parseEventForm'
 import { message } from '@/lib/messages/message'
 import { getScope, type Person } from '@/lib/policy/principal'
@@ -19,52 +18,14 @@ import {
   findKnownSubmission,
   getWholeDossier,
   hashKey,
-  type ParsedEvent,
-  parseManualEvent,
 } from './recordEvents'
+import { reportAnew } from './reportAnew'
 import type { Outcome, Submission } from './submission'
 import { buildTakingBack } from './takeBackFault'
-
-/** What changes in an event that is reported again because it belongs elsewhere. */
-export interface Move {
-  /** The kit it belongs to; null for an event of a consignment, which names its service and waybill instead. */
-  sample: string | null
-  service?: string | null
-  waybill?: string | null
-  /** Why, to be kept with the event. */
-  facts: Record<string, string>
-}
 
 function describeMove(event: ReadEvent, reason: string): Record<string, string> {
   const from = getOrigin(event)
   return { ...(from === null ? {} : { 'moved from': from }), 'moved because': reason }
-}
-
-/** The same event reported again by a person, where it belongs: it corrects the old one. */
-function buildMovedEvent(
-  event: ReadEvent,
-  move: Move,
-  author: { source: string; id: string },
-  register: Register,
-): ParsedEvent {
-  return parseManualEvent(
-    {
-      source: author.source,
-      id: author.id,
-      sample: move.sample ?? undefined,
-      kind: event.kind,
-      at: event.at,
-      zone: event.zone ?? undefined,
-      place: event.place ?? undefined,
-      service: move.service ?? event.service ?? undefined,
-      waybill: move.waybill ?? event.waybill ?? undefined,
-      product: event.product ?? undefined,
-      lot: event.lot ?? undefined,
-      corrects: eventKey(event),
-      facts: { ...event.facts, ...move.facts },
-    },
-    register,
-  )
 }
 
 /** The consignment of a kit's last counted hand-over that names one; null where none does. */
@@ -123,9 +84,9 @@ export async function moveEvents(
     { actor, token, what: 'moved to another kit', more: { from: dossier.row.code, reason } },
     (register) => [
       ...moving.map(({ event }) =>
-        buildMovedEvent(
+        reportAnew(
           event,
-          { sample: to, facts: describeMove(event, reason) },
+          { sample: to, corrects: eventKey(event), facts: describeMove(event, reason) },
           createEventAuthor(person, token, hashKey(eventKey(event))),
           register,
         ),
@@ -171,9 +132,13 @@ export async function assignEvent(
       more: { from: getOrigin(event), kit: to, reason },
     },
     (register) => [
-      buildMovedEvent(
+      reportAnew(
         event,
-        { ...move, facts: isClaim ? { 'confirmed because': reason } : describeMove(event, reason) },
+        {
+          ...move,
+          corrects: key,
+          facts: isClaim ? { 'confirmed because': reason } : describeMove(event, reason),
+        },
         createEventAuthor(person, token, hashKey(key)),
         register,
       ),

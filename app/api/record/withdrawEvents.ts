@@ -1,4 +1,4 @@
-import { eventKey } from '@/lib/custody/event'
+import { consignmentKey, eventKey, type ReadEvent, UNDONE_CHANGE } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatWithOffset } from '@/lib/custody/handTime'
 import { toCanonical } from '@/lib/custody/kitCode'
@@ -7,6 +7,7 @@ import { handSource } from '@/lib/policy/handSource'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { may } from '@/lib/policy/reporting'
 import { findOwnBox } from '@/lib/store/read/arrivals/keptBoxes'
+import { findCorrected } from '@/lib/store/read/sample/eventForm'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { Actor } from '@/lib/store/scope/audit'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -18,9 +19,13 @@ import {
   MAX_PER_SUBMISSION,
   parseManualEvent,
 } from './recordEvents'
+import { reportAnew } from './reportAnew'
 import type { Outcome, Submission } from './submission'
 
-/** Withdraws the events that a form names. */
+/**
+ * Withdraws the events that a form names. With `restore` one that corrected another is undone: what it corrected is reported anew,
+ * since an event that is out of the count stays out.
+ */
 export async function withdrawEvents(
   person: Person,
   actor: Actor,
@@ -33,7 +38,8 @@ export async function withdrawEvents(
   const count = samples.length
   if (count === 0 || count !== keys.length || count > MAX_PER_SUBMISSION) return { kind: 'not found' }
   const reason = submission.get('reason').trim()
-  const found: { about: Record<string, string>; key: string; zone: string; isOut: boolean }[] = []
+  const restores = submission.get('restore') === 'yes'
+  const found: Withdrawal[] = []
   let lacksReason = false
   for (const [index, code] of samples.entries()) {
     const key = keys[index] as string
@@ -42,18 +48,17 @@ export async function withdrawEvents(
     if (!dossier || !placed) {
       const box = await findOwnBox(getAppPool(), handSource(person), key, now)
       if (!box) return { kind: 'not found' }
-      found.push({ about: { place: box.place }, key, zone: box.zone, isOut: !box.waits })
+      found.push({ about: { place: box.place }, key, zone: box.zone, isOut: !box.waits, former: null })
       continue
     }
     if (!may(person, placed.event.kind, dossier.sample.kit))
       return { kind: 'forbidden', detail: `You may not withdraw “${placed.event.kind}” of this sample.` }
     lacksReason ||= reason === '' && KINDS[placed.event.kind].isTakenOutWithReason === true
-    found.push({
-      about: { sample: code },
-      key,
-      zone: dossier.plant.zone,
-      isOut: placed.correctedBy.length > 0,
-    })
+    if (restores && placed.event.source !== handSource(person))
+      return { kind: 'forbidden', detail: 'Only whoever recorded this can undo it. Withdraw it instead.' }
+    const isOut = placed.correctedBy.length > 0
+    const former = restores && !isOut ? await findCorrected(getAppPool(), placed.event, now) : null
+    found.push({ about: { sample: code }, key, zone: dossier.plant.zone, isOut, former })
   }
   const known = await findKnownSubmission(person, token, now)
   if (known) return known
@@ -66,14 +71,24 @@ export async function withdrawEvents(
     return { kind: 'refused', faults: [{ field: 'reason', detail: message('record.fault.noReason') }] }
   return acceptSubmission(
     person,
-    { actor, token, what: 'withdrew by hand' },
+    {
+      actor,
+      token,
+      what: found.some(({ former }) => former !== null) ? 'undid a change by hand' : 'withdrew by hand',
+    },
     (register) =>
-      found.map(({ about, key, zone }) => {
-        const { source, id } = createEventAuthor(person, token, hashKey(key))
+      found.map(({ about, key, zone, former }) => {
+        const author = createEventAuthor(person, token, hashKey(key))
+        if (former !== null) {
+          // What was said of a whole consignment and changed for one sample is said of that sample again.
+          const sample = former.sample ?? (consignmentKey(former) === null ? null : (about.sample ?? null))
+          const facts = { [UNDONE_CHANGE]: 'yes' }
+          return reportAnew(former, { sample, corrects: key, facts }, author, register)
+        }
         return parseManualEvent(
           {
-            source,
-            id,
+            source: author.source,
+            id: author.id,
             ...about,
             kind: 'withdrawn',
             at: formatWithOffset(zone, now),
@@ -86,4 +101,13 @@ export async function withdrawEvents(
       }),
     now,
   )
+}
+
+interface Withdrawal {
+  about: { sample: string; place?: undefined } | { place: string; sample?: undefined }
+  key: string
+  zone: string
+  isOut: boolean
+  /** What is reported anew in its place; null if it only goes. */
+  former: ReadEvent | null
 }

@@ -1,5 +1,5 @@
 import { findClockFaults } from '@/lib/custody/clockFaults'
-import { type EventKind, isEventKind, type ReadEvent } from '@/lib/custody/event'
+import { type EventKind, isEventKind, type ReadEvent, UNDONE_CHANGE } from '@/lib/custody/event'
 import { getPlaceOwner, KINDS, type Side } from '@/lib/custody/eventKinds'
 import { RULINGS } from '@/lib/custody/finding'
 import { type HandTimeFault, parseHandTime } from '@/lib/custody/handTime'
@@ -197,7 +197,10 @@ function buildFacts(
   author: EventAuthor,
   previous: Record<string, unknown>,
 ): Record<string, unknown> | undefined {
-  const facts: Record<string, unknown> = { approvedBy: kind === 'extended' ? author.name : undefined }
+  const facts: Record<string, unknown> = {
+    approvedBy: kind === 'extended' ? author.name : undefined,
+    [UNDONE_CHANGE]: undefined,
+  }
   if (KINDS[kind].fields.includes('condition'))
     Object.assign(facts, EARLIER_CONDITION, { condition: parseCondition(readAnswers(form)).condition })
   for (const field of SINGLE_FIELDS) {

@@ -31,6 +31,8 @@ export const record = {
 
   'record.done.one': 'Recorded: {kind}, {time}.',
   'record.done.many': 'Recorded for {count, number} samples: {kind}, {time}.',
+  'record.done.restored':
+    'The change is undone: it counts as it was reported before. What was found meanwhile stays until it is taken back with a reason.',
   'record.done.takenOut':
     '{count, plural, one {The report is withdrawn. It stays visible, struck through.} other {# reports are withdrawn. They stay visible, struck through.}}',
   'record.done.takenOutSince': 'It has been withdrawn since.',

@@ -1,7 +1,7 @@
 import type pg from 'pg'
 import { z } from 'zod'
 import type { ConditionFault } from '@/lib/custody/condition'
-import { type EventKind, eventKey } from '@/lib/custody/event'
+import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { getUnjudgedTemperature, judgeCondition } from '@/lib/custody/receiptFaults'
@@ -9,7 +9,7 @@ import type { Register } from '@/lib/custody/register'
 import type { Clock } from '@/lib/hold/clock'
 import type { Milestone } from '@/lib/hold/milestone'
 import type { Scope } from '@/lib/policy/scope'
-import { declareEventQuery, type LedgerEvent } from '../../ledger/eventLedger'
+import { declareEventQuery, type LedgerEvent, readEventsByKey } from '../../ledger/eventLedger'
 import { readLedgerEvent } from '../../projection/placeLedgerEvents'
 import { withReadTransaction } from '../../projection/readTransaction'
 import { storedSample } from '../../projection/sampleRow'
@@ -143,6 +143,31 @@ export async function listSubmittedEvents(
         },
       ]
     })
+  })
+}
+
+const CORRECTORS = statement(
+  z.object({ key: z.string() }),
+  "select source || '/' || id as key from event where corrects = $1",
+)
+
+/**
+ * What an event corrected, to be reported anew if that is undone; null if it corrected nothing that was reported, or if others
+ * correct the same, whose content stands.
+ */
+export async function findCorrected(
+  pool: pg.Pool,
+  { corrects, ...corrector }: Pick<LedgerEvent, 'source' | 'id' | 'corrects'>,
+  now: number,
+): Promise<ReadEvent | null> {
+  if (corrects === null) return null
+  return withReadTransaction(pool, 'all', now, async ({ client, register }) => {
+    const [event] = await readEventsByKey(client, [corrects])
+    const correctors = await CORRECTORS.all(client, [corrects])
+    if (!event || event.kind === 'withdrawn') return null
+    return correctors.every(({ key }) => key === eventKey(corrector))
+      ? readLedgerEvent(event, register)
+      : null
   })
 }
 
