@@ -3,13 +3,31 @@ import styles from '@/app/ui/EventForm.module.css'
 import { rich } from '@/app/ui/language/rich'
 import { SampleLink } from '@/app/ui/SampleLink'
 import { formatKitCode } from '@/lib/custody/kitCode'
+import { nameAct } from '@/lib/judgement/actText'
+import type { Judgement } from '@/lib/judgement/judge'
+import { describeRestraint } from '@/lib/judgement/restraintText'
+import type { Translate } from '@/lib/messages/translate'
+import { type Actor, isSameActor } from '@/lib/schedule/act'
 import type { SubmittedEvent } from '@/lib/store/read/sample/eventForm'
 
-/** What follows for each box that was just received: what was found wrong first, then what is kept until it is matched. */
-export function ReceivedBoxes({ events }: { events: readonly SubmittedEvent[] }) {
+/**
+ * What follows for each box that was just received: those with something to know first, and all together those of which there is
+ * nothing to say. `judgements`: of the samples, by kit code.
+ */
+export function ReceivedBoxes({
+  events,
+  judgements,
+}: {
+  events: readonly SubmittedEvent[]
+  judgements: ReadonlyMap<string, Judgement>
+}) {
   const t = useTranslate()
-  const isPlain = ({ found, unjudgedTemperature, isKept }: SubmittedEvent) =>
-    found.length === 0 && unjudgedTemperature === null && !isKept
+  const getJudgement = ({ sample }: SubmittedEvent) => judgements.get(sample ?? '') ?? null
+  const isPlain = (event: SubmittedEvent) =>
+    event.found.length === 0 &&
+    event.unjudgedTemperature === null &&
+    !event.isKept &&
+    (getJudgement(event)?.fitness ?? 'fit') === 'fit'
   const plain = events.filter(isPlain)
   return (
     <>
@@ -18,7 +36,7 @@ export function ReceivedBoxes({ events }: { events: readonly SubmittedEvent[] })
           .filter((event) => !isPlain(event))
           .map((event) => (
             <li key={event.key}>
-              <ReceivedBox event={event} />
+              <ReceivedBox event={event} judgement={getJudgement(event)} />
             </li>
           ))}
       </ul>
@@ -36,8 +54,15 @@ export function ReceivedBoxes({ events }: { events: readonly SubmittedEvent[] })
   )
 }
 
-function ReceivedBox({ event: { sample, found, unjudgedTemperature, isKept } }: { event: SubmittedEvent }) {
+function ReceivedBox({
+  event: { sample, found, unjudgedTemperature, isKept, laboratory },
+  judgement,
+}: {
+  event: SubmittedEvent
+  judgement: Judgement | null
+}) {
   const t = useTranslate()
+  const next = judgement && describeDesk(t, judgement, { by: 'laboratory', code: laboratory })
   const what = t.list(found.map((fault) => t.message(fault.what)))
   const code = sample === null ? null : formatKitCode(sample)
   const box =
@@ -48,14 +73,23 @@ function ReceivedBox({ event: { sample, found, unjudgedTemperature, isKept } }: 
     ) : (
       <SampleLink code={sample ?? ''} />
     )
-  const isHeld = found.some(({ grade }) => grade === 'hold')
   return (
     <>
       {rich(t, 'receiving.done.box', { box, found: found.length === 0 ? 'nothing' : 'faults', what })}
-      {isHeld && <strong className={styles.hold}> {t('receiving.done.hold')}</strong>}
+      {next && <strong className={styles.hold}> {next}</strong>}
       {unjudgedTemperature !== null &&
         ` ${t('samples.findings.noRange', { temperature: unjudgedTemperature })}`}
       {isKept && ` ${t('receiving.done.kept')}`}
     </>
+  )
+}
+
+/** What the desk does with a box that is not fit: as it is judged, a sentence; null where nobody asks it for anything. */
+function describeDesk(t: Translate, judgement: Judgement, desk: Actor): string | null {
+  if (judgement.fitness === 'fit') return null
+  const act = judgement.acts.find(({ actor }) => isSameActor(actor, desk))
+  return (
+    describeRestraint(t, judgement, desk) ??
+    (act ? t('receiving.done.act', { act: nameAct(t, 'text', act, 'it') }) : null)
   )
 }

@@ -7,7 +7,8 @@ import { getScope } from '@/lib/policy/principal'
 import { may } from '@/lib/policy/reporting'
 import { listKeptBoxes } from '@/lib/store/read/arrivals/keptBoxes'
 import { getReceivingList } from '@/lib/store/read/arrivals/receivingList'
-import { findVisibleKits, listSubmittedEvents } from '@/lib/store/read/sample/eventForm'
+import { judgeSamples } from '@/lib/store/read/judged/judgeSamples'
+import { findVisibleKits, listSubmittedEvents, type SubmittedEvent } from '@/lib/store/read/sample/eventForm'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
 import { AutoRefresh } from '../ui/AutoRefresh'
 import { DemoNotice } from '../ui/DemoNotice'
@@ -41,6 +42,8 @@ export default async function ReceivingPage({ searchParams }: { searchParams: Pa
   const token = [params.done].flat()[0] ?? ''
   const done =
     token === '' ? [] : await listSubmittedEvents(getAppPool(), scope, handSource(person), token, list.asOf)
+  const received = done.filter(({ kind }) => kind === 'received')
+  const judgements = await judgeSamples(getAppPool(), received.flatMap(toKit), list.asOf)
   return (
     <>
       <DemoNotice isDemo={list.isDemo} />
@@ -51,7 +54,7 @@ export default async function ReceivingPage({ searchParams }: { searchParams: Pa
           from="receiving"
           canUndo={(event) => may(person, event.kind, event)}
         >
-          <ReceivedBoxes events={done.filter(({ kind }) => kind === 'received')} />
+          <ReceivedBoxes events={received} judgements={judgements} />
         </RecordedNotice>
       </ReceivingReport>
       <KeptBoxList kept={kept} now={list.asOf} mayMatch={scope === 'all'} />
@@ -60,4 +63,9 @@ export default async function ReceivingPage({ searchParams }: { searchParams: Pa
       </QueryProvider>
     </>
   )
+}
+
+/** The kit of a report that names a sample; a box that waits to be matched has none. */
+function toKit({ sample, plant, isKept }: SubmittedEvent): { code: string; plant: string }[] {
+  return sample === null || isKept ? [] : [{ code: sample, plant }]
 }

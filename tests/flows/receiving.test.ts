@@ -5,6 +5,7 @@ import { readMain, browserTest as test } from '@/tests/setup/browser'
 import { recordAs } from './byHandProgramme'
 import {
   ELSEWHERE,
+  LAPSED,
   NOT_HANDED_OVER,
   type ReceivingProgramme,
   readReceipts,
@@ -102,7 +103,7 @@ test('a desk receives 42 boxes with scanner and keyboard alone, and each fault s
   ])
   const told = await page.locator('#done').textContent()
   expect(told).toContain(
-    `${formatKitCode(torn)}: seal broken. Do not load it: the programme rules on it first.`,
+    `${formatKitCode(torn)}: seal broken. Do not load it before the programme has ruled.`,
   )
   expect(told).toMatch(
     new RegExp(`${formatKitCode(warm)}: specimen damaged\\..+Whether 21\\.5 °C at receipt is right`),
@@ -236,6 +237,19 @@ describe('a box of no list', () => {
     await page.locator('#done').waitFor()
     await expect.poll(() => focusedName(page), { timeout: 20_000 }).toBe('scan')
     expect(await findReceipts(again)).toHaveLength(1)
+  })
+
+  test('is said not to be loaded if its sample has lapsed, and not to be fine', async ({ openPage }) => {
+    const page = await openPage({ as: { who: server.desk, address: server.address } })
+    await page.goto(`${server.address}/receiving`, { waitUntil: 'networkidle' })
+    await scan(page, LAPSED)
+    await record(page)
+    await page.locator('#done').waitFor()
+    const told = await page.locator('#done').textContent()
+    expect(told).toContain(
+      `${formatKitCode(LAPSED)}. Do not load it: keep or discard it by the site’s rules.`,
+    )
+    expect(told).not.toContain('Nothing was found wrong')
   })
 
   test('gets the same answer whether nobody has its code or another laboratory’s maker', async ({

@@ -14,6 +14,8 @@ const codes = (count: number) => Array.from({ length: count }, () => generateKit
 export const UNDER_WAY = codes(48)
 /** Kits of PL1 for LAB whose hand-over nobody reported. */
 export const NOT_HANDED_OVER = codes(4)
+/** A kit of PL1 on its way to LAB whose limit of ten days is over. */
+export const LAPSED = generateKitCode(random)
 /** A kit of another maker that is bound for another laboratory. */
 export const ELSEWHERE = generateKitCode(random)
 /** Codes that no kit has. */
@@ -43,13 +45,13 @@ export async function startReceivingProgramme(): Promise<ReceivingProgramme> {
     ...rest,
     laboratories: [laboratory, { ...laboratory, code: 'LAB2', name: 'A second laboratory' }],
     kits: [
-      ...[...UNDER_WAY, ...NOT_HANDED_OVER].map((code) => ({ ...kit, code })),
+      ...[...UNDER_WAY, LAPSED, ...NOT_HANDED_OVER].map((code) => ({ ...kit, code })),
       { ...kit, code: ELSEWHERE, plant: 'PL2', product: 'CORK', laboratory: 'LAB2' },
     ],
   }
   await send(server, 'PUT', '/api/register', register)
-  const report = (kind: string, daysAgo: number) =>
-    UNDER_WAY.map((sample) => ({
+  const report = (kind: string, daysAgo: number, those = UNDER_WAY) =>
+    those.map((sample) => ({
       source: 'desk',
       id: `${kind} ${sample}`,
       kind,
@@ -57,7 +59,12 @@ export async function startReceivingProgramme(): Promise<ReceivingProgramme> {
       at: new Date(now - daysAgo * DAY).toISOString(),
       ...(kind === 'dispatched' ? { service: 'road', waybill: `W ${sample}` } : {}),
     }))
-  await send(server, 'POST', '/api/events', [...report('collected', 3), ...report('dispatched', 2)])
+  await send(server, 'POST', '/api/events', [
+    ...report('collected', 3),
+    ...report('dispatched', 2),
+    ...report('collected', 13, [LAPSED]),
+    ...report('dispatched', 12, [LAPSED]),
+  ])
   return server
 }
 

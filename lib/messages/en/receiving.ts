@@ -41,7 +41,7 @@ export const receiving = {
     'Each is recorded as of now, unless you enter a time. What you do not answer counts as not checked.',
 
   'receiving.done.box': '{box}{found, select, nothing {.} other {: {what}.}}',
-  'receiving.done.hold': 'Do not load it: the programme rules on it first.',
+  'receiving.done.act': '{act}.',
   'receiving.done.kept': 'It is kept until an administrator matches it to a sample.',
   'receiving.done.sound': 'Nothing was found wrong.',
   'receiving.done.others':
