@@ -1,6 +1,6 @@
 'use client'
 
-import { type ReactNode, type SubmitEvent, useEffect, useRef, useState } from 'react'
+import { type KeyboardEvent, type ReactNode, type SubmitEvent, useEffect, useRef, useState } from 'react'
 import styles from '@/app/ui/EventForm.module.css'
 import type { OtherBox } from '@/lib/intake/hand/receiptForm'
 import { type Message, message } from '@/lib/messages/message'
@@ -35,6 +35,7 @@ export function DeskForm({
 }) {
   const [desk, setDesk] = useState<Desk>({ opened: new Set(opened), others, known, focused: null, answer })
   const scannedAt = useRef(0)
+  const typed = useRef(NOTHING_TYPED)
   const place = useRef<HTMLFormElement>(null)
   // Where the address names a part of the page, as after every press, the browser takes the focus away until all is loaded.
   useEffect(() => {
@@ -108,6 +109,39 @@ export function DeskForm({
     }))
   }
 
+  /**
+   * A scanner types wherever the focus is, and may end a code with Tab. A code in the scan field is read at Tab as well; one that went
+   * into a field that takes no such text, as a day or a choice, is read from the keys, and the field gets back what it had.
+   */
+  function listen(event: KeyboardEvent<HTMLFormElement>) {
+    const { key, target, currentTarget: form } = event
+    if (event.ctrlKey || event.altKey || event.metaKey) return
+    const field = findScanField(form)
+    const isEnd = key === 'Enter' || (key === 'Tab' && !event.shiftKey)
+    if (target === field) {
+      if (key !== 'Tab' || !isEnd || splitScan(field.value)?.before !== '') return
+      event.preventDefault()
+      return scan(form, event.timeStamp)
+    }
+    if (takesText(target)) return
+    if (key.length === 1) {
+      const isSame = typed.current.target === target
+      const before = isSame ? typed.current : { target, value: readValue(target), keys: '' }
+      typed.current = { ...before, keys: before.keys + key }
+    }
+    if (!isEnd) return
+    const { keys, value } = typed.current
+    typed.current = NOTHING_TYPED
+    const scanned = splitScan(keys)
+    // A day and a time are digits alone.
+    if (!scanned || /^\d+$/.test(scanned.code)) return
+    event.preventDefault()
+    if (isField(target)) target.value = value
+    field.value = scanned.code
+    field.focus()
+    scan(form, event.timeStamp)
+  }
+
   /** What was scanned and could not be read is what is written on the box. */
   function addBox(form: HTMLFormElement) {
     const field = findScanField(form)
@@ -118,10 +152,41 @@ export function DeskForm({
   }
 
   return (
-    <form method="post" action="/api/record" className={styles.form} onSubmit={press} ref={place}>
+    <form
+      method="post"
+      action="/api/record"
+      className={styles.form}
+      onSubmit={press}
+      onKeyDown={listen}
+      ref={place}
+    >
       <DeskContext value={desk}>{children}</DeskContext>
     </form>
   )
+}
+
+/** The keys that were pressed in one field, and what it had before. */
+interface Typed {
+  target: EventTarget | null
+  value: string
+  keys: string
+}
+const NOTHING_TYPED: Typed = { target: null, value: '', keys: '' }
+
+function isField(target: EventTarget): target is HTMLInputElement | HTMLSelectElement {
+  return target instanceof HTMLInputElement || target instanceof HTMLSelectElement
+}
+
+/** Whether what is typed there stays as it is typed. */
+function takesText(target: EventTarget): boolean {
+  return (
+    target instanceof HTMLTextAreaElement || (target instanceof HTMLInputElement && target.type === 'text')
+  )
+}
+
+/** The value of a field that keys can change. */
+function readValue(target: EventTarget): string {
+  return isField(target) ? target.value : ''
 }
 
 /** The first field at fault, or the first sentence that says what is wrong. */

@@ -3,6 +3,7 @@ import { useTranslate } from '#translate'
 import { UNDONE_CHANGE } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatKitCode } from '@/lib/custody/kitCode'
+import type { Translate } from '@/lib/messages/translate'
 import type { SubmittedEvent } from '@/lib/store/read/sample/eventForm'
 import { createFormToken } from './createFormToken'
 import styles from './EventForm.module.css'
@@ -54,7 +55,7 @@ export function RecordedNotice({
         {first.kind !== 'withdrawn' &&
           (only
             ? rich(t, 'record.done.one', recorded)
-            : rich(t, 'record.done.many', { ...recorded, count }))}{' '}
+            : rich(t, 'record.done.many', { ...recorded, about: countBoxes(t, events) }))}{' '}
         {events.some(({ facts }) => facts?.[UNDONE_CHANGE]) && t('record.done.restored')}
         {first.kind !== 'withdrawn' &&
           changeable.length === 0 &&
@@ -95,4 +96,14 @@ export function RecordedNotice({
       {undoable.length === 0 && changeable.length > 0 && change && <p>{change}</p>}
     </div>
   )
+}
+
+/** How many samples, and how many boxes that wait to be matched to one. */
+function countBoxes(t: Translate, events: readonly SubmittedEvent[]): string {
+  const kept = events.filter(({ isKept }) => isKept).length
+  const count = events.length - kept
+  return t.list([
+    ...(count > 0 ? [t('record.done.samples', { count })] : []),
+    ...(kept > 0 ? [t('record.done.boxes', { count: kept })] : []),
+  ])
 }

@@ -5,7 +5,7 @@ import { beforeAll, expect } from 'vitest'
 import { prepareZXingModule, readBarcodes } from 'zxing-wasm/reader'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { browserTest as test } from '@/tests/setup/browser'
-import { FOREIGN, type HandProgramme, OWN, recordAs, startHandProgramme } from './byHandProgramme'
+import { ABSENT, FOREIGN, type HandProgramme, OWN, recordAs, startHandProgramme } from './byHandProgramme'
 
 let server: HandProgramme
 const [first, second, third] = OWN as [string, string, string]
@@ -52,7 +52,8 @@ for (const javaScriptEnabled of [true, false])
     await field.focus()
     for (const [text, said] of [
       [first.toLowerCase(), `${formatKitCode(first)} is ticked.`],
-      [third, `${formatKitCode(third)} is not on this list`],
+      [third, `${formatKitCode(third)} is not awaited: cut `],
+      [ABSENT, `${formatKitCode(ABSENT)} is not on this list`],
       [`${first.slice(0, -1)}?`, 'is not a kit code'],
       [formatKitCode(second), `${formatKitCode(second)} is ticked.`],
     ] as const) {
@@ -64,3 +65,35 @@ for (const javaScriptEnabled of [true, false])
     expect([await isTicked(page, first), await isTicked(page, second)]).toEqual([true, true])
     expect(new URL(page.url()).pathname).toBe('/receiving')
   })
+
+test('a scanner may end a code with Tab, and type it where the focus is on a day or a choice', async ({
+  openPage,
+}) => {
+  const page = await openPage({ as: { who: server.desk, address: server.address } })
+  await page.goto(`${server.address}/receiving`, { waitUntil: 'networkidle' })
+  const focused = () => page.evaluate(() => document.activeElement?.getAttribute('name'))
+  await page.getByLabel('Scan a label, or type its code').focus()
+  await page.keyboard.type(first)
+  await page.keyboard.press('Tab')
+  await expect.poll(() => answer(page)).toContain(`${formatKitCode(first)} is ticked.`)
+  expect(await focused()).toBe('scan')
+  // Without a code Tab goes on to the next field.
+  await page.keyboard.type('12')
+  await page.keyboard.press('Tab')
+  expect(await focused()).toBe('press')
+  await page.getByText('At another time').click()
+  const day = page.getByLabel(/^Day in/)
+  for (const end of ['Enter', 'Tab']) {
+    await day.fill('2026-11-20')
+    await day.focus()
+    await page.keyboard.type(second)
+    await page.keyboard.press(end)
+    await expect.poll(() => answer(page)).toContain(formatKitCode(second))
+    expect([await isTicked(page, second), await day.inputValue(), await focused()]).toEqual([
+      true,
+      '2026-11-20',
+      'scan',
+    ])
+    await page.getByLabel(formatKitCode(second)).uncheck()
+  }
+})

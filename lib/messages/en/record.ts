@@ -30,7 +30,10 @@ export const record = {
   'record.move.submit': 'Move the events',
 
   'record.done.one': 'Recorded: {kind}, {time}.',
-  'record.done.many': 'Recorded for {count, number} samples: {kind}, {time}.',
+  'record.done.many': 'Recorded for {about}: {kind}, {time}.',
+  'record.done.samples': '{count, plural, one {one sample} other {# samples}}',
+  'record.done.boxes':
+    '{count, plural, one {one box without a known kit} other {# boxes without a known kit}}',
   'record.done.restored':
     'The change is undone: it counts as it was reported before. What was found meanwhile stays until it is taken back with a reason.',
   'record.done.takenOut':

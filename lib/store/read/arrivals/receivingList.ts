@@ -1,6 +1,6 @@
 import type pg from 'pg'
 import { z } from 'zod'
-import { listMilestones, UNDER_WAY } from '@/lib/hold/milestone'
+import { AT_PLANT, listMilestones, UNDER_WAY } from '@/lib/hold/milestone'
 import type { Scope } from '@/lib/policy/scope'
 import { ROW_COLUMNS, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
@@ -19,7 +19,7 @@ export interface ReceivingList {
     zone: string
     rows: ComingSample[]
     notShown: number
-    /** Its other open samples that have left their plants: nobody waits for them, and one may be scanned all the same. */
+    /** Its other open samples, those that have left their plants first: nobody waits for them, and one may be scanned all the same. */
     others: JudgedRow[]
   }[]
 }
@@ -38,6 +38,14 @@ const LEFT_PLANT = statement(
   `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
    where settled is null and stage = any($2) and ($1::text[] is null or laboratory = any($1))
    order by stage <> 'delivered', pressing_at, code`,
+)
+
+/** Kits whose hand-over nobody reported, the last issued first. */
+const NOT_SENT = statement(
+  storedSample,
+  `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
+   where settled is null and (stage is null or stage = any($2)) and ($1::text[] is null or laboratory = any($1))
+   order by issued_at desc, code limit ${MAX_ROWS}`,
 )
 
 const WAYBILLS = statement(
@@ -60,7 +68,10 @@ export async function getReceivingList(
   const plants = listJudgedPlants(scope)
   return withJudgedTransaction(pool, scope, { plants }, now, async (reader) => {
     const { client, register, isDemo } = reader
-    const stored = await LEFT_PLANT.all(client, [laboratories, GONE])
+    const stored = [
+      ...(await LEFT_PLANT.all(client, [laboratories, GONE])),
+      ...(await NOT_SENT.all(client, [laboratories, AT_PLANT])),
+    ]
     const open = await judgeRows(
       reader,
       stored.map((one) => toSampleRow(one, register, now)),
