@@ -2,6 +2,7 @@ import type { ReactNode } from 'react'
 import { useTranslate } from '#translate'
 import { UNDONE_CHANGE } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
+import { splitFaultKey } from '@/lib/custody/findingKey'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import type { Translate } from '@/lib/messages/translate'
 import type { SubmittedEvent } from '@/lib/store/read/sample/eventForm'
@@ -33,7 +34,7 @@ export function RecordedNotice({
   const first = events[0]
   if (!first) return null
   const changeable = events.filter(
-    (event) => !event.isTakenOut && event.kind !== 'withdrawn' && canUndo(event),
+    (event) => !event.isTakenOut && (event.kind !== 'withdrawn' || takesFaultBack(event)) && canUndo(event),
   )
   // One that needs a reason is taken out by its own form.
   const undoable = changeable.filter(({ kind }) => !KINDS[kind].isTakenOutWithReason)
@@ -51,7 +52,8 @@ export function RecordedNotice({
   return (
     <div className={styles.done} id="done" role="status">
       <p>
-        {first.kind === 'withdrawn' && t('record.done.takenOut', { count })}
+        {first.kind === 'withdrawn' &&
+          (takesFaultBack(first) ? t('record.done.faultTakenBack') : t('record.done.takenOut', { count }))}
         {first.kind !== 'withdrawn' &&
           (only
             ? rich(t, 'record.done.one', recorded)
@@ -96,6 +98,11 @@ export function RecordedNotice({
       {undoable.length === 0 && changeable.length > 0 && change && <p>{change}</p>}
     </div>
   )
+}
+
+/** Whether it takes back what a receipt found, which stands again once this is withdrawn. */
+function takesFaultBack({ kind, corrects }: SubmittedEvent): boolean {
+  return kind === 'withdrawn' && corrects !== null && splitFaultKey(corrects) !== null
 }
 
 /** How many samples, and how many boxes that wait to be matched to one. */

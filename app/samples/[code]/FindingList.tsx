@@ -6,9 +6,13 @@ import { FormToken } from '@/app/ui/FormToken'
 import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
+import { formatFault } from '@/app/ui/words/fact'
 import { eventKey } from '@/lib/custody/event'
 import { type Finding, RULING_LABELS } from '@/lib/custody/finding'
 import { splitFaultKey } from '@/lib/custody/findingKey'
+import { isCounted } from '@/lib/custody/placing'
+import { readTextFact } from '@/lib/custody/textFact'
+import type { Translate } from '@/lib/messages/translate'
 import { getHandPersonId } from '@/lib/policy/handSource'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { TakeBackState } from './takeBackState'
@@ -27,7 +31,8 @@ export function FindingList({
 }) {
   const t = useTranslate()
   const { sample, row } = dossier
-  if (sample.findings.length === 0 && sample.unjudgedTemperature === null) return null
+  const takenBack = listTakenBack(t, dossier, names)
+  if (sample.findings.length + takenBack.length === 0 && sample.unjudgedTemperature === null) return null
   const link = (params: Record<string, string>, anchor: string) =>
     `/samples/${row.code}?${new URLSearchParams(params)}#${anchor}`
   return (
@@ -61,9 +66,36 @@ export function FindingList({
         {sample.unjudgedTemperature !== null && (
           <li>{t('samples.findings.noRange', { temperature: sample.unjudgedTemperature })}</li>
         )}
+        {takenBack.map(({ what, ...told }) => (
+          <li key={`${what} ${told.by} ${told.reason}`}>
+            {rich(t, 'samples.findings.takenBack', {
+              ...told,
+              what: <s>{what}</s>,
+              day: <Day at={told.at} zone={dossier.plant.zone} now={dossier.asOf} />,
+            })}
+          </li>
+        ))}
       </ul>
     </section>
   )
+}
+
+/** What was found and taken back since, however often it was told: what, when, by whom and why. */
+function listTakenBack(
+  t: Translate,
+  { sample, receipts }: SampleDossier,
+  names: ReadonlyMap<string, string>,
+): { what: string; at: number; by: string; reason: string }[] {
+  const events = sample.events.map(({ event }) => event)
+  const found = sample.events.flatMap((placed) => {
+    const what = placed.takesBack !== null && isCounted(placed) && formatFault(t, placed.takesBack, events)
+    if (!what) return []
+    const { event } = placed
+    const by = names.get(receipts[eventKey(event)]?.reportedBy ?? '') ?? event.source
+    const reason = readTextFact(event, 'reason') ?? ''
+    return [[`${what} ${by} ${reason}`, { what, at: event.earliestAt, by, reason }] as const]
+  })
+  return [...new Map(found).values()]
 }
 
 /** The person, or the source, who told it first; null for what follows from several events. */

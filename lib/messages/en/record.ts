@@ -38,6 +38,8 @@ export const record = {
     'The change is undone: it counts as it was reported before. What was found meanwhile stays until it is taken back with a reason.',
   'record.done.takenOut':
     '{count, plural, one {The report is withdrawn. It stays visible, struck through.} other {# reports are withdrawn. They stay visible, struck through.}}',
+  'record.done.faultTakenBack':
+    'What was found is taken back. It stays visible under What was found, struck through, with your reason.',
   'record.done.takenOutSince': 'It has been withdrawn since.',
   'record.done.seeDue': 'See <link>what is still due</link>.',
   'record.done.undo': '{count, plural, one {Undo} other {Undo all #}}',
