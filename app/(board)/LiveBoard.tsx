@@ -4,22 +4,16 @@ import { keepPreviousData, useQuery } from '@tanstack/react-query'
 import { useSearchParams } from 'next/navigation'
 import { useState } from 'react'
 import { useTranslate } from '#translate'
-import { ActLink } from '@/app/ui/ActLink'
 import { ConnectionNotice, fetchJson, useUnreachableSince } from '@/app/ui/ConnectionNotice'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
-import { SampleLink } from '@/app/ui/SampleLink'
-import { StandingDetail } from '@/app/ui/StandingDetail'
 import { useRereadOnceOver } from '@/app/ui/useRereadOnceOver'
 import { useServerNow } from '@/app/ui/useServerNow'
-import { useViewer, useViewerZone } from '@/app/ui/ViewerProvider'
-import { formatRowAct } from '@/app/ui/words/act'
+import { useViewerZone } from '@/app/ui/ViewerProvider'
 import { formatLongInstant } from '@/app/ui/words/instant'
-import { formatStatus } from '@/app/ui/words/standing'
 import { isListed } from '@/lib/judgement/sampleGroup'
 import type { Translate } from '@/lib/messages/translate'
 import type { Board, BoardFilter } from '@/lib/store/read/board'
-import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 import { BoardAxis, StripLegend } from './BoardAxis'
 import { BoardFilters } from './BoardFilters'
 import { formatBoardQuery, readBoardFilter } from './boardFilter'
@@ -27,7 +21,7 @@ import { formatBoardSummary } from './boardSummary'
 import { GettingStarted } from './GettingStarted'
 import styles from './LiveBoard.module.css'
 import { PlantBand } from './PlantBand'
-import { findPriorities } from './priorities'
+import { Priorities } from './Priorities'
 import { useKeyboardNavigation } from './useKeyboardNavigation'
 import { useStableBands } from './useStableBands'
 
@@ -180,47 +174,5 @@ function BoardHeading({
       </p>
       {!isFiltered && <Priorities board={board} now={now} />}
     </div>
-  )
-}
-
-/** The sample for which most can still be saved, and the one to be replaced. */
-function Priorities({ board, now }: { board: Board; now: number }) {
-  const { save, replace } = findPriorities(board, now)
-  if (!save && !replace) return null
-  return (
-    <p className={styles.first}>
-      {save && <PrioritySample label="board.saveFirst" {...save} now={now} />}
-      {save && replace && <br />}
-      {replace && <PrioritySample label="board.replaceFirst" {...replace} now={now} />}
-    </p>
-  )
-}
-
-function PrioritySample({
-  label,
-  row,
-  plant,
-  now,
-}: {
-  label: 'board.saveFirst' | 'board.replaceFirst'
-  row: JudgedRow
-  plant: { name: string; zone: string }
-  now: number
-}) {
-  const t = useTranslate()
-  const text = formatStatus(t, row, plant.zone, now)
-  const act = formatRowAct(t, row, useViewer(), now)
-  return (
-    <>
-      {rich(t, label, { sample: <SampleLink code={row.code} />, plant: plant.name })}
-      {' · '}
-      {text.headline}
-      <span className={styles.detail}>
-        {' · '}
-        <StandingDetail text={text} />
-      </span>
-      {act && ' · '}
-      {act && <ActLink act={act} />}
-    </>
   )
 }

@@ -46,7 +46,7 @@ export function RecordedNotice({
   }
   const change = only?.sample && (
     <Link href={`/samples/${only.sample}?change=${encodeURIComponent(only.key)}#record`}>
-      {t('record.done.changeTime')}
+      {t(KINDS[only.kind].isTakenOutWithReason ? 'record.done.changeOrTakeBack' : 'record.done.changeTime')}
     </Link>
   )
   return (

@@ -122,6 +122,9 @@ describe('a box that is ruled out', () => {
     await page.getByRole('link', { name: replace }).click()
     await page.waitForURL(/record=replaced/)
     expect(await page.getByLabel('Kit', { exact: false }).first().inputValue()).toBe(KITS.spare)
+    expect(await page.getByLabel('Why', { exact: false }).first().inputValue()).toBe(
+      'The ruling was to cut it again.',
+    )
     await page.getByRole('button', { name: 'Record: replaced by another kit' }).click()
     await page.getByText('Recorded: replaced by another kit').waitFor()
     expect(await readNeeds(page)).toContain('another kit replaces it')

@@ -21,14 +21,8 @@ beforeAll(async () => {
 
 const ARRIVED = UNDER_WAY.slice(0, 40)
 const [torn, wet, warm] = [ARRIVED[3], ARRIVED[17], ARRIVED[39]] as [string, string, string]
-const [second, third, fourth, fifth, sixth, seventh] = UNDER_WAY.slice(40) as [
-  string,
-  string,
-  string,
-  string,
-  string,
-  string,
-]
+type Six = [string, string, string, string, string, string]
+const [second, third, fourth, fifth, sixth, seventh] = UNDER_WAY.slice(40) as Six
 
 const type = async (page: Page, ...keys: string[]) => {
   for (const key of keys) await page.keyboard.press(key)

@@ -1,7 +1,9 @@
 import type { FieldChoices } from '@/app/ui/EventFields'
+import { getTranslate } from '@/app/ui/language/serverTranslate'
 import { EVENT_KINDS, type EventKind, eventKey, isEventKind, type ReadEvent } from '@/lib/custody/event'
 import { getPlaceOwner } from '@/lib/custody/eventKinds'
 import { type Finding, isUnruled } from '@/lib/custody/finding'
+import { findFailure } from '@/lib/custody/fitness'
 import { toCanonical } from '@/lib/custody/kitCode'
 import { canBeMoved } from '@/lib/custody/placing'
 import { type Clock, canBeExtended } from '@/lib/hold/clock'
@@ -13,12 +15,13 @@ import type { Judgement } from '@/lib/judgement/judge'
 import { findLikelyNext } from '@/lib/judgement/likelyNext'
 import { findRestraintOn } from '@/lib/judgement/restraintText'
 import { message } from '@/lib/messages/message'
+import type { Translate } from '@/lib/messages/translate'
 import { formatZone } from '@/lib/messages/zoneName'
 import { handSource } from '@/lib/policy/handSource'
 import { findReportingSide, mayTakeOut } from '@/lib/policy/mayReport'
 import { getScope, type Person } from '@/lib/policy/principal'
 import { getReporter, may } from '@/lib/policy/reporting'
-import { owesFormCopy } from '@/lib/schedule/progress'
+import { formatFailure, owesFormCopy } from '@/lib/schedule/progress'
 import { getKitChoices, listSubmittedEvents, type SubmittedEvent } from '@/lib/store/read/sample/eventForm'
 import type { SampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
@@ -88,7 +91,9 @@ export async function loadEventFormState(
   const zone = isAtLaboratory ? laboratory.zone : plant.zone
   const isTyped = one('typed') === 'yes'
   const form =
-    correcting && !isTyped ? toEventForm(correcting, zone) : readTypedForm(one, isTyped, kind, dossier)
+    correcting && !isTyped
+      ? toEventForm(correcting, zone)
+      : readTypedForm(one, isTyped, kind, dossier, await getTranslate())
   const token = one('done')
   const { services, products } = await getKitChoices(getAppPool(), plant.code, asOf)
   return {
@@ -148,8 +153,10 @@ function readTypedForm(
   one: (name: string) => string,
   isTyped: boolean,
   kind: EventKind | null,
-  { sample, replaced }: SampleDossier,
+  { sample, replaced, asOf }: SampleDossier,
+  t: Translate,
 ): EventFormValues {
+  const failure = findFailure(sample, asOf)
   // A link to a ruling names what it is on, one to a replacement the kit. A spare that replaces a sample is of its product.
   const known: Partial<EventFormValues> = {
     product: sample.product === null ? (replaced?.product ?? '') : '',
@@ -157,6 +164,7 @@ function readTypedForm(
     lot: sample.lot ?? '',
     on: one('on'),
     kit: one('kit'),
+    reason: kind === 'replaced by' && failure !== null ? formatFailure(t, failure.reason) : '',
   }
   return readEventForm((field) => (field === 'kind' ? kind : isTyped ? one(field) : known[field]))
 }

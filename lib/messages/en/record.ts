@@ -44,6 +44,7 @@ export const record = {
   'record.done.seeDue': 'See <link>what is still due</link>.',
   'record.done.undo': '{count, plural, one {Undo} other {Undo all #}}',
   'record.done.changeTime': 'Change the time',
+  'record.done.changeOrTakeBack': 'Change it or take it back',
 
   'record.sample.product':
     '{product, select, unknown {product not yet known} other {{name}}}{hasLot, select, yes {, lot {lot}} other {}}',

@@ -6,10 +6,10 @@ import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
 
 type Plant = Board['bands'][number]['plant']
 
-interface Shown {
+/** A sample to be named first, with what saves or replaces it. */
+export interface Priority {
   plant: Plant
   row: JudgedRow
-  /** What saves most. */
   lead: NextAct
 }
 
@@ -17,10 +17,10 @@ interface Shown {
 export function findPriorities(
   { bands }: Board,
   now: number,
-): { save: Shown | undefined; replace: Shown | undefined } {
+): { save: Priority | undefined; replace: Priority | undefined } {
   const urgent = bands
     .flatMap(({ plant, rows }) =>
-      rows.flatMap((row): Shown[] => {
+      rows.flatMap((row): Priority[] => {
         const lead = getJudgement(row, now)?.acts[0]
         return lead?.isUrgent ? [{ plant, row, lead }] : []
       }),
