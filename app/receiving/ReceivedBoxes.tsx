@@ -62,6 +62,10 @@ function ReceivedBox({
   judgement: Judgement | null
 }) {
   const t = useTranslate()
+  // What is in question for another reason than this receipt's own faults, as the number of a seal that its plant told.
+  const why = found.some(({ grade }) => grade === 'hold')
+    ? null
+    : (judgement?.acts.find(({ findings }) => findings.length > 0)?.why ?? null)
   const next = judgement && describeDesk(t, judgement, { by: 'laboratory', code: laboratory })
   const what = t.list(found.map((fault) => t.message(fault.what)))
   const code = sample === null ? null : formatKitCode(sample)
@@ -76,6 +80,7 @@ function ReceivedBox({
   return (
     <>
       {rich(t, 'receiving.done.box', { box, found: found.length === 0 ? 'nothing' : 'faults', what })}
+      {why && ` ${t.message(why)}`}
       {next && <strong className={styles.hold}> {next}</strong>}
       {unjudgedTemperature !== null &&
         ` ${t('samples.findings.noRange', { temperature: unjudgedTemperature })}`}

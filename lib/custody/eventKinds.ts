@@ -77,7 +77,7 @@ const MILESTONE_KINDS: Record<Milestone, EventKindRow> = {
     reportedBy: ['plant'],
     zoneOwner: 'plant',
     isOnSite: true,
-    fields: ['note'],
+    fields: ['sealNumber', 'note'],
     label: 'event.sealed.label',
   },
   dispatched: {

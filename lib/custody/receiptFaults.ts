@@ -4,6 +4,7 @@ import { joinFindingKey } from './findingKey'
 import { compareByTime } from './history'
 import { isCounted, type PlacedEvent } from './placing'
 import type { LimitsInForce } from './register'
+import { addSealNumberFault, listSealNumbers } from './sealNumbers'
 import type { Telling } from './telling'
 
 /**
@@ -16,8 +17,9 @@ export function listReceiptFaults(
   versions: readonly LimitsInForce[],
 ): Telling[] {
   const takenBack = new Set(placed.filter(isCounted).flatMap(({ takesBack }) => takesBack ?? []))
+  const numbers = listSealNumbers(placed)
   return listReceipts(placed).flatMap(({ event }) =>
-    judgeCondition(event, versions).flatMap(({ fault, grade, what, value }): Telling[] => {
+    judgeCondition(event, versions, numbers).flatMap(({ fault, grade, what, value }): Telling[] => {
       const key = joinFindingKey(eventKey(event), fault)
       if (takenBack.has(key)) return []
       return [{ key, same: `#${fault} ${value}`, grade, what, at: event.earliestAt }]
@@ -25,9 +27,18 @@ export function listReceiptFaults(
   )
 }
 
-/** The faults of one receipt, by the version of the protocol in force when it was received. */
-export function judgeCondition(receipt: ReadEvent, versions: readonly LimitsInForce[]): ConditionFault[] {
-  return listFaults(readCondition(receipt.facts), findRules(versions, receipt.earliestAt))
+/**
+ * The faults of one receipt, by the version of the protocol in force when it was received. `sealNumbers`: those that its plant put
+ * on.
+ */
+export function judgeCondition(
+  receipt: ReadEvent,
+  versions: readonly LimitsInForce[],
+  sealNumbers: readonly string[] = [],
+): readonly ConditionFault[] {
+  const rules = findRules(versions, receipt.earliestAt)
+  const told = readCondition(receipt.facts)
+  return addSealNumberFault(listFaults(told, rules), told, sealNumbers, rules)
 }
 
 /**

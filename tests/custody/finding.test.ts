@@ -3,6 +3,7 @@ import type { ReadEvent } from '@/lib/custody/event'
 import { listUnruled } from '@/lib/custody/finding'
 import type { RegisterEntry } from '@/lib/custody/register'
 import type { ProtocolContent } from '@/lib/custody/registerDocument'
+import { english } from '@/lib/messages/english'
 import { message } from '@/lib/messages/message'
 import {
   consignmentEvent,
@@ -117,6 +118,30 @@ describe('the faults of a receipt', () => {
     expect(list([broken, wet])).toEqual(
       [`${key}#form note`, `${key}#seal hold`, 'desk/again#packaging hold'].sort(),
     )
+  })
+
+  test('include a seal of another number than was put on, also if it is broken', () => {
+    const sealed = event('sealed', '2026-10-02T09:00:00Z', { facts: { sealNumber: 'S-4711' } })
+    const resealed = event('deviation', '2026-10-03T09:00:00Z', {
+      id: 'resealed',
+      facts: { what: 'it broke', sealNumber: 'S 4712' },
+    })
+    const what = (condition: object, ...more: ReadEvent[]) =>
+      deriveKit([sealed, ...more, received('2026-10-06T09:00:00Z', condition)])
+        .findings.filter((one) => one.key.endsWith('#seal'))
+        .map((one) => english.message(one.what))
+    expect(what({ seal: 'intact', sealNumber: 's 4711' })).toEqual([])
+    const differs = 'seal with number S 9, where S-4711 was put on'
+    expect(what({ sealNumber: 'S 9' })).toEqual([differs])
+    expect(what({ seal: 'broken', sealNumber: 'S 9' })).toEqual([
+      'seal broken, and with number S 9, where S-4711 was put on',
+    ])
+    expect(what({ seal: 'broken', sealNumber: 'S4711' })).toEqual(['seal broken'])
+    expect(what({ seal: 'other number', sealNumber: 'S 9' })).toEqual([
+      'seal with another number than on the form',
+    ])
+    expect(what({ sealNumber: 'S 4712' }, resealed)).toEqual([])
+    expect(what({ sealNumber: 'S 4712' })).toHaveLength(1)
   })
 
   test('are one when the same is told twice, known by the first', () => {

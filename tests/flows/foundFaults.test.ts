@@ -100,7 +100,7 @@ test('the desk takes a fault back with a reason, and the plant cannot', async ({
 test('a plant reports that its seal broke, and the desk cannot change that', async ({ openPage }) => {
   const page = await openAs(openPage, server.contact, `/samples/${ownSeal}?record=deviation`)
   await page.getByLabel('What was found').fill('seal broke in the cold store')
-  await page.getByLabel('Sealed again with number').fill('N 4711')
+  await page.getByLabel('Number on its seal').fill('N 4711')
   await page.getByLabel('How long it was open').fill('20 minutes')
   await press(page, 'Record: report a deviation')
   expect(await readMain(page)).toMatch(/Recorded: deviation found, .+ Lisbon\./)

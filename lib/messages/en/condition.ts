@@ -35,6 +35,8 @@ export const condition = {
 
   'finding.seal.broken': 'seal broken',
   'finding.seal.missing': 'seal missing',
+  'finding.seal.differs': 'seal with number {told}, where {number} was put on',
+  'finding.seal.brokenAndDiffers': 'seal broken, and with number {told}, where {number} was put on',
   'finding.seal.otherNumber': 'seal with another number than on the form',
   'finding.packaging.damaged': 'packaging damaged',
   'finding.packaging.wet': 'packaging wet',

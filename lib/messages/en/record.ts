@@ -57,7 +57,7 @@ export const record = {
   'record.field.service': 'Carrier service',
   'record.field.waybill': 'Waybill number, if it has one',
   'record.field.what': 'What was found',
-  'record.field.sealNumber': 'Sealed again with number',
+  'record.field.sealNumber': 'Number on its seal',
   'record.field.openFor': 'How long it was open',
   'record.field.on': 'What is ruled on',
   'record.field.ruling': 'Ruling',
