@@ -5,6 +5,7 @@ import { applyRegister } from '@/lib/store/register/changeRegister'
 import { checkedRegister } from '@/tests/cases/smallProgramme'
 import { makeTestKey } from '@/tests/setup/apiKey'
 import { makeTestDatabase } from '@/tests/setup/database'
+import { drawUsual } from '@/tests/setup/drawUsual'
 import { startTestServer } from '@/tests/setup/server'
 import { ADMINISTRATOR, type SignedIn, signInAs } from '@/tests/setup/signIn'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
@@ -75,7 +76,7 @@ function attack(hostile: HostileBody, key: string): Promise<Answer> {
 }
 
 describe('while four principals send a body made to exhaust the server', () => {
-  test.each(bodies)('$name: health and board answer, and no answer is a 5xx', async (body) => {
+  test.each(drawUsual(bodies, 12))('$name: health and board answer, and no answer is a 5xx', async (body) => {
     await probe(server.address, reader.headers, calm, { minRounds: ROUNDS })
     const answers: Answer[] = []
     let isProbing = true

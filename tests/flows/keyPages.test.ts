@@ -3,6 +3,7 @@ import { beforeAll, describe, expect } from 'vitest'
 import { listKeys } from '@/lib/store/people/keys'
 import { KIT } from '@/tests/cases/smallProgramme'
 import { readMain, browserTest as test, visitAs } from '@/tests/setup/browser'
+import { drawUsual } from '@/tests/setup/drawUsual'
 import { launchCommand } from '@/tests/setup/launcher'
 import { ADMINISTRATOR, signInAs } from '@/tests/setup/signIn'
 import { createReport, type KeyProgramme, startKeyProgramme } from './keyProgramme'
@@ -229,7 +230,7 @@ describe('the commands', () => {
     },
   )
 
-  test.for([
+  const refused = [
     [['--name', 'x'], /at least one --source/],
     [['--name', 'x', '--source', 'hand 1'], /reserved for people/],
     [['--name', 'x', '--source', 'a', '--kind', 'cut'], /not a kind of event/],
@@ -240,7 +241,8 @@ describe('the commands', () => {
     [['--name', 'x', '--source', 'a', '--carrier', '--register'], /Create two keys/],
     [['--name', 'x', '--source', 'their dock'], /speaks under “their dock” for plant PL2/],
     [['--name', 'x', '--source', 'a', '--expires', '2020-01-31'], /is over/],
-  ] as const)('refuse %j in a sentence', async ([options, sentence]) => {
+  ] as const
+  test.for(drawUsual(refused, 4))('refuse %j in a sentence', async ([options, sentence]) => {
     const run = launchCommand('key', [...options], variables())
     expect(await run.ended).toBe(1)
     expect(run.output()).toMatch(sentence)

@@ -7,6 +7,7 @@ import { getDueWork } from '@/lib/store/read/due/dueWork'
 import { loadDemo } from '@/prisma/demo/load'
 import { browserTest as test } from '@/tests/setup/browser'
 import { makeTestDatabase, type TestDatabase } from '@/tests/setup/database'
+import { drawUsual } from '@/tests/setup/drawUsual'
 import { startTestServer } from '@/tests/setup/server'
 import { openSharedServer } from '@/tests/setup/sharedServer'
 import { chooseUsualOrLong } from '@/tests/setup/usualOrLong'
@@ -35,7 +36,8 @@ describe('each page in the pseudo-locale', () => {
     data = await readData(server.database, { withMails: true })
   })
 
-  test.for(PAGES)(
+  // The demo below has each of them in its usual run; here they are also looked at in other widths.
+  test.for(drawUsual(PAGES, 10))(
     'has its sentences from the catalogue and room for half as much again: %s',
     async (name, { openPage }) => {
       const page = await openPage(PSEUDO)
