@@ -114,7 +114,9 @@ export class SampleContext {
     const dueAt = this.#findLoadingLimitAt()
     if (dueAt === null) return null
     const hours = this.register.getOpenMinutes(this.sample.kit.laboratory)
-    return findLastOpenInstant(dueAt, hours, this.laboratory)
+    const lastAt = findLastOpenInstant(dueAt, hours, this.laboratory)
+    // A laboratory that is closed for a year can only be asked to open.
+    return Number.isFinite(lastAt) ? lastAt : dueAt
   }
 
   /** By when it has to be loaded: in receiving hours, and once they are over, by the limit itself, which takes an opening out of hours. */

@@ -84,7 +84,7 @@ function listArrival(context: SampleContext): NextAct[] {
   const { now, desk, sample } = context
   const programme = { by: 'programme' } as const
   const { held } = sample.history
-  const dueAt = context.findDueAt('received') ?? context.findLastLoadingAt()
+  const dueAt = context.findDueAt('received') ?? context.findLoadByAt()
   const isRisky = isAtRisk(context)
   if (context.has('delivered')) {
     const receiptAt = context.computeReceiptDueAt()
@@ -144,7 +144,7 @@ function listLoading(context: SampleContext): NextAct[] {
     timeStop(context, isConditioning ? 'conditioned' : 'loaded', {
       kind: 'not loaded in time',
       plannedAt: context.findLoadingDueAt(),
-      limitAt: context.findLastLoadingAt(),
+      limitAt: context.findLoadByAt(),
     }),
   )
   return [loading, ...listOpening(context)]
