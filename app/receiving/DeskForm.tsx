@@ -125,18 +125,18 @@ export function DeskForm({
     }
     if (takesText(target)) return
     if (key.length === 1) {
-      const isSame = typed.current.target === target
-      const before = isSame ? typed.current : { target, value: readValue(target), keys: '' }
-      typed.current = { ...before, keys: before.keys + key }
+      const before = typed.current.target === target ? typed.current : { target, values: [], keys: '' }
+      typed.current = { target, values: [...before.values, readValue(target)], keys: before.keys + key }
     }
     if (!isEnd) return
-    const { keys, value } = typed.current
+    const { keys, values } = typed.current
     typed.current = NOTHING_TYPED
     const scanned = splitScan(keys)
     // A day and a time are digits alone.
     if (!scanned || /^\d+$/.test(scanned.code)) return
     event.preventDefault()
-    if (isField(target)) target.value = value
+    // What was typed there before the code stays.
+    if (isField(target)) target.value = values[scanned.from] ?? target.value
     field.value = scanned.code
     field.focus()
     scan(form, event.timeStamp)
@@ -165,13 +165,13 @@ export function DeskForm({
   )
 }
 
-/** The keys that were pressed in one field, and what it had before. */
+/** The keys that were pressed in one field, and what it had before each. */
 interface Typed {
   target: EventTarget | null
-  value: string
+  values: readonly string[]
   keys: string
 }
-const NOTHING_TYPED: Typed = { target: null, value: '', keys: '' }
+const NOTHING_TYPED: Typed = { target: null, values: [], keys: '' }
 
 function isField(target: EventTarget): target is HTMLInputElement | HTMLSelectElement {
   return target instanceof HTMLInputElement || target instanceof HTMLSelectElement

@@ -40,14 +40,16 @@ export function readScan(
   return { act: 'add', code: canonical, answer }
 }
 
-/** The kit code at the end of what was typed into another field, because a scanner types wherever the focus is. */
-export function splitScan(text: string): { before: string; code: string } | null {
+/** The kit code at the end of what was typed into another field, and from where on: a scanner types wherever the focus is. */
+export function splitScan(text: string): { before: string; from: number; code: string } | null {
   const found = new RegExp(
     `(?:${SYMBOLOGY})?\\p{Cc}*([0-9A-Za-z]{4}-?[0-9A-Za-z]{4})[\\s\\p{Cc}]*$`,
     'u',
   ).exec(text)
   const code = toCanonical(found?.[1] ?? '')
-  return found && isKitCode(code) ? { before: text.slice(0, found.index).trim(), code } : null
+  return found && isKitCode(code)
+    ? { before: text.slice(0, found.index).trim(), from: found.index, code }
+    : null
 }
 
 /** A name that no box of the form has yet, for one whose code nobody can read. */

@@ -17,13 +17,14 @@ export function listReceiptFaults(
   versions: readonly LimitsInForce[],
 ): Telling[] {
   const takenBack = new Set(placed.filter(isCounted).flatMap(({ takesBack }) => takesBack ?? []))
-  const numbers = listSealNumbers(placed)
   return listReceipts(placed).flatMap(({ event }) =>
-    judgeCondition(event, versions, numbers).flatMap(({ fault, grade, what, value }): Telling[] => {
-      const key = joinFindingKey(eventKey(event), fault)
-      if (takenBack.has(key)) return []
-      return [{ key, same: `#${fault} ${value}`, grade, what, at: event.earliestAt }]
-    }),
+    judgeCondition(event, versions, listSealNumbers(placed, event)).flatMap(
+      ({ fault, grade, what, value }): Telling[] => {
+        const key = joinFindingKey(eventKey(event), fault)
+        if (takenBack.has(key)) return []
+        return [{ key, same: `#${fault} ${value}`, grade, what, at: event.earliestAt }]
+      },
+    ),
   )
 }
 

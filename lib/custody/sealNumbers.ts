@@ -1,17 +1,25 @@
 import { message } from '@/lib/messages/message'
 import { CONDITION, type Condition, type ConditionFault, type ConditionRules } from './condition'
+import type { ReadEvent } from './event'
 import { compareByTime } from './history'
 import { toCanonical } from './kitCode'
-import { isCounted, type PlacedEvent } from './placing'
+import type { PlacedEvent } from './placing'
 import { readTextFact } from './textFact'
 
-/** The numbers of the seals that were put on a sample, as its plant told them, in the order of time: when it was sealed, and sealed again. */
-export function listSealNumbers(placed: readonly PlacedEvent[]): string[] {
+/**
+ * The numbers of the seals that were put on a sample, in the order of time, as was known when it was received: told by then, and of
+ * a time before. A correction adds a number and takes none away, so that nobody can change afterwards what a receipt found.
+ */
+export function listSealNumbers(placed: readonly PlacedEvent[], receipt: ReadEvent): string[] {
+  const wasKnown = ({ earliestAt, acceptedAt }: ReadEvent) =>
+    earliestAt <= receipt.earliestAt &&
+    (acceptedAt == null || receipt.acceptedAt == null || acceptedAt <= receipt.acceptedAt)
   return placed
-    .filter((one) => isCounted(one) && (one.event.kind === 'sealed' || one.event.kind === 'deviation'))
     .map(({ event }) => event)
+    .filter((event) => (event.kind === 'sealed' || event.kind === 'deviation') && wasKnown(event))
     .sort(compareByTime)
     .flatMap((event) => readTextFact(event, 'sealNumber') ?? [])
+    .filter((number) => toCanonical(number) !== '')
 }
 
 /**
@@ -24,8 +32,8 @@ export function addSealNumberFault(
   numbers: readonly string[],
   rules: ConditionRules,
 ): readonly ConditionFault[] {
-  if (sealNumber === undefined || numbers.length === 0 || seal === 'missing' || seal === 'other number')
-    return faults
+  const isTold = sealNumber !== undefined && toCanonical(sealNumber) !== ''
+  if (!isTold || numbers.length === 0 || seal === 'missing' || seal === 'other number') return faults
   if (numbers.some((one) => toCanonical(one) === toCanonical(sealNumber))) return faults
   const values = { told: sealNumber, number: numbers.at(-1) as string }
   const differing = {

@@ -140,7 +140,7 @@ function listQuestionActs(
       byAt: rulingAt,
       findings: listNamedFindings(unruled),
       ...(!isForWantOfTimes && {
-        late: { kind: 'deviation with no ruling', afterAt: Math.max(rulingAt, first.at) },
+        late: { kind: 'deviation with no ruling', afterAt: rulingAt },
       }),
     },
   )

@@ -130,11 +130,16 @@ export class SampleContext {
    * day after that where nothing does.
    */
   findRulingDueAt(foundAt: number): number {
-    if (this.hasReached('loaded')) return this.#computeOfficeDueAt(foundAt)
+    const officeDueAt = this.#computeOfficeDueAt(Math.max(foundAt, this.findLatestAt('reported') ?? foundAt))
+    if (this.hasReached('loaded')) return officeDueAt
     const handOverAt = this.hasReached('dispatched')
       ? null
       : findSooner(this.findHandOverDueAt(), this.findDueAt('dispatched'))
-    return handOverAt ?? this.findLoadByAt() ?? this.#computeOfficeDueAt(foundAt)
+    const waitingAt = handOverAt ?? this.findLastLoadingAt()
+    if (waitingAt !== null && waitingAt >= foundAt) return waitingAt
+    // It was found when that had passed.
+    const limitAt = this.#findLoadingLimitAt()
+    return limitAt !== null && limitAt >= foundAt ? Math.min(limitAt, officeDueAt) : officeDueAt
   }
 
   /** Before this instant a stop at the milestone would be early; null if it can be now. */
@@ -240,7 +245,10 @@ export class SampleContext {
   findFormCopyDueAt(): number | null {
     const leftAt = this.findLatestAt('dispatched') ?? this.findLatestAt('received')
     if (leftAt === null) return null
-    const missingAt = Math.max(leftAt, findFormFaultAt(this.sample) ?? leftAt)
+    const { sample } = this
+    // Before a copy has come, it was due already.
+    const foundAt = sample.formCopyAt === null ? null : findFormFaultAt(sample)
+    const missingAt = Math.max(leftAt, foundAt ?? leftAt)
     const { zone } = this.workdays
     const next = findFirstFittingDay(toLocalDay(missingAt, zone) + 1, this.workdays, () => true)
     return getDayEnd(next, zone)

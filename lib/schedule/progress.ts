@@ -34,9 +34,9 @@ export function isDone(sample: Sample, act: ActKind, plantZone: string, now: num
   return milestone === null ? isPosted(sample, plantZone, now) : hasReached(sample, milestone)
 }
 
-/** When a receipt first found the form missing or incomplete, ms UTC; null if none did. */
+/** When a receipt last found the form missing or incomplete, ms UTC; null if none did. */
 export function findFormFaultAt({ findings }: Pick<Sample, 'findings'>): number | null {
-  return findings.find(({ key }) => splitFaultKey(key)?.fault === 'form')?.at ?? null
+  return findings.findLast(({ key }) => splitFaultKey(key)?.fault === 'form')?.at ?? null
 }
 
 /**

@@ -83,7 +83,7 @@ function draftPlantEvents(
     })
   }
   if (sealed !== undefined)
-    drafts.push({ ...desk('sealed', sealed), facts: { seal: `S${random.int(10_000, 99_999)}` } })
+    drafts.push({ ...desk('sealed', sealed), facts: { sealNumber: `S${random.int(10_000, 99_999)}` } })
   if (dispatched !== undefined) {
     const isScanned = random.chance(0.35)
     const event = { ...desk('dispatched', dispatched), ...consignment }

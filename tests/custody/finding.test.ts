@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import type { ReadEvent } from '@/lib/custody/event'
+import { eventKey, type ReadEvent } from '@/lib/custody/event'
 import { listUnruled } from '@/lib/custody/finding'
 import type { RegisterEntry } from '@/lib/custody/register'
 import type { ProtocolContent } from '@/lib/custody/registerDocument'
@@ -142,6 +142,26 @@ describe('the faults of a receipt', () => {
     ])
     expect(what({ sealNumber: 'S 4712' }, resealed)).toEqual([])
     expect(what({ sealNumber: 'S 4712' })).toHaveLength(1)
+    expect(what({ sealNumber: ' - ' })).toEqual([])
+    // Nobody changes afterwards what a receipt found, by a later seal, a correction, or a finding of the laboratory.
+    const later = (kind: 'sealed' | 'deviation', changes: object) =>
+      event(kind, '2026-10-07T09:00:00Z', { facts: { sealNumber: 'S 9' }, ...changes })
+    expect(what({ sealNumber: 'S 9' }, later('sealed', { id: 'again' }))).toEqual([differs])
+    expect(what({ sealNumber: 'S 9' }, later('sealed', { id: 'again', corrects: eventKey(sealed) }))).toEqual(
+      [differs],
+    )
+    expect(what({ sealNumber: 'S 9' }, later('deviation', { id: 'other' }))).toEqual([differs])
+    const acceptedBy = (one: ReadEvent, at: string): ReadEvent => ({ ...one, acceptedAt: ms(at) })
+    const receipt = acceptedBy(
+      received('2026-10-06T09:00:00Z', { sealNumber: 'S 9' }),
+      '2026-10-06T09:00:01Z',
+    )
+    const early = event('sealed', '2026-10-02T10:00:00Z', { id: 'early', facts: { sealNumber: 'S 9' } })
+    const count = (acceptedAt: string) =>
+      deriveKit([sealed, acceptedBy(early, acceptedAt), receipt]).findings.filter((one) =>
+        one.key.endsWith('#seal'),
+      ).length
+    expect([count('2026-10-02T10:00:01Z'), count('2026-10-08T09:00:00Z')]).toEqual([0, 1])
   })
 
   test('are one when the same is told twice, known by the first', () => {

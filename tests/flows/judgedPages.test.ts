@@ -212,7 +212,7 @@ test('a retained sample that has lapsed asks nobody for anything', async ({ open
   for (const who of [server.administrator, contact]) {
     const { page, line, needs } = await readBoth(openPage, who, KITS.retained)
     expect(line).toMatch(/lapsed 2 days ago cut to chamber · Do not send it\.$/)
-    expect(needs).toMatch(/Do not send it\..*nobody has to do anything about it/)
+    expect(needs).toMatch(/Do not send it\..*Nobody has to do anything about it/)
     await page.goto(`${server.address}/due`)
     expect(await readMain(page)).not.toContain(formatKitCode(KITS.retained))
   }

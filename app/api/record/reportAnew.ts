@@ -1,4 +1,4 @@
-import type { ReadEvent } from '@/lib/custody/event'
+import { type ReadEvent, UNDONE_CHANGE } from '@/lib/custody/event'
 import type { Register } from '@/lib/custody/register'
 import { type ParsedEvent, parseManualEvent } from './recordEvents'
 
@@ -21,6 +21,7 @@ export function reportAnew(
   author: { source: string; id: string },
   register: Register,
 ): ParsedEvent {
+  const { [UNDONE_CHANGE]: _, ...kept } = event.facts ?? {}
   return parseManualEvent(
     {
       source: author.source,
@@ -35,7 +36,7 @@ export function reportAnew(
       product: event.product ?? undefined,
       lot: event.lot ?? undefined,
       corrects,
-      facts: { ...event.facts, ...facts },
+      facts: { ...kept, ...facts },
     },
     register,
   )

@@ -118,6 +118,6 @@ function formatCare(t: Translate, { judgement, stage }: JudgedRow): string {
 /** Why nobody is asked for anything. */
 function formatNothing({ judgement, replacedBy, purpose }: JudgedRow) {
   if (replacedBy !== null) return 'samples.needs.replaced'
-  if (purpose === 'retained') return 'samples.needs.retained'
-  return judgement?.fitness === 'unfit' ? 'samples.needs.notOwed' : 'samples.needs.nothing'
+  if (judgement?.fitness === 'unfit') return 'samples.needs.notOwed'
+  return purpose === 'retained' ? 'samples.needs.retained' : 'samples.needs.nothing'
 }

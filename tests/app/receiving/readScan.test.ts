@@ -28,9 +28,12 @@ test.each([
 
 describe('what a scanner typed into another field', () => {
   test.each([
-    [`21.5${listed}`, { before: '21.5', code: listed }],
-    [`a dent ${listed.slice(0, 4).toLowerCase()}-${listed.slice(4)}`, { before: 'a dent', code: listed }],
-    [`21.5]C1${listed}\u001d`, { before: '21.5', code: listed }],
+    [`21.5${listed}`, { before: '21.5', from: 4, code: listed }],
+    [
+      `a dent ${listed.slice(0, 4).toLowerCase()}-${listed.slice(4)}`,
+      { before: 'a dent', from: 7, code: listed },
+    ],
+    [`21.5]C1${listed}\u001d`, { before: '21.5', from: 4, code: listed }],
     ['a dent', null],
     [`21.5${listed.replace('2', '3')}`, null],
   ])('“%s” is split as %o', (text, found) => {
