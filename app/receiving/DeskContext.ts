@@ -2,6 +2,7 @@
 import { createContext, use } from 'react'
 import type { OtherBox } from '@/lib/intake/hand/receiptForm'
 import type { Message } from '@/lib/messages/message'
+import type { KnownKits } from './readScan'
 
 /** What the parts of the receiving form share while someone fills it in. */
 export interface Desk {
@@ -10,7 +11,7 @@ export interface Desk {
   /** The boxes that are on no list. */
   others: readonly OtherBox[]
   /** What is known of kits that are on no list, by code. */
-  known: Readonly<Record<string, string>>
+  known: KnownKits
   /** The box whose condition was opened last by someone here. */
   focused: { name: string } | null
   /** The answer to the last scan. */

@@ -53,7 +53,7 @@ function BoxLabel({ box: { name }, isTicked }: { box: OtherBox; isTicked: boolea
       <input type="checkbox" name="box" value={name} defaultChecked={isTicked} />
       <span>
         {isKit ? <code>{formatKitCode(name)}</code> : t('receiving.box.noCode')}
-        {isKit && <small>{known[name] ?? t('receiving.box.notListed')}</small>}
+        {isKit && <small>{known[name]?.text ?? t('receiving.box.notListed')}</small>}
       </span>
     </label>
   )

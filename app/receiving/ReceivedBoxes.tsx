@@ -62,12 +62,13 @@ function ReceivedBox({
   judgement: Judgement | null
 }) {
   const t = useTranslate()
-  // What is in question for another reason than this receipt's own faults, as the number of a seal that its plant told.
-  const why = found.some(({ grade }) => grade === 'hold')
-    ? null
-    : (judgement?.acts.find(({ findings }) => findings.length > 0)?.why ?? null)
+  const [first] = judgement?.acts ?? []
+  // The judgement names all that waits for a ruling; a receipt alone knows no seal numbers of the plant.
+  const waiting = judgement?.acts.find(({ findings }) => findings.length > 0)?.why ?? null
+  const why = waiting ?? (judgement?.fitness === 'unfit' && first ? first.why : null)
+  const told = waiting === null ? found : found.filter(({ grade }) => grade === 'note')
   const next = judgement && describeDesk(t, judgement, { by: 'laboratory', code: laboratory })
-  const what = t.list(found.map((fault) => t.message(fault.what)))
+  const what = t.list(told.map((fault) => t.message(fault.what)))
   const code = sample === null ? null : formatKitCode(sample)
   const box =
     code === null ? (
@@ -79,7 +80,7 @@ function ReceivedBox({
     )
   return (
     <>
-      {rich(t, 'receiving.done.box', { box, found: found.length === 0 ? 'nothing' : 'faults', what })}
+      {rich(t, 'receiving.done.box', { box, found: told.length === 0 ? 'nothing' : 'faults', what })}
       {why && ` ${t.message(why)}`}
       {next && <strong className={styles.hold}> {next}</strong>}
       {unjudgedTemperature !== null &&

@@ -9,6 +9,7 @@ import { formatZone } from '@/lib/messages/zoneName'
 import { BoxDetails } from './BoxDetails'
 import { DeskForm } from './DeskForm'
 import { OtherBoxes } from './OtherBoxes'
+import type { KnownKits } from './readScan'
 import type { ReceivingState } from './receivingState'
 import { ScanBar } from './ScanBar'
 import { TickItem } from './TickItem'
@@ -26,7 +27,7 @@ export function ReceivingForm({
   rows: readonly TickRow[]
   state: ReceivingState
   /** What is known of kits that are on no list, by code. */
-  known: Readonly<Record<string, string>>
+  known: KnownKits
   /** It is the first of its page. */
   isFirst: boolean
 }) {

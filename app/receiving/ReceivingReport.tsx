@@ -7,8 +7,7 @@ import { formatWhereabouts } from '@/app/ui/words/stage'
 import { formatStatus } from '@/app/ui/words/standing'
 import type { Translate } from '@/lib/messages/translate'
 import type { Person } from '@/lib/policy/principal'
-import type { ReceivingList } from '@/lib/store/read/arrivals/receivingList'
-import type { JudgedRow } from '@/lib/store/read/judged/judgedRow'
+import type { KnownSample, ReceivingList } from '@/lib/store/read/arrivals/receivingList'
 import type { VisibleKit } from '@/lib/store/read/sample/eventForm'
 import { ReceivingForm } from './ReceivingForm'
 import { readReceivingState } from './receivingState'
@@ -81,7 +80,10 @@ function LaboratorySection({
   const { code, name, zone, rows } = laboratory
   const listed = rows.map((row) => row.code)
   const known = Object.fromEntries(
-    laboratory.others.map((row) => [row.code, describeKnown(t, row, zone, now)]),
+    laboratory.others.map((row) => [
+      row.code,
+      { text: describeKnown(t, row, zone, now), isReceived: isReceived(row) },
+    ]),
   )
   const state = readReceivingState(params, { code, zone }, listed, { kits, known, person, now })
   return (
@@ -114,10 +116,31 @@ function LaboratorySection({
   )
 }
 
-/** What a desk has to know of an open sample that nobody waits for, if it is scanned. */
-function describeKnown(t: Translate, row: JudgedRow, zone: string, now: number): string {
-  const { headline, found, restraint } = formatStatus(t, row, zone, now)
-  return [`${formatWhereabouts(t, row, zone, now)}; ${headline}.`, found, restraint].filter(Boolean).join(' ')
+/** What a desk has to know of a sample that nobody waits for, if it is scanned. Its box is at the laboratory, so it is not to be sent. */
+function describeKnown(t: Translate, row: KnownSample, zone: string, now: number): string {
+  const { headline, found } = formatStatus(t, row, zone, now)
+  const isBarred = row.judgement ? row.judgement.restraint !== null : isOver(row)
+  return [
+    t('receiving.known', {
+      product: row.productName ?? row.product ?? t('act.product.unnamed'),
+      plant: row.plantHeading.name,
+      whereabouts: formatWhereabouts(t, row, zone, now),
+      headline,
+    }),
+    found,
+    isBarred && t('restraint.doNotLoad'),
+  ]
+    .filter(Boolean)
+    .join(' ')
+}
+
+/** Whether a sample of which nothing is asked any more proves nothing, and may still come. */
+function isOver({ standing, ...row }: KnownSample): boolean {
+  return (standing === 'lapsed' || standing === 'ended') && !isReceived(row)
+}
+
+function isReceived({ milestones }: Pick<KnownSample, 'milestones'>): boolean {
+  return milestones.some(({ milestone }) => milestone === 'received')
 }
 
 function Counts({ laboratory: { rows, notShown } }: { laboratory: Laboratory }) {

@@ -1,6 +1,9 @@
 import { findKitCodeFault, formatKitCode, isKitCode, toCanonical } from '@/lib/custody/kitCode'
 import { type Message, message } from '@/lib/messages/message'
 
+/** What is known of kits that are on no list, by code. */
+export type KnownKits = Readonly<Record<string, { text: string; isReceived: boolean }>>
+
 /** What a scan does on the page to the box of a code: ticks it, opens its condition, or adds it as one that is on no list. */
 export type Scan =
   | { act: 'tick' | 'open' | 'add'; code: string; answer: Message }
@@ -22,7 +25,7 @@ export function readScan(
   text: string,
   listed: readonly string[],
   ticked: readonly string[],
-  known: Readonly<Record<string, string>>,
+  known: KnownKits,
 ): Scan {
   const canonical = toCanonical(stripScannerMarks(text))
   const code = formatKitCode(canonical)
@@ -32,11 +35,13 @@ export function readScan(
     return { act: 'open', code: canonical, answer: message('receiving.scan.opened', { code }) }
   if (listed.includes(canonical))
     return { act: 'tick', code: canonical, answer: message('receiving.scan.ticked', { code }) }
-  const what = known[canonical]
+  const what = Object.hasOwn(known, canonical) ? known[canonical] : undefined
+  if (what?.isReceived)
+    return { act: null, answer: message('receiving.scan.received', { code, known: what.text }) }
   const answer =
     what === undefined
       ? message('receiving.scan.notListed', { code })
-      : message('receiving.scan.notAwaited', { code, known: what })
+      : message('receiving.scan.notAwaited', { code, known: what.text })
   return { act: 'add', code: canonical, answer }
 }
 

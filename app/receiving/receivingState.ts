@@ -7,7 +7,7 @@ import { type Message, message } from '@/lib/messages/message'
 import type { Person } from '@/lib/policy/principal'
 import type { VisibleKit } from '@/lib/store/read/sample/eventForm'
 import { findBarredKits } from './findBarredKits'
-import { createBoxName, readScan } from './readScan'
+import { createBoxName, type KnownKits, readScan } from './readScan'
 import { readFields } from './receivingParams'
 
 type Params = Record<string, string | string[] | undefined>
@@ -48,7 +48,7 @@ export function readReceivingState(
     now,
   }: {
     kits: readonly VisibleKit[]
-    known: Readonly<Record<string, string>>
+    known: KnownKits
     person: Person
     now: number
   },
@@ -100,7 +100,7 @@ function press(
   button: string,
   text: string,
   listed: readonly string[],
-  known: Readonly<Record<string, string>>,
+  known: KnownKits,
 ): Pick<ReceivingState, 'scan'> & { ticked: string[]; others: OtherBox[]; opened: string[] } {
   const { ticked, others } = said
   const scan = { answer: null, last: '' }

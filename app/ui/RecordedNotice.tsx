@@ -31,14 +31,17 @@ export function RecordedNotice({
   children?: ReactNode
 }) {
   const t = useTranslate()
-  const first = events[0]
+  // What was taken back with what was reported, as when a receipt is moved, is no report of its own.
+  const reports = events.filter(({ kind }) => kind !== 'withdrawn')
+  const shown = reports.length > 0 ? reports : events
+  const first = shown[0]
   if (!first) return null
   const changeable = events.filter(
     (event) => !event.isTakenOut && (event.kind !== 'withdrawn' || takesFaultBack(event)) && canUndo(event),
   )
   // One that needs a reason is taken out by its own form.
   const undoable = changeable.filter(({ kind }) => !KINDS[kind].isTakenOutWithReason)
-  const count = events.length
+  const count = shown.length
   const only = count === 1 ? first : null
   const recorded = {
     kind: t(KINDS[first.kind].label),
@@ -57,7 +60,7 @@ export function RecordedNotice({
         {first.kind !== 'withdrawn' &&
           (only
             ? rich(t, 'record.done.one', recorded)
-            : rich(t, 'record.done.many', { ...recorded, about: countBoxes(t, events) }))}{' '}
+            : rich(t, 'record.done.many', { ...recorded, about: countBoxes(t, shown) }))}{' '}
         {events.some(({ facts }) => facts?.[UNDONE_CHANGE]) && t('record.done.restored')}
         {first.kind !== 'withdrawn' &&
           changeable.length === 0 &&
@@ -67,7 +70,7 @@ export function RecordedNotice({
       {children}
       {!only && !children && (
         <p>
-          {events.map(({ key, sample }) => (
+          {shown.map(({ key, sample }) => (
             <span key={key}>
               {sample && <Link href={`/samples/${sample}`}>{formatKitCode(sample)}</Link>}{' '}
             </span>
@@ -90,7 +93,7 @@ export function RecordedNotice({
             </span>
           ))}
           <button type="submit" className={styles.second}>
-            {t('record.done.undo', { count: undoable.length })}
+            {t('record.done.undo', { count: Math.min(undoable.length, count) })}
           </button>
           {change}
         </form>

@@ -13,11 +13,13 @@ const FORBIDDEN: Record<Restraint, readonly Milestone[]> = {
 }
 
 /** Every kind that a restraint can forbid. */
-export const RESTRAINABLE: readonly string[] = Object.values(FORBIDDEN).flat()
+export const RESTRAINABLE: readonly string[] = [...Object.values(FORBIDDEN).flat(), 'reported']
 
 /** Why an event of a kind must not happen to a sample now; null where it may. */
 export function findRestraintOn(kind: string, judgement: Restrained): Message | null {
-  const { restraint } = judgement
+  const { restraint, fitness } = judgement
+  // The report on one in question is held until the programme has ruled.
+  if (kind === 'reported' && fitness === 'in question') return message('act.inQuestion.holdReport')
   const forbidden: readonly string[] = restraint === null ? [] : FORBIDDEN[restraint]
   return forbidden.includes(kind) ? getRestraintMessage(judgement) : null
 }

@@ -136,6 +136,14 @@ test('the faults of a receipt move with it to the kit that it belongs to', async
   expect(await page.locator('#found').filter({ hasText: 'seal broken' }).count()).toBe(0)
   await page.goto(`${server.address}/samples/${meant}`)
   expect(await readFound(page)).toContain('seal broken')
+  await page.goBack()
+  await page.goBack()
+  expect(await page.locator('#done').textContent()).toContain('Recorded: received')
+  await press(page, 'Undo')
+  await page.goto(`${server.address}/samples/${slipped}`)
+  expect(await readFound(page)).toContain('seal broken')
+  await page.goto(`${server.address}/samples/${meant}`)
+  expect(await page.locator('#found li:not(:has(s))').count()).toBe(0)
 })
 
 test('a deviation is withdrawn only with a reason', async ({ openPage }) => {

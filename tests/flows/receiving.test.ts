@@ -9,6 +9,7 @@ import {
   NOT_HANDED_OVER,
   type ReceivingProgramme,
   readReceipts,
+  scan,
   startReceivingProgramme,
   UNDER_WAY,
   UNKNOWN,
@@ -24,12 +25,13 @@ const [torn, wet, warm] = [ARRIVED[3], ARRIVED[17], ARRIVED[39]] as [string, str
 type Six = [string, string, string, string, string, string]
 const [second, third, fourth, fifth, sixth, seventh] = UNDER_WAY.slice(40) as Six
 
+async function openDesk(openPage: (options: object) => Promise<Page>): Promise<Page> {
+  const page = await openPage({ as: { who: server.desk, address: server.address } })
+  await page.goto(`${server.address}/receiving`, { waitUntil: 'networkidle' })
+  return page
+}
 const type = async (page: Page, ...keys: string[]) => {
   for (const key of keys) await page.keyboard.press(key)
-}
-const scan = async (page: Page, text: string) => {
-  await page.keyboard.type(text)
-  await page.keyboard.press('Enter')
 }
 const FAULT = 'It is reported already. If that report is wrong, correct or withdraw it.'
 const answer = (page: Page) => page.locator('[data-scanned]').textContent()
@@ -38,8 +40,7 @@ const focusedName = (page: Page) => page.evaluate(() => document.activeElement?.
 test('a desk receives 42 boxes with scanner and keyboard alone, and each fault stays with its box', async ({
   openPage,
 }) => {
-  const page = await openPage({ as: { who: server.desk, address: server.address } })
-  await page.goto(`${server.address}/receiving`, { waitUntil: 'networkidle' })
+  const page = await openDesk(openPage)
   expect(await focusedName(page)).toBe('scan')
   for (const code of ARRIVED) {
     await scan(page, code)
@@ -50,7 +51,6 @@ test('a desk receives 42 boxes with scanner and keyboard alone, and each fault s
   await expect.poll(() => focusedName(page)).toBe(`condition.${torn}.seal`)
   await type(page, 'ArrowRight', 'ArrowRight', 'Enter')
   expect(await focusedName(page)).toBe('scan')
-  // The packaging: wet. The next label is scanned from there.
   await scan(page, wet)
   await expect.poll(() => focusedName(page)).toBe(`condition.${wet}.seal`)
   await type(page, 'Tab', 'Tab', 'ArrowRight', 'ArrowRight', 'ArrowRight')
@@ -95,10 +95,10 @@ test('a desk receives 42 boxes with scanner and keyboard alone, and each fault s
   ])
   const told = await page.locator('#done').textContent()
   expect(told).toContain(
-    `${formatKitCode(torn)}: seal broken. Do not load it before the programme has ruled.`,
+    `${formatKitCode(torn)}. Found: seal broken. Do not load it before the programme has ruled.`,
   )
   expect(told).toMatch(
-    new RegExp(`${formatKitCode(warm)}: specimen damaged\\..+Whether 21\\.5 °C at receipt is right`),
+    new RegExp(`${formatKitCode(warm)}\\. Found: specimen damaged\\..+Whether 21\\.5 °C at receipt is right`),
   )
   expect(told).toContain('Recorded for 40 samples and 2 boxes without a known kit: received')
   expect(told).toContain('Nothing was found wrong with the other 37:')
@@ -160,8 +160,7 @@ test('without scripts, nothing typed is lost between scans, openings and faults'
 
 describe('the same answers for several boxes', () => {
   test('hold only if one says so, and an answer of a box comes before them', async ({ openPage }) => {
-    const page = await openPage({ as: { who: server.desk, address: server.address } })
-    await page.goto(`${server.address}/receiving`, { waitUntil: 'networkidle' })
+    const page = await openDesk(openPage)
     await tickUnderWay(page, third, fourth)
     await page.getByRole('button', { name: `Condition of ${formatKitCode(fourth)}` }).click()
     await page.getByRole('radio', { name: 'broken' }).first().check()
@@ -207,26 +206,30 @@ describe('a box of no list', () => {
   test('is received on its sample if the kit is this laboratory’s, though nobody handed it over', async ({
     openPage,
   }) => {
-    const [code, again] = NOT_HANDED_OVER as [string, string]
-    const page = await openPage({ as: { who: server.desk, address: server.address } })
-    await page.goto(`${server.address}/receiving`, { waitUntil: 'networkidle' })
+    const [code, again, , later] = NOT_HANDED_OVER as [string, string, string, string]
+    const page = await openDesk(openPage)
     await scan(page, code)
-    await expect.poll(() => answer(page)).toContain('is not awaited: kit issued')
+    await expect.poll(() => answer(page)).toContain('is not awaited: Felt tile of A plant, kit issued')
     await record(page)
     await page.locator('#done').waitFor()
     expect(await page.locator('#done').textContent()).toContain('Recorded: received')
     expect(await findReceipts(code)).toMatchObject([{ place: 'LAB', waits: false }])
     await page.goto(`${server.address}/receiving`, { waitUntil: 'networkidle' })
     await scan(page, code)
-    await expect.poll(() => answer(page)).toContain('is not awaited: on the dock since today')
+    await expect
+      .poll(() => answer(page))
+      .toMatch(/is received already, and is left out: .+ on the dock since/)
+    await scan(page, later)
     await scan(page, again)
+    // A colleague receives one of them meanwhile.
+    expect((await receive(later)).status).toBe(200)
     await record(page)
     await page.getByText('It is reported already.').waitFor()
     const focused = () => page.evaluate(() => document.activeElement?.textContent)
     await expect.poll(focused, { timeout: 20_000 }).toBe(FAULT)
     const top = await page.getByText(FAULT).evaluate((one) => one.getBoundingClientRect().top)
     expect(top > 0 && top < 720).toBe(true)
-    await page.getByRole('checkbox', { name: formatKitCode(code) }).uncheck()
+    await page.getByRole('checkbox', { name: formatKitCode(later) }).uncheck()
     await record(page)
     await page.locator('#done').waitFor()
     await expect.poll(() => focusedName(page), { timeout: 20_000 }).toBe('scan')
@@ -234,14 +237,13 @@ describe('a box of no list', () => {
   })
 
   test('is said not to be loaded if its sample has lapsed, and not to be fine', async ({ openPage }) => {
-    const page = await openPage({ as: { who: server.desk, address: server.address } })
-    await page.goto(`${server.address}/receiving`, { waitUntil: 'networkidle' })
+    const page = await openDesk(openPage)
     await scan(page, LAPSED)
     await record(page)
     await page.locator('#done').waitFor()
     const told = await page.locator('#done').textContent()
     expect(told).toContain(
-      `${formatKitCode(LAPSED)}. Do not load it: keep or discard it by the site’s rules.`,
+      `${formatKitCode(LAPSED)}. Its hold limit has ended. Do not load it: keep or discard it by the site’s rules.`,
     )
     expect(told).not.toContain('Nothing was found wrong')
   })

@@ -1,3 +1,4 @@
+import type { Page } from 'playwright-core'
 import { generateKitCode } from '@/lib/custody/kitCode'
 import { DAY } from '@/lib/hold/zone'
 import { makeRandom } from '@/tests/bench/manyEvents'
@@ -77,4 +78,10 @@ export async function readReceipts(database: TestDatabase): Promise<Record<strin
        and not exists (select from event c where c.corrects = e.source || '/' || e.id) order by e.seq`,
   )
   return rows
+}
+
+/** Types a text as a scanner does. */
+export async function scan(page: Page, text: string): Promise<void> {
+  await page.keyboard.type(text)
+  await page.keyboard.press('Enter')
 }

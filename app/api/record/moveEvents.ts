@@ -46,7 +46,10 @@ export const NO_CONSIGNMENT: FormFault = {
 }
 
 /** The faults that receipts tell of this sample: they go with the receipts, so they are taken back here. */
-function listFaultsOf(moving: readonly PlacedEvent[], { sample }: SampleDossier): string[] {
+export function listFaultsOf(
+  moving: readonly PlacedEvent[],
+  { sample }: Pick<SampleDossier, 'sample'>,
+): string[] {
   const receipts = new Set(moving.map(({ event }) => eventKey(event)))
   return sample.findings
     .flatMap((finding) => listTakeable(finding, sample))

@@ -2,6 +2,7 @@ import { consignmentKey, eventKey, type ReadEvent, UNDONE_CHANGE } from '@/lib/c
 import { KINDS } from '@/lib/custody/eventKinds'
 import { formatWithOffset } from '@/lib/custody/handTime'
 import { toCanonical } from '@/lib/custody/kitCode'
+import { english } from '@/lib/messages/english'
 import { message } from '@/lib/messages/message'
 import { handSource } from '@/lib/policy/handSource'
 import { getScope, type Person } from '@/lib/policy/principal'
@@ -11,6 +12,7 @@ import { findCorrected } from '@/lib/store/read/sample/eventForm'
 import { getSampleDossier } from '@/lib/store/read/sample/sampleDossier'
 import type { Actor } from '@/lib/store/scope/audit'
 import { getAppPool } from '@/lib/store/scope/sharedPool'
+import { listFaultsOf } from './moveEvents'
 import {
   acceptSubmission,
   createEventAuthor,
@@ -21,6 +23,7 @@ import {
 } from './recordEvents'
 import { reportAnew } from './reportAnew'
 import type { Outcome, Submission } from './submission'
+import { buildTakingBack } from './takeBackFault'
 
 /**
  * Withdraws the events that a form names. With `restore` one that corrected another is undone: what it corrected is reported anew,
@@ -48,7 +51,14 @@ export async function withdrawEvents(
     if (!dossier || !placed) {
       const box = await findOwnBox(getAppPool(), handSource(person), key, now)
       if (!box) return { kind: 'not found' }
-      found.push({ about: { place: box.place }, key, zone: box.zone, isOut: !box.waits, former: null })
+      found.push({
+        about: { place: box.place },
+        key,
+        zone: box.zone,
+        isOut: !box.waits,
+        former: null,
+        faults: [],
+      })
       continue
     }
     if (!may(person, placed.event.kind, dossier.sample.kit))
@@ -58,7 +68,10 @@ export async function withdrawEvents(
       return { kind: 'forbidden', detail: 'Only whoever recorded this can undo it. Withdraw it instead.' }
     const isOut = placed.correctedBy.length > 0
     const former = restores && !isOut ? await findCorrected(getAppPool(), placed.event, now) : null
-    found.push({ about: { sample: code }, key, zone: dossier.plant.zone, isOut, former })
+    // What was moved here takes with it what it found here.
+    const isMoved = former !== null && former.sample !== code && former.sample !== null
+    const faults = isMoved ? listFaultsOf([placed], dossier) : []
+    found.push({ about: { sample: code }, key, zone: dossier.plant.zone, isOut, former, faults })
   }
   const known = await findKnownSubmission(person, token, now)
   if (known) return known
@@ -77,13 +90,20 @@ export async function withdrawEvents(
       what: found.some(({ former }) => former !== null) ? 'undid a change by hand' : 'withdrew by hand',
     },
     (register) =>
-      found.map(({ about, key, zone, former }) => {
+      found.flatMap(({ about, key, zone, former, faults }) => {
         const author = createEventAuthor(person, token, hashKey(key))
         if (former !== null) {
           // What was said of a whole consignment and changed for one sample is said of that sample again.
           const sample = former.sample ?? (consignmentKey(former) === null ? null : (about.sample ?? null))
           const facts = { [UNDONE_CHANGE]: 'yes' }
-          return reportAnew(former, { sample, corrects: key, facts }, author, register)
+          const reason = english('record.undo.moved')
+          return [
+            reportAnew(former, { sample, corrects: key, facts }, author, register),
+            ...faults.map((fault) => {
+              const taking = { key: fault, code: about.sample ?? '', zone, reason }
+              return buildTakingBack(taking, createEventAuthor(person, token, hashKey(fault)), register, now)
+            }),
+          ]
         }
         return parseManualEvent(
           {
@@ -110,4 +130,6 @@ interface Withdrawal {
   isOut: boolean
   /** What is reported anew in its place; null if it only goes. */
   former: ReadEvent | null
+  /** The keys of what it found where it does not belong. */
+  faults: string[]
 }

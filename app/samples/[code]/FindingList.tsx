@@ -7,6 +7,7 @@ import { Day } from '@/app/ui/Instant'
 import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { formatFault } from '@/app/ui/words/fact'
+import { FAULT_LABELS } from '@/lib/custody/condition'
 import { eventKey } from '@/lib/custody/event'
 import { type Finding, RULING_LABELS } from '@/lib/custody/finding'
 import { splitFaultKey } from '@/lib/custody/findingKey'
@@ -32,14 +33,16 @@ export function FindingList({
   const t = useTranslate()
   const { sample, row } = dossier
   const takenBack = listTakenBack(t, dossier, names)
-  if (sample.findings.length + takenBack.length === 0 && sample.unjudgedTemperature === null) return null
+  // One that follows from an event ahead of now comes about when its time comes.
+  const findings = sample.findings.filter(({ at }) => at <= dossier.asOf)
+  if (findings.length + takenBack.length === 0 && sample.unjudgedTemperature === null) return null
   const link = (params: Record<string, string>, anchor: string) =>
     `/samples/${row.code}?${new URLSearchParams(params)}#${anchor}`
   return (
     <section className={styles.panel} id="found">
       <h2>{t('samples.findings.heading')}</h2>
       <ul className={styles.found}>
-        {sample.findings.map((finding) => {
+        {findings.map((finding) => {
           const { key, grade, decision } = finding
           const isOpen = takeBack.key === key
           return (
@@ -88,9 +91,10 @@ function listTakenBack(
 ): { what: string; at: number; by: string; reason: string }[] {
   const events = sample.events.map(({ event }) => event)
   const found = sample.events.flatMap((placed) => {
-    const what = placed.takesBack !== null && isCounted(placed) && formatFault(t, placed.takesBack, events)
-    if (!what) return []
-    const { event } = placed
+    const { event, takesBack } = placed
+    const fault = takesBack === null || !isCounted(placed) ? null : splitFaultKey(takesBack)?.fault
+    if (takesBack === null || !fault) return []
+    const what = formatFault(t, takesBack, events) ?? t(FAULT_LABELS[fault])
     const by = names.get(receipts[eventKey(event)]?.reportedBy ?? '') ?? event.source
     const reason = readTextFact(event, 'reason') ?? ''
     return [[`${what} ${by} ${reason}`, { what, at: event.earliestAt, by, reason }] as const]

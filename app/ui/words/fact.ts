@@ -77,14 +77,15 @@ export function formatFault(t: Translate, key: string, events: readonly CustodyE
   const named = splitFaultKey(key)
   const receipt = named && events.find((event) => eventKey(event) === named.receipt)
   if (!receipt) return null
-  return formatCondition(t, readCondition(receipt.facts), named.fault)[0] ?? null
+  return formatCondition(t, readCondition(receipt.facts), named.fault).join(', ') || null
 }
 
 /** What a receipt tells of the condition, a short text for each part that was checked, or for that of one fault. */
 function formatCondition(t: Translate, told: Condition, only?: Fault): string[] {
   return CONDITION_PARTS.flatMap((part) => {
     const value = told[part]
-    if (value === undefined || (only && CONDITION[part].fault !== only)) return []
+    const isOf = !only || CONDITION[part].fault === only || (only === 'seal' && part === 'sealNumber')
+    if (value === undefined || !isOf) return []
     const options: readonly ConditionOption[] = CONDITION[part].options ?? []
     const option = options.find((one) => one.value === value)
     const text = option ? t(option.label) : typeof value === 'number' ? t.number(value) : String(value)

@@ -57,6 +57,7 @@ export const acts = {
     '{sample, select, it {Wait for the ruling} other {Wait for the ruling on {sample}}}',
   'act.inQuestion.doNotSend': 'Do not send it before the programme has ruled.',
   'act.inQuestion.doNotLoad': 'Do not load it before the programme has ruled.',
+  'act.inQuestion.holdReport': 'Hold its report until the programme has ruled.',
   'act.unfit.doNotSend': 'Do not send it: keep or discard it by the site’s rules.',
   'act.unfit.doNotLoad': 'Do not load it: keep or discard it by the site’s rules.',
   'act.loadAndHold.do':

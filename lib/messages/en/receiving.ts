@@ -19,6 +19,8 @@ export const receiving = {
   'receiving.scan.opened': 'The condition of {code} is open. Press Enter when you have answered.',
   'receiving.scan.notListed':
     '{code} is not on this list. It stands below the list, and is received with the others. Scan it again to note its condition.',
+  'receiving.scan.received': '{code} is received already, and is left out: {known}',
+  'receiving.known': '{product} of {plant}, {whereabouts}; {headline}.',
   'receiving.scan.notAwaited': '{code} is not awaited: {known} It is added below, in case its box has come.',
   'receiving.scan.here': 'Ready for the next label. If you have just scanned one, scan it again.',
   'receiving.scan.ready': 'Press Enter to record.',

@@ -42,6 +42,7 @@ export const record = {
     'What was found is taken back. It stays visible under What was found, struck through, with your reason.',
   'record.done.takenOutSince': 'It has been withdrawn since.',
   'record.done.seeDue': 'See <link>what is still due</link>.',
+  'record.undo.moved': 'The move was undone.',
   'record.done.undo': '{count, plural, one {Undo} other {Undo all #}}',
   'record.done.changeTime': 'Change the time',
   'record.done.changeOrTakeBack': 'Change it or take it back',

@@ -1,9 +1,12 @@
 import type pg from 'pg'
 import { z } from 'zod'
+import type { Register } from '@/lib/custody/register'
 import { AT_PLANT, listMilestones, UNDER_WAY } from '@/lib/hold/milestone'
+import { DAY } from '@/lib/hold/zone'
 import type { Scope } from '@/lib/policy/scope'
-import { ROW_COLUMNS, storedSample, toSampleRow } from '../../projection/sampleRow'
+import { ROW_COLUMNS, type StoredSample, storedSample, toSampleRow } from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
+import { toSqlInstant } from '../../scope/sqlInstant'
 import { statement } from '../../scope/statement'
 import { getPlantHeading, type PlantHeading } from '../board'
 import { type JudgedRow, judgeRows } from '../judged/judgedRow'
@@ -19,13 +22,16 @@ export interface ReceivingList {
     zone: string
     rows: ComingSample[]
     notShown: number
-    /** Its other open samples, those that have left their plants first: nobody waits for them, and one may be scanned all the same. */
-    others: JudgedRow[]
+    /** Its other samples, open or settled of late: nobody waits for them, and one may be scanned all the same. */
+    others: KnownSample[]
   }[]
 }
 
-export interface ComingSample extends JudgedRow {
+export interface KnownSample extends JudgedRow {
   plantHeading: PlantHeading
+}
+
+export interface ComingSample extends KnownSample {
   /** The waybills under which it was handed over. */
   waybills: string[]
 }
@@ -46,6 +52,15 @@ const NOT_SENT = statement(
   `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
    where settled is null and (stage is null or stage = any($2)) and ($1::text[] is null or laboratory = any($1))
    order by issued_at desc, code limit ${MAX_ROWS}`,
+)
+
+/** A box can come, or be scanned again, so long after its sample was settled. Chosen, no source. */
+const SETTLED_DAYS = 60
+const SETTLED = statement(
+  storedSample,
+  `select ${ROW_COLUMNS} from ${SCORED_SAMPLES}
+   where settled is not null and settled_at > $2::timestamptz and ($1::text[] is null or laboratory = any($1))
+   order by settled_at desc, code limit ${MAX_ROWS}`,
 )
 
 const WAYBILLS = statement(
@@ -72,10 +87,13 @@ export async function getReceivingList(
       ...(await LEFT_PLANT.all(client, [laboratories, GONE])),
       ...(await NOT_SENT.all(client, [laboratories, AT_PLANT])),
     ]
-    const open = await judgeRows(
-      reader,
-      stored.map((one) => toSampleRow(one, register, now)),
-    )
+    const toRow = (one: StoredSample) => toSampleRow(one, register, now)
+    const open = await judgeRows(reader, stored.map(toRow))
+    const settled = await SETTLED.all(client, [laboratories, toSqlInstant(now - SETTLED_DAYS * DAY)])
+    const others = [
+      ...open.filter((row) => !isAwaited(row)),
+      ...(await judgeRows(reader, settled.map(toRow))),
+    ]
     const rows = open.filter(isAwaited)
     const travelling = await WAYBILLS.all(client, [rows.map(({ code }) => code)])
     // A box of no list can be at any of them.
@@ -91,16 +109,21 @@ export async function getReceivingList(
           name: known?.name ?? code,
           zone: known?.zone ?? 'UTC',
           rows: bound.slice(0, MAX_ROWS).map((row) => ({
-            ...row,
-            plantHeading: getPlantHeading(row.plant, register.plants.get(row.plant)),
+            ...withPlant(row, register),
             waybills: travelling.filter(({ sample }) => sample === row.code).map(({ waybill }) => waybill),
           })),
           notShown: Math.max(0, bound.length - MAX_ROWS),
-          others: open.filter((row) => row.laboratory === code && !isAwaited(row)).slice(0, MAX_ROWS),
+          others: others
+            .filter(({ laboratory }) => laboratory === code)
+            .map((row) => withPlant(row, register)),
         }
       }),
     }
   })
+}
+
+function withPlant(row: JudgedRow, register: Register): KnownSample {
+  return { ...row, plantHeading: getPlantHeading(row.plant, register.plants.get(row.plant)) }
 }
 
 function isAwaited({ stage, judgement }: JudgedRow): boolean {
