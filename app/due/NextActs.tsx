@@ -9,13 +9,14 @@ import { actPath } from '@/lib/judgement/resolutionPath'
 import { describeRestraint } from '@/lib/judgement/restraintText'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 import styles from './DueList.module.css'
-import type { DueView } from './dueView'
+import type { DueView, NextTask } from './dueView'
 import { MAX_OVERDUE, ShowAll, takeFirst } from './ShowAll'
 
-/** What the viewer has to do next about samples, that is not late and has no day by a test. */
+/** What the viewer has to do next about samples, that can wait and has no day by a test. */
 export function NextActs({ view }: { view: DueView }) {
   const t = useTranslate()
-  const { next, filter, showsAll } = view
+  const { filter, showsAll } = view
+  const next = view.next.filter(({ act }) => !act.isUrgent)
   if (next.length === 0) return null
   const shown = takeFirst(next, showsAll ? Number.POSITIVE_INFINITY : MAX_OVERDUE)
   return (
@@ -25,14 +26,26 @@ export function NextActs({ view }: { view: DueView }) {
       </h2>
       <ul className={styles.list}>
         {shown.map((one) => (
-          <li key={`${one.judged.sample} ${one.act.milestone ?? one.act.act}`}>
-            <ActTime act={one.act} work={view.work} />
-            <ActLine {...one} view={view} />
-          </li>
+          <NextActItem key={getNextKey(one)} task={one} view={view} />
         ))}
       </ul>
       <ShowAll count={next.length - shown.length} message="due.more.tasks" filter={filter} />
     </section>
+  )
+}
+
+/** The key of a task in lists. */
+export function getNextKey({ judged, act }: NextTask): string {
+  return `${judged.sample} ${act.milestone ?? act.act}`
+}
+
+/** One task in a list. */
+export function NextActItem({ task, view }: { task: NextTask; view: DueView }) {
+  return (
+    <li>
+      <ActTime act={task.act} work={view.work} />
+      <ActLine {...task} view={view} />
+    </li>
   )
 }
 
@@ -54,7 +67,7 @@ function ActTime({ act, work }: { act: NextAct; work: DueWork }) {
 }
 
 /** What to do, linked to its form, with the reason and what must not be done meanwhile. */
-function ActLine({ judged, act, view }: DueView['next'][number] & { view: DueView }) {
+function ActLine({ judged, act, view }: NextTask & { view: DueView }) {
   const t = useTranslate()
   const { work, person, hasSeveralPlants } = view
   const { sample, plant, product, judgement } = judged

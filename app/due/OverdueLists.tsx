@@ -17,7 +17,8 @@ import { formatLastCut } from '@/lib/schedule/workBack'
 import type { DueWork } from '@/lib/store/read/due/dueWork'
 import styles from './DueList.module.css'
 import type { SetAsideInput } from './dueFilter'
-import type { ActionGroup, DueView } from './dueView'
+import { type ActionGroup, type DueView, listPressing, type NextTask } from './dueView'
+import { getNextKey, NextActItem } from './NextActs'
 import { SetAsideForm } from './SetAsideForm'
 import { MAX_OVERDUE, ShowAll, takeFirst } from './ShowAll'
 
@@ -27,13 +28,14 @@ interface Props {
 }
 
 /**
- * What is overdue: the viewer’s own, most urgent first, then what else is theirs (`children`), then others’, under the name of
- * whoever has to act.
+ * What cannot wait: the viewer’s own, overdue or not, most urgent first. Then what else is theirs (`children`), and what is overdue
+ * with others, under the name of whoever has to act.
  */
 export function OverdueLists({ view, input, children }: Props & { children?: ReactNode }) {
   const t = useTranslate()
-  const { mine, others, filter } = view
-  const shown = limitShown(view, input)
+  const { others, filter } = view
+  const mine = listPressing(view)
+  const shown = limitShown(view, mine, input)
   return (
     <>
       {mine.length > 0 && (
@@ -41,8 +43,10 @@ export function OverdueLists({ view, input, children }: Props & { children?: Rea
           <h2 id="mine" className={styles.name}>
             {t('due.mine')}
           </h2>
-          {mine.some(({ loss }) => loss !== null) && <p className={styles.order}>{t('due.mineOrder')}</p>}
-          <OverdueList overdue={shown.mine} view={view} input={input} />
+          {mine.some((task) => getLoss(task) !== null) && (
+            <p className={styles.order}>{t('due.mineOrder')}</p>
+          )}
+          <TaskList tasks={shown.mine} view={view} input={input} />
           <ShowAll count={mine.length - shown.mine.length} message="due.more.tasks" filter={filter} />
         </section>
       )}
@@ -57,7 +61,7 @@ export function OverdueLists({ view, input, children }: Props & { children?: Rea
               <h3>
                 {getActorHeading(t, actor, view.work)} <span>{t('due.groupCount', { count })}</span>
               </h3>
-              <OverdueList overdue={overdue} view={view} input={input} />
+              <TaskList tasks={overdue} view={view} input={input} />
             </section>
           ))}
           <ShowAll count={shown.waiting} message="due.more.tasks" filter={filter} />
@@ -68,8 +72,12 @@ export function OverdueLists({ view, input, children }: Props & { children?: Rea
 }
 
 /** Cuts long lists: the viewer’s own come first, then what waits for others. */
-function limitShown({ mine, others, showsAll }: DueView, { subject }: SetAsideInput) {
-  const isTyped = (one: Overdue) => one.subject === subject
+function limitShown(
+  { others, showsAll }: DueView,
+  mine: readonly (Overdue | NextTask)[],
+  { subject }: SetAsideInput,
+) {
+  const isTyped = (one: Overdue | NextTask) => 'subject' in one && one.subject === subject
   const max = showsAll ? Number.POSITIVE_INFINITY : MAX_OVERDUE
   const own = takeFirst(mine, max, isTyped)
   let left = Math.max(0, max - own.length)
@@ -84,28 +92,42 @@ function limitShown({ mine, others, showsAll }: DueView, { subject }: SetAsideIn
   return { mine: own, others: shown, waiting }
 }
 
-function OverdueList({ overdue, view, input }: Props & { overdue: readonly Overdue[] }) {
-  const t = useTranslate()
+function TaskList({ tasks, view, input }: Props & { tasks: readonly (Overdue | NextTask)[] }) {
   return (
     <ul className={styles.list}>
-      {overdue.map((one) => (
-        <li key={one.subject}>
-          <p className={styles.day}>
-            {t('due.daysAgo', { days: countDaysAgo(one, view.work) })}
-            <span className={styles.quiet}>
-              {rich(t, 'due.since', {
-                day: <Day at={one.sinceAt} zone={one.zone} now={view.work.asOf} />,
-                place: formatZone(one.zone),
-              })}
-            </span>
-          </p>
-          <OverdueLine overdue={one} view={view} />
-          {mayResolve(one.actor, view.person.roles) && (
-            <SetAsideForm overdue={one} summary={t('due.setAside.open')} input={input} filter={view.filter} />
-          )}
-        </li>
-      ))}
+      {tasks.map((one) =>
+        'subject' in one ? (
+          <OverdueItem key={one.subject} overdue={one} view={view} input={input} />
+        ) : (
+          <NextActItem key={getNextKey(one)} task={one} view={view} />
+        ),
+      )}
     </ul>
+  )
+}
+
+/** What can still be saved by a task. */
+const getLoss = (task: Overdue | NextTask) => ('subject' in task ? task.loss : task.act.loss)
+
+function OverdueItem({ overdue, view, input }: Props & { overdue: Overdue }) {
+  const t = useTranslate()
+  const { sinceAt, zone, actor } = overdue
+  return (
+    <li>
+      <p className={styles.day}>
+        {t('due.daysAgo', { days: countDaysAgo(overdue, view.work) })}
+        <span className={styles.quiet}>
+          {rich(t, 'due.since', {
+            day: <Day at={sinceAt} zone={zone} now={view.work.asOf} />,
+            place: formatZone(zone),
+          })}
+        </span>
+      </p>
+      <OverdueLine overdue={overdue} view={view} />
+      {mayResolve(actor, view.person.roles) && (
+        <SetAsideForm overdue={overdue} summary={t('due.setAside.open')} input={input} filter={view.filter} />
+      )}
+    </li>
   )
 }
 

@@ -2,6 +2,7 @@ import { DAY, toLocalDay } from '@/lib/hold/zone'
 import { SAMPLE_ACTS } from '@/lib/judgement/acts'
 import type { JudgedSubject } from '@/lib/judgement/judgeAll'
 import type { NextAct } from '@/lib/judgement/nextAct'
+import { getOverdueUrgency } from '@/lib/judgement/overdue'
 import type { Overdue } from '@/lib/judgement/overdueKinds'
 import { isResponsible } from '@/lib/judgement/responsibility'
 import { asksFor } from '@/lib/judgement/testActs'
@@ -19,6 +20,12 @@ export interface ActionGroup {
   overdue: Overdue[]
 }
 
+/** Something to do about a sample that is not late. */
+export interface NextTask {
+  judged: JudgedSubject
+  act: NextAct
+}
+
 /** The work due as a person sees it: theirs, others’, what is set aside, and what is coming. */
 export interface DueView {
   work: DueWork
@@ -27,7 +34,7 @@ export interface DueView {
   /** Most urgent first. */
   mine: Overdue[]
   /** What else they have to do, and is not late: most urgent first. */
-  next: { judged: JudgedSubject; act: NextAct }[]
+  next: NextTask[]
   /** By who has to do it; the group with the most urgent task first. */
   others: ActionGroup[]
   setAside: DueWork['setAside']
@@ -75,6 +82,18 @@ export function buildDueView(
     hasSeveralPlants: codes.length > 1 && filter.plant === null,
     showsAll,
   }
+}
+
+/** What a person has to do and cannot wait, late or not: most urgent first. */
+export function listPressing({ mine, next }: DueView): (Overdue | NextTask)[] {
+  return [
+    ...mine.map((task) => ({ task, urgency: getOverdueUrgency(task) })),
+    ...next
+      .filter(({ act }) => act.isUrgent)
+      .map((task) => ({ task, urgency: getUrgency(task.act, task.judged.sample) })),
+  ]
+    .sort((a, b) => compareUrgency(a.urgency, b.urgency))
+    .map(({ task }) => task)
 }
 
 /** The acts of a person that are not late, and for which no line of a test stands. */

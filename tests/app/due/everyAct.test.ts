@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest'
 import { readDueFilter } from '@/app/due/dueFilter'
 import { buildDueView } from '@/app/due/dueView'
 import { NextActs } from '@/app/due/NextActs'
+import { OverdueLists } from '@/app/due/OverdueLists'
 import { English } from '@/app/ui/language/English'
 import { formatKitCode } from '@/lib/custody/kitCode'
 import { type ActName, SAMPLE_ACTS } from '@/lib/judgement/acts'
@@ -65,7 +66,9 @@ function renderDue(next: NextAct, reader: Actor): string {
     readDueFilter(() => null),
     false,
   )
-  return renderToStaticMarkup(createElement(English, null, createElement(NextActs, { view })))
+  const input = { subject: null, until: '', reason: '', faults: [] }
+  const lists = createElement(OverdueLists, { view, input }, createElement(NextActs, { view }))
+  return renderToStaticMarkup(createElement(English, null, lists))
 }
 
 describe('what is due', () => {
@@ -83,6 +86,15 @@ describe('what is due', () => {
         else expect(html).toContain(describeAct(english, next, formatKitCode(CODE), makeResponsible(reader)))
       }
     }
+  })
+
+  test('has what cannot wait among what is overdue, by what is lost first', () => {
+    const press = (isUrgent: boolean) =>
+      renderDue(act('load it', 'laboratory', { isUrgent }), { by: 'laboratory', code: 'LAB' })
+    expect(press(true)).toContain('Yours to do')
+    expect(press(true)).not.toContain('Yours next')
+    expect(press(false)).toContain('Yours next')
+    expect(press(false)).not.toContain('Yours to do')
   })
 
   test('leaves what is late to the list of what is overdue', () => {
