@@ -67,10 +67,12 @@ export async function withdrawEvents(
     if (restores && placed.event.source !== handSource(person))
       return { kind: 'forbidden', detail: 'Only whoever recorded this can undo it. Withdraw it instead.' }
     const isOut = placed.correctedBy.length > 0
-    const former = restores && !isOut ? await findCorrected(getAppPool(), placed.event, now) : null
-    // What was moved here takes with it what it found here.
-    const isMoved = former !== null && former.sample !== code && former.sample !== null
-    const faults = isMoved ? listFaultsOf([placed], dossier) : []
+    const event = restores && !isOut ? await findCorrected(getAppPool(), placed.event, now) : null
+    // What was said of a whole consignment and changed for one sample is said of that sample again.
+    const ofConsignment = event && consignmentKey(event) !== null ? code : null
+    const former = event && { event, sample: event.sample ?? ofConsignment }
+    // What was moved or assigned here takes with it what it found here.
+    const faults = former && former.sample !== code ? listFaultsOf([placed], dossier) : []
     found.push({ about: { sample: code }, key, zone: dossier.plant.zone, isOut, former, faults })
   }
   const known = await findKnownSubmission(person, token, now)
@@ -93,12 +95,11 @@ export async function withdrawEvents(
       found.flatMap(({ about, key, zone, former, faults }) => {
         const author = createEventAuthor(person, token, hashKey(key))
         if (former !== null) {
-          // What was said of a whole consignment and changed for one sample is said of that sample again.
-          const sample = former.sample ?? (consignmentKey(former) === null ? null : (about.sample ?? null))
+          const { event, sample } = former
           const facts = { [UNDONE_CHANGE]: 'yes' }
           const reason = english('record.undo.moved')
           return [
-            reportAnew(former, { sample, corrects: key, facts }, author, register),
+            reportAnew(event, { sample, corrects: key, facts }, author, register),
             ...faults.map((fault) => {
               const taking = { key: fault, code: about.sample ?? '', zone, reason }
               return buildTakingBack(taking, createEventAuthor(person, token, hashKey(fault)), register, now)
@@ -129,7 +130,7 @@ interface Withdrawal {
   zone: string
   isOut: boolean
   /** What is reported anew in its place; null if it only goes. */
-  former: ReadEvent | null
+  former: { event: ReadEvent; sample: string | null } | null
   /** The keys of what it found where it does not belong. */
   faults: string[]
 }

@@ -37,6 +37,8 @@ export interface ComingSample extends KnownSample {
 }
 
 const MAX_ROWS = 300
+/** The most samples of which a page knows what to say if they are scanned; any other is received all the same. */
+const MAX_OTHERS = 600
 const GONE = listMilestones('dispatched', 'reported')
 
 const LEFT_PLANT = statement(
@@ -115,6 +117,7 @@ export async function getReceivingList(
           notShown: Math.max(0, bound.length - MAX_ROWS),
           others: others
             .filter(({ laboratory }) => laboratory === code)
+            .slice(0, MAX_OTHERS)
             .map((row) => withPlant(row, register)),
         }
       }),
