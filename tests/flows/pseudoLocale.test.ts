@@ -65,7 +65,7 @@ const PARALLEL_PAGES = 2
 
 /** So many addresses of each page are looked at in the demo. */
 const MAX_ADDRESSES = chooseUsualOrLong({ usual: 1, long: 3 })
-const MAX_SAMPLES = chooseUsualOrLong({ usual: 4, long: 12 })
+const MAX_SAMPLES = chooseUsualOrLong({ usual: 2, long: 12 })
 
 describe('the demo in the pseudo-locale', () => {
   let address: string

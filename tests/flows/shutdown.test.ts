@@ -61,29 +61,35 @@ function signal({ child }: RunningCommand, name: NodeJS.Signals) {
 }
 
 describe.skipIf(process.platform === 'win32')('a signal to npm alone', () => {
-  test.each(['SIGTERM', 'SIGINT'] as const)('%s ends everything before npm ends, with 0', async (name) => {
-    const { run, address, launcher } = await start('npm', ['start'])
-    expect(await isServing(address)).toBe(true)
-    const startedAt = Date.now()
-    signal(run, name)
-    expect(await run.ended).toBe(0)
-    expect(Date.now() - startedAt).toBeLessThan(LIMIT_MS)
-    expect([readProcessMark(launcher), engineProcesses(), await isServing(address)]).toEqual([
-      null,
-      [],
-      false,
-    ])
-    expect(run.output()).toContain('Closing the web server and the database.')
-    expect(readServedNote(dataDir)).toBeNull()
-  })
+  test.each(drawUsual(['SIGTERM', 'SIGINT'] as const, 1))(
+    '%s ends everything before npm ends, with 0',
+    async (name) => {
+      const { run, address, launcher } = await start('npm', ['start'])
+      expect(await isServing(address)).toBe(true)
+      const startedAt = Date.now()
+      signal(run, name)
+      expect(await run.ended).toBe(0)
+      expect(Date.now() - startedAt).toBeLessThan(LIMIT_MS)
+      expect([readProcessMark(launcher), engineProcesses(), await isServing(address)]).toEqual([
+        null,
+        [],
+        false,
+      ])
+      expect(run.output()).toContain('Closing the web server and the database.')
+      expect(readServedNote(dataDir)).toBeNull()
+    },
+  )
 
-  test.each(['SIGHUP', 'SIGKILL'] as const)('%s, of which npm tells nobody, ends the rest', async (name) => {
-    const { run, address, launcher } = await start('npm', ['start'])
-    signal(run, name)
-    expect(await waitUntilAllEnded(launcher, address)).toBeLessThan(LIMIT_MS)
-    expect(run.output()).toContain('npm, which started Holdfast, is gone.')
-    expect(readServedNote(dataDir)).toBeNull()
-  })
+  test.each(drawUsual(['SIGHUP', 'SIGKILL'] as const, 1))(
+    '%s, of which npm tells nobody, ends the rest',
+    async (name) => {
+      const { run, address, launcher } = await start('npm', ['start'])
+      signal(run, name)
+      expect(await waitUntilAllEnded(launcher, address)).toBeLessThan(LIMIT_MS)
+      expect(run.output()).toContain('npm, which started Holdfast, is gone.')
+      expect(readServedNote(dataDir)).toBeNull()
+    },
+  )
 })
 
 describe('the line for supervisors', () => {
