@@ -50,6 +50,7 @@ export default defineConfig({
     testTimeout: 300_000,
     hookTimeout: 300_000,
     teardownTimeout: 30_000,
+    expect: { poll: { timeout: 30_000 } },
     // One more than two cores can run: tests of mails, queues and pages mostly wait. With a fourth each file took half as long
     // again, and the run no less.
     maxWorkers: 3,

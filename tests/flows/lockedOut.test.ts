@@ -56,7 +56,9 @@ const askNextDoor = (email: string) =>
 const outbox = join(dataDir, 'outbox')
 function listMails(): string[] {
   try {
-    return readdirSync(outbox).sort()
+    return readdirSync(outbox)
+      .filter((name) => name.endsWith('.eml'))
+      .sort()
   } catch {
     return []
   }

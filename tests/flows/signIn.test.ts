@@ -31,7 +31,9 @@ afterAll(() => rmSync(dataDir, { recursive: true, force: true }))
 
 const letters = () => {
   try {
-    return readdirSync(outbox).sort()
+    return readdirSync(outbox)
+      .filter((name) => name.endsWith('.eml'))
+      .sort()
   } catch {
     return []
   }

@@ -1,10 +1,10 @@
-import { mkdir, writeFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { createTransport } from 'nodemailer'
 import type { Person } from '@/lib/policy/principal'
 import { getEnvironment } from '@/lib/store/environment'
 import { getSignInSecret, getSiteUrl } from '@/lib/store/site'
 import { describeSmtpError, parseSmtpUrl, type SmtpError } from './smtp'
+import { writeToOutbox } from './writeToOutbox'
 
 export interface Mail {
   to: string
@@ -47,11 +47,9 @@ export async function sendMail(mail: Mail, settings: MailSettings, now: number):
       return { kind: 'sent' }
     }
     const written = await composeMail(mail, settings)
-    await mkdir(settings.outbox, { recursive: true, mode: 0o700 })
     const [id = ''] = written.messageId.replace(/^</, '').split('@')
-    const path = join(settings.outbox, `${new Date(now).toISOString().replaceAll(':', '.')} ${id}.eml`)
-    await writeFile(path, written.message as Buffer, { mode: 0o600, flag: 'wx' })
-    return { kind: 'written', path }
+    const name = `${new Date(now).toISOString().replaceAll(':', '.')} ${id}`
+    return { kind: 'written', path: await writeToOutbox(settings.outbox, name, written.message as Buffer) }
   } catch (error) {
     const { smtpUrl } = settings
     return {

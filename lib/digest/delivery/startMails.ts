@@ -1,9 +1,8 @@
-import { mkdir, writeFile } from 'node:fs/promises'
-import { join } from 'node:path/posix'
 import { openAppPool, openAuthPool } from '@/lib/store/scope/pool'
 import type { MailSite } from '../weekly/digestMail'
 import { DEFAULT_TIMEOUTS, type MailTransport, openSmtpTransport } from './mailTransport'
 import { startDelivery } from './startDelivery'
+import { writeToOutbox } from './writeToOutbox'
 
 /** Mails that one server sends at the same time: nodemailer's default for its own pool. */
 export const SENDER_COUNT = 5
@@ -64,13 +63,8 @@ function openOutbox(folder: string): MailTransport {
     async handOver({ message }, mayEnd) {
       if (!(await mayEnd())) return { kind: 'claimed elsewhere' }
       try {
-        await mkdir(folder, { recursive: true, mode: 0o700 })
         const [, id = 'unnamed'] = /^Message-ID: <([^@>]+)/im.exec(message.toString('latin1')) ?? []
-        const path = join(folder, `${id}.eml`)
-        await writeFile(path, message, { mode: 0o600, flag: 'wx' }).catch((error: NodeJS.ErrnoException) => {
-          if (error.code !== 'EEXIST') throw error
-        })
-        return { kind: 'accepted', said: path, isWritten: true }
+        return { kind: 'accepted', said: await writeToOutbox(folder, id, message), isWritten: true }
       } catch (error) {
         const said = (error as Error).message
         return { kind: 'refused', said, isLasting: false, isAddress: false, isLineDown: true }
