@@ -17,6 +17,7 @@ import {
   acceptSubmission,
   createEventAuthor,
   findKnownSubmission,
+  getWholeDossier,
   hashKey,
   MAX_PER_SUBMISSION,
   parseManualEvent,
@@ -67,7 +68,9 @@ export async function withdrawEvents(
     if (restores && placed.event.source !== handSource(person))
       return { kind: 'forbidden', detail: 'Only whoever recorded this can undo it. Withdraw it instead.' }
     const isOut = placed.correctedBy.length > 0
-    const event = restores && !isOut ? await findCorrected(getAppPool(), placed.event, now) : null
+    const whole = restores && !isOut ? await getWholeDossier(person, code, now) : null
+    const event =
+      whole && (await findCorrected(getAppPool(), getScope(person), placed.event, whole.sample.events, now))
     // What was said of a whole consignment and changed for one sample is said of that sample again.
     const ofConsignment = event && consignmentKey(event) !== null ? code : null
     const former = event && { event, sample: event.sample ?? ofConsignment }

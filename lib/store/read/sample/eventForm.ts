@@ -4,6 +4,7 @@ import type { ConditionFault } from '@/lib/custody/condition'
 import { type EventKind, eventKey, type ReadEvent } from '@/lib/custody/event'
 import { KINDS } from '@/lib/custody/eventKinds'
 import { toCanonical } from '@/lib/custody/kitCode'
+import type { PlacedEvent } from '@/lib/custody/placing'
 import { getUnjudgedTemperature, judgeCondition } from '@/lib/custody/receiptFaults'
 import type { Register } from '@/lib/custody/register'
 import type { Clock } from '@/lib/hold/clock'
@@ -152,22 +153,25 @@ const CORRECTORS = statement(
 )
 
 /**
- * What an event corrected, to be reported anew if that is undone; null if it corrected nothing that was reported, or if others
- * correct the same, whose content stands.
+ * What an event corrected, to be reported anew if that is undone: one of the same sample (`here`), else one that `scope` sees, since
+ * anybody may name another's event. Null if it corrected none of these, or if others correct the same, whose content stands.
  */
 export async function findCorrected(
   pool: pg.Pool,
+  scope: Scope,
   { corrects, ...corrector }: Pick<LedgerEvent, 'source' | 'id' | 'corrects'>,
+  here: readonly PlacedEvent[],
   now: number,
 ): Promise<ReadEvent | null> {
   if (corrects === null) return null
-  return withReadTransaction(pool, 'all', now, async ({ client, register }) => {
+  const isAlone = (correctors: readonly string[]) => correctors.every((key) => key === eventKey(corrector))
+  const found = here.find(({ event }) => eventKey(event) === corrects)
+  if (found) return found.event.kind !== 'withdrawn' && isAlone(found.correctedBy) ? found.event : null
+  return withReadTransaction(pool, scope, now, async ({ client, register }) => {
     const [event] = await readEventsByKey(client, [corrects])
     const correctors = await CORRECTORS.all(client, [corrects])
     if (!event || event.kind === 'withdrawn') return null
-    return correctors.every(({ key }) => key === eventKey(corrector))
-      ? readLedgerEvent(event, register)
-      : null
+    return isAlone(correctors.map(({ key }) => key)) ? readLedgerEvent(event, register) : null
   })
 }
 
