@@ -17,14 +17,13 @@ export function listReceiptFaults(
   versions: readonly LimitsInForce[],
 ): Telling[] {
   const takenBack = new Set(placed.filter(isCounted).flatMap(({ takesBack }) => takesBack ?? []))
+  const sealNumbers = listSealNumbers(placed)
   return listReceipts(placed).flatMap(({ event }) =>
-    judgeCondition(event, versions, listSealNumbers(placed, event)).flatMap(
-      ({ fault, grade, what, value }): Telling[] => {
-        const key = joinFindingKey(eventKey(event), fault)
-        if (takenBack.has(key)) return []
-        return [{ key, same: `#${fault} ${value}`, grade, what, at: event.earliestAt }]
-      },
-    ),
+    judgeCondition(event, versions, sealNumbers).flatMap(({ fault, grade, what, value }): Telling[] => {
+      const key = joinFindingKey(eventKey(event), fault)
+      if (takenBack.has(key)) return []
+      return [{ key, same: `#${fault} ${value}`, grade, what, at: event.earliestAt }]
+    }),
   )
 }
 
@@ -35,11 +34,10 @@ export function listReceiptFaults(
 export function judgeCondition(
   receipt: ReadEvent,
   versions: readonly LimitsInForce[],
-  sealNumbers: readonly string[] = [],
+  sealNumbers: ReturnType<typeof listSealNumbers> = [],
 ): readonly ConditionFault[] {
   const rules = findRules(versions, receipt.earliestAt)
-  const told = readCondition(receipt.facts)
-  return addSealNumberFault(listFaults(told, rules), told, sealNumbers, rules)
+  return addSealNumberFault(listFaults(readCondition(receipt.facts), rules), receipt, sealNumbers, rules)
 }
 
 /**

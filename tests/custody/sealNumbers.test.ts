@@ -45,3 +45,20 @@ test('the faults of a receipt include a seal of another number than was put on, 
     ).length
   expect([count('2026-10-02T10:00:01Z'), count('2026-10-08T09:00:00Z')]).toEqual([0, 1])
 })
+
+test('receipts that tell other numbers, or also a broken seal, have a finding each', () => {
+  const sealed = event('sealed', '2026-10-02T09:00:00Z', { facts: { sealNumber: 'S-4711' } })
+  const conditions = [
+    { sealNumber: 'S 9' },
+    { sealNumber: 's-9' },
+    { sealNumber: 'S 8' },
+    { seal: 'broken', sealNumber: 'S 9' },
+  ]
+  const receipts = conditions.map((condition, n) => received(`2026-10-06T09:0${n}:00Z`, condition))
+  const found = deriveKit([sealed, ...receipts]).findings.filter(({ key }) => key.endsWith('#seal'))
+  expect(found.map(({ what, keys }) => [english.message(what), keys.length])).toEqual([
+    ['seal with number S 9, where S-4711 was put on', 2],
+    ['seal with number S 8, where S-4711 was put on', 1],
+    ['seal broken, and with number S 9, where S-4711 was put on', 1],
+  ])
+})
