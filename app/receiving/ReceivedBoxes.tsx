@@ -62,10 +62,9 @@ function ReceivedBox({
   judgement: Judgement | null
 }) {
   const t = useTranslate()
-  const [first] = judgement?.acts ?? []
   // The judgement names all that waits for a ruling; a receipt alone knows no seal numbers of the plant.
   const waiting = judgement?.acts.find(({ findings }) => findings.length > 0)?.why ?? null
-  const why = waiting ?? (judgement?.fitness === 'unfit' && first ? first.why : null)
+  const why = waiting ?? judgement?.acts.find(({ act }) => act === 'replace it')?.why ?? null
   const told = waiting === null ? found : found.filter(({ grade }) => grade === 'note')
   const next = judgement && describeDesk(t, judgement, { by: 'laboratory', code: laboratory })
   const what = t.list(told.map((fault) => t.message(fault.what)))

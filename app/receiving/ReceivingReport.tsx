@@ -7,7 +7,7 @@ import { formatWhereabouts } from '@/app/ui/words/stage'
 import { formatStatus } from '@/app/ui/words/standing'
 import type { Translate } from '@/lib/messages/translate'
 import type { Person } from '@/lib/policy/principal'
-import type { KnownSample, ReceivingList } from '@/lib/store/read/arrivals/receivingList'
+import { isReceived, type KnownSample, type ReceivingList } from '@/lib/store/read/arrivals/receivingList'
 import type { VisibleKit } from '@/lib/store/read/sample/eventForm'
 import { ReceivingForm } from './ReceivingForm'
 import { readReceivingState } from './receivingState'
@@ -119,7 +119,8 @@ function LaboratorySection({
 /** What a desk has to know of a sample that nobody waits for, if it is scanned. Its box is at the laboratory, so it is not to be sent. */
 function describeKnown(t: Translate, row: KnownSample, zone: string, now: number): string {
   const { headline, found } = formatStatus(t, row, zone, now)
-  const isBarred = row.judgement ? row.judgement.restraint !== null : isOver(row)
+  const { judgement } = row
+  const isUnfit = judgement?.fitness === 'unfit' && !isReceived(row)
   return [
     t('receiving.known', {
       product: row.productName ?? row.product ?? t('act.product.unnamed'),
@@ -128,19 +129,10 @@ function describeKnown(t: Translate, row: KnownSample, zone: string, now: number
       headline,
     }),
     found,
-    isBarred && t('restraint.doNotLoad'),
+    (isUnfit || judgement?.restraint) && t('restraint.doNotLoad'),
   ]
     .filter(Boolean)
     .join(' ')
-}
-
-/** Whether a sample of which nothing is asked any more proves nothing, and may still come. */
-function isOver({ standing, ...row }: KnownSample): boolean {
-  return (standing === 'lapsed' || standing === 'ended') && !isReceived(row)
-}
-
-function isReceived({ milestones }: Pick<KnownSample, 'milestones'>): boolean {
-  return milestones.some(({ milestone }) => milestone === 'received')
 }
 
 function Counts({ laboratory: { rows, notShown } }: { laboratory: Laboratory }) {

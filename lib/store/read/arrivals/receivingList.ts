@@ -4,7 +4,13 @@ import type { Register } from '@/lib/custody/register'
 import { AT_PLANT, listMilestones, UNDER_WAY } from '@/lib/hold/milestone'
 import { DAY } from '@/lib/hold/zone'
 import type { Scope } from '@/lib/policy/scope'
-import { ROW_COLUMNS, type StoredSample, storedSample, toSampleRow } from '../../projection/sampleRow'
+import {
+  ROW_COLUMNS,
+  type SampleRow,
+  type StoredSample,
+  storedSample,
+  toSampleRow,
+} from '../../projection/sampleRow'
 import { SCORED_SAMPLES } from '../../projection/storedForecast'
 import { toSqlInstant } from '../../scope/sqlInstant'
 import { statement } from '../../scope/statement'
@@ -94,7 +100,7 @@ export async function getReceivingList(
     const settled = await SETTLED.all(client, [laboratories, toSqlInstant(now - SETTLED_DAYS * DAY)])
     const others = [
       ...open.filter((row) => !isAwaited(row)),
-      ...(await judgeRows(reader, settled.map(toRow))),
+      ...(await judgeRows(reader, settled.map(toRow), (row) => !isReceived(row))),
     ]
     const rows = open.filter(isAwaited)
     const travelling = await WAYBILLS.all(client, [rows.map(({ code }) => code)])
@@ -127,6 +133,11 @@ export async function getReceivingList(
 
 function withPlant(row: JudgedRow, register: Register): KnownSample {
   return { ...row, plantHeading: getPlantHeading(row.plant, register.plants.get(row.plant)) }
+}
+
+/** Whether a receipt of it was reported. */
+export function isReceived({ milestones }: Pick<SampleRow, 'milestones'>): boolean {
+  return milestones.some(({ milestone }) => milestone === 'received')
 }
 
 function isAwaited({ stage, judgement }: JudgedRow): boolean {

@@ -16,13 +16,17 @@ export interface JudgedRow extends SampleRow {
   zones: ActorZones
 }
 
-/** Rows of a list with what each needs. An open one is judged even if nobody can be asked about it: it may be unfit. */
+/**
+ * Rows of a list with what each needs. An open one is judged even if nobody can be asked about it, since it may be unfit, and so are
+ * others of which a list has to know that (`hasToBeJudged`).
+ */
 export async function judgeRows(
   { index, readOthers }: Pick<JudgedContext, 'index' | 'readOthers'>,
   rows: readonly SampleRow[],
+  hasToBeJudged: (row: SampleRow) => boolean = ({ isSettled }) => !isSettled,
 ): Promise<JudgedRow[]> {
-  const open = rows.filter(({ isSettled, code }) => !isSettled && index.find(code) === null)
-  const others = await readOthers(open.map(({ code }) => code))
+  const unknown = rows.filter((row) => hasToBeJudged(row) && index.find(row.code) === null)
+  const others = await readOthers(unknown.map(({ code }) => code))
   return rows.map((row) => judgeRow(row, index, others.get(row.code)))
 }
 
@@ -31,7 +35,9 @@ export function judgeRow(
   index: ProgrammeIndex,
   sample: Sample | null = index.find(row.code),
 ): JudgedRow {
-  const judgement = sample && judge(sample, index)
+  const judged = sample && judge(sample, index)
+  // Nobody is asked about one that the index lacks, and with it those that it replaces or is replaced by.
+  const judgement = judged && index.find(row.code) === null ? { ...judged, acts: [] } : judged
   return {
     ...row,
     // Nobody has to know when a sample that proves nothing would stop its clock.
