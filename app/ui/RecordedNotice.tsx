@@ -43,6 +43,7 @@ export function RecordedNotice({
   const undoable = changeable.filter(({ kind }) => !KINDS[kind].isTakenOutWithReason)
   const count = shown.length
   const only = count === 1 ? first : null
+  const isRestored = shown.some(({ facts }) => facts?.[UNDONE_CHANGE])
   const recorded = {
     kind: t(KINDS[first.kind].label),
     time: <Instant at={first.earliestAt} zone={first.zone} now={now} />,
@@ -61,7 +62,11 @@ export function RecordedNotice({
           (only
             ? rich(t, 'record.done.one', recorded)
             : rich(t, 'record.done.many', { ...recorded, about: countBoxes(t, shown) }))}{' '}
-        {events.some(({ facts }) => facts?.[UNDONE_CHANGE]) && t('record.done.restored')}
+        {isRestored && t('record.done.restored')}{' '}
+        {isRestored &&
+          first.kind === 'received' &&
+          !events.some(takesFaultBack) &&
+          t('record.done.foundStays')}{' '}
         {first.kind !== 'withdrawn' &&
           changeable.length === 0 &&
           first.isTakenOut &&

@@ -8,7 +8,7 @@ import { Link } from '@/app/ui/Link'
 import { rich } from '@/app/ui/language/rich'
 import { formatFault } from '@/app/ui/words/fact'
 import { FAULT_LABELS } from '@/lib/custody/condition'
-import { eventKey } from '@/lib/custody/event'
+import { eventKey, type ReadEvent } from '@/lib/custody/event'
 import { type Finding, RULING_LABELS } from '@/lib/custody/finding'
 import { splitFaultKey } from '@/lib/custody/findingKey'
 import { isCounted } from '@/lib/custody/placing'
@@ -69,12 +69,14 @@ export function FindingList({
         {sample.unjudgedTemperature !== null && (
           <li>{t('samples.findings.noRange', { temperature: sample.unjudgedTemperature })}</li>
         )}
-        {takenBack.map(({ what, ...told }) => (
-          <li key={`${what} ${told.by} ${told.reason}`}>
+        {takenBack.map(({ what, at, by, reason }) => (
+          <li key={`${what} ${by} ${reason}`}>
             {rich(t, 'samples.findings.takenBack', {
-              ...told,
               what: <s>{what}</s>,
-              day: <Day at={told.at} zone={dossier.plant.zone} now={dossier.asOf} />,
+              day: <Day at={at} zone={dossier.plant.zone} now={dossier.asOf} />,
+              hasReporter: by === null ? 'no' : 'yes',
+              by: by ?? '',
+              reason,
             })}
           </li>
         ))}
@@ -88,14 +90,14 @@ function listTakenBack(
   t: Translate,
   { sample, receipts }: SampleDossier,
   names: ReadonlyMap<string, string>,
-): { what: string; at: number; by: string; reason: string }[] {
+): { what: string; at: number; by: string | null; reason: string }[] {
   const events = sample.events.map(({ event }) => event)
   const found = sample.events.flatMap((placed) => {
     const { event, takesBack } = placed
     const fault = takesBack === null || !isCounted(placed) ? null : splitFaultKey(takesBack)?.fault
     if (takesBack === null || !fault) return []
     const what = formatFault(t, takesBack, events) ?? t(FAULT_LABELS[fault])
-    const by = names.get(receipts[eventKey(event)]?.reportedBy ?? '') ?? event.source
+    const by = nameReporter(event, receipts, names)
     const reason = readTextFact(event, 'reason') ?? ''
     return [[`${what} ${by} ${reason}`, { what, at: event.earliestAt, by, reason }] as const]
   })
@@ -110,9 +112,17 @@ function findReporter(
 ): string | null {
   const keys = [key, splitFaultKey(key)?.receipt]
   const event = sample.events.find((one) => keys.includes(eventKey(one.event)))?.event
-  if (!event) return null
-  const name = names.get(receipts[eventKey(event)]?.reportedBy ?? '')
-  return getHandPersonId(event.source) === null ? event.source : (name ?? null)
+  return event ? nameReporter(event, receipts, names) : null
+}
+
+/** The person, or the source, who reported an event; null for a person whose name the reader does not get. */
+function nameReporter(
+  event: ReadEvent,
+  receipts: SampleDossier['receipts'],
+  names: ReadonlyMap<string, string>,
+): string | null {
+  if (getHandPersonId(event.source) === null) return event.source
+  return names.get(receipts[eventKey(event)]?.reportedBy ?? '') ?? null
 }
 
 function FindingText({

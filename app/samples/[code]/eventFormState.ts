@@ -10,7 +10,6 @@ import { type Clock, canBeExtended } from '@/lib/hold/clock'
 import { isEnding, isMilestone, type Milestone } from '@/lib/hold/milestone'
 import { type EventFormValues, readEventForm, toEventForm } from '@/lib/intake/hand/eventForm'
 import { type FormFault, parseEventForm } from '@/lib/intake/hand/parseEventForm'
-import type { ActName } from '@/lib/judgement/acts'
 import type { Judgement } from '@/lib/judgement/judge'
 import { findLikelyNext } from '@/lib/judgement/likelyNext'
 import { findRestraintOn } from '@/lib/judgement/restraintText'
@@ -132,10 +131,8 @@ export async function loadEventFormState(
 function findOffered(row: SampleDossier['row'], judgement: Judgement): Milestone | null {
   const { fitness, acts } = judgement
   if (fitness === 'unfit') return null
-  const isAsked = (name: ActName) => acts.some(({ act }) => act === name)
-  if (isAsked('load it, hold the report')) return 'loaded'
+  if (acts.some(({ act }) => act === 'load it, hold the report')) return 'loaded'
   const likely = findLikelyNext(row)
-  if (likely === 'reported' && isAsked('go on, hold the report')) return null
   return likely !== null && findRestraintOn(likely, judgement) !== null ? null : likely
 }
 

@@ -34,8 +34,8 @@ export const record = {
   'record.done.samples': '{count, plural, one {one sample} other {# samples}}',
   'record.done.boxes':
     '{count, plural, one {one box without a known kit} other {# boxes without a known kit}}',
-  'record.done.restored':
-    'The change is undone: it counts as it was reported before. What was found meanwhile stays until it is taken back with a reason.',
+  'record.done.restored': 'The change is undone: it counts as it was reported before.',
+  'record.done.foundStays': 'What was found meanwhile stays until it is taken back with a reason.',
   'record.done.takenOut':
     '{count, plural, one {The report is withdrawn. It stays visible, struck through.} other {# reports are withdrawn. They stay visible, struck through.}}',
   'record.done.faultTakenBack':

@@ -68,7 +68,8 @@ export const samples = {
     '{what}, {day}{hasReporter, select, yes {, reported by {reporter}} other {}}. Ruling: {ruling}{hasReason, select, yes {; {reason}} other {}}.',
   'samples.findings.note':
     '{what}, {day}{hasReporter, select, yes {, reported by {reporter}} other {}}. A note: it needs no ruling.',
-  'samples.findings.takenBack': '{what}, taken back {day} by {by}: {reason}.',
+  'samples.findings.takenBack':
+    '{what}, taken back {day}{hasReporter, select, yes { by {by}} other {}}: {reason}.',
   'samples.findings.noRange':
     'Whether {temperature, number} °C at receipt is right cannot be judged: its protocol does not say which temperatures are. The programme sets that.',
   'samples.findings.rule': 'Rule on it',
