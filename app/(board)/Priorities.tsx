@@ -11,7 +11,7 @@ import { findPriorities, type Priority } from './findPriorities'
 import styles from './LiveBoard.module.css'
 
 /** The sample for which most can still be saved, and the one to be replaced: with what does so, whoever has to do it. */
-export function Priorities({ board, now }: { board: Board; now: number }) {
+export function Priorities({ board, now }: { board: Pick<Board, 'bands'>; now: number }) {
   const { save, replace } = findPriorities(board, now)
   if (!save && !replace) return null
   return (

@@ -15,7 +15,7 @@ export interface Priority {
 
 /** The first sample that can still be saved, and the first to be replaced, by the order of everything that is to be done. */
 export function findPriorities(
-  { bands }: Board,
+  { bands }: Pick<Board, 'bands'>,
   now: number,
 ): { save: Priority | undefined; replace: Priority | undefined } {
   const urgent = bands

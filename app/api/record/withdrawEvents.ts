@@ -27,8 +27,8 @@ import type { Outcome, Submission } from './submission'
 import { buildTakingBack } from './takeBackFault'
 
 /**
- * Withdraws the events that a form names. With `restore` one that corrected another is undone: what it corrected is reported anew,
- * since an event that is out of the count stays out.
+ * Withdraws the events that a form names. If the form asks to restore, one that corrected another is undone: what it
+ * corrected is reported anew, since an event that is out of the count stays out.
  */
 export async function withdrawEvents(
   person: Person,

@@ -9,7 +9,6 @@ import { makeAct } from '@/lib/judgement/nextAct'
 import { message } from '@/lib/messages/message'
 import { toRoles } from '@/lib/policy/personRoles'
 import type { Actor } from '@/lib/schedule/act'
-import type { Board } from '@/lib/store/read/board'
 import { judgedRow } from '../sampleRows'
 
 const NOW = Date.UTC(2026, 10, 24, 12)
@@ -23,7 +22,7 @@ test('the first sample to be saved has what saves it, and not what else its read
     act('send the form copy', { by: 'plant', code: 'PL1' }),
   ]
   const plant = { code: 'PL1', name: 'A plant', zone: 'UTC', maker: null }
-  const board = { bands: [{ plant, rows: [judgedRow({ judgement: { acts } })] }] } as unknown as Board
+  const board = { bands: [{ plant, rows: [judgedRow({ judgement: { acts } })] }] }
   const shown = renderToStaticMarkup(
     createElement(
       English,
