@@ -12,7 +12,7 @@ const IDLE_TIMEOUT_MS = 330_000
 const KEEP_ALIVE_TIMEOUT_MS = 125_000
 /** How often Node looks for what has timed out. */
 const CHECK_INTERVAL_MS = 5_000
-/** How long a refused request may still send, so that its sender reads the answer and not a broken connection. */
+/** How long a refused request may still send, so that its sender reads the answer and not a broken connection, ms. */
 const LINGER_MS = 1_000
 
 /** An office behind one address, each browser with six connections. */
@@ -112,8 +112,8 @@ export function capRequests() {
 }
 
 /**
- * Ends the connection of a request whose body stalls, or that is answered before its body is complete: a refused upload
- * would otherwise go on for as long as its sender likes. A body of which a part waits here to be read has not stalled.
+ * Ends the connection of a request whose body stalls, or is not complete soon after the answer: a refused upload would
+ * otherwise go on for as long as its sender likes. A body of which a part waits here to be read has not stalled.
  * @param {import('node:http').IncomingMessage} request
  * @param {import('node:http').ServerResponse} response
  */
@@ -129,8 +129,9 @@ export function endUnfinished(request, response, stallMs = STALL_TIMEOUT_MS) {
   response.once('close', () => clearInterval(watch))
   response.once('finish', () => {
     if (request.complete) return
-    socket.end()
-    setTimeout(() => socket.destroy(), LINGER_MS).unref()
+    // A small body is whole in a moment, and its connection then serves the next request.
+    request.resume()
+    setTimeout(() => request.complete || socket.destroy(), LINGER_MS).unref()
   })
 }
 

@@ -153,3 +153,35 @@ test('a body that waits here to be read has not stalled, and one that its sender
   await expect.poll(patient.answer, { timeout: 20_000 }).toMatch(/^HTTP\/1\.1 200/)
   patient.socket.destroy()
 })
+
+test('a body that is refused before it is here leaves its connection to the next request', async () => {
+  const port = await serve((request, response) => {
+    endUnfinished(request, response, 20_000)
+    response.end(request.url)
+  })
+  const socket = connect(port, '127.0.0.1')
+  let text = ''
+  socket.setEncoding('utf8').on('data', (part) => {
+    text += part
+  })
+  socket.write('POST /first HTTP/1.1\r\nHost: x\r\nContent-Length: 2\r\n\r\n')
+  await expect.poll(() => text).toContain('/first')
+  socket.write('[]')
+  socket.write('POST /second HTTP/1.1\r\nHost: x\r\nContent-Length: 2\r\n\r\n[]')
+  await expect.poll(() => text).toContain('/second')
+  socket.destroy()
+})
+
+test('an upload that goes on after its refusal loses its connection', async () => {
+  const port = await serve((request, response) => {
+    endUnfinished(request, response, 20_000)
+    response.end('refused')
+  })
+  const socket = connect(port, '127.0.0.1')
+  const isClosed = new Promise<boolean>((resolve) => socket.once('close', () => resolve(true)))
+  socket.on('error', () => {})
+  socket.resume().write('POST / HTTP/1.1\r\nHost: x\r\nContent-Length: 500000\r\n\r\n')
+  const timer = setInterval(() => socket.write('a'), 50)
+  atEndOfFile(() => clearInterval(timer))
+  expect(await isClosed).toBe(true)
+}, 30_000)
