@@ -3,7 +3,7 @@ import type { Sample } from '@/lib/custody/sample'
 import { addOpenDays, findOpenDay } from '@/lib/hold/calendar'
 import { findEarliestStop } from '@/lib/hold/earliestStop'
 import { MILESTONE_ORDER, type Milestone } from '@/lib/hold/milestone'
-import { findLastOpenInstant } from '@/lib/hold/openHours'
+import { findLastOpenInstant, toInstant } from '@/lib/hold/openHours'
 import { findDepartureDay, isPickupDay } from '@/lib/hold/pickup'
 import {
   canBind,
@@ -13,7 +13,7 @@ import {
   type Standing,
   type StandingTimes,
 } from '@/lib/hold/standing'
-import { getDayEnd, getDayStart, toLocalDay } from '@/lib/hold/zone'
+import { getDayEnd, getDayStart, getWeekday, toLocalDay } from '@/lib/hold/zone'
 import type { ActKind } from '@/lib/schedule/act'
 import type { OwedTest } from '@/lib/schedule/owedTests'
 import { findFormFaultAt, findPostedDay, hasReached } from '@/lib/schedule/progress'
@@ -134,7 +134,7 @@ export class SampleContext {
     if (this.hasReached('loaded')) return officeDueAt
     const handOverAt = this.hasReached('dispatched')
       ? null
-      : findSooner(this.findHandOverDueAt(), this.findDueAt('dispatched'))
+      : findSooner(this.findHandOverDueAt(), this.findHandOverByAt())
     const waitingAt = handOverAt ?? this.findLastLoadingAt()
     if (waitingAt !== null && waitingAt >= foundAt) return waitingAt
     // It was found when that had passed.
@@ -195,16 +195,36 @@ export class SampleContext {
     return Math.max(planned, soonest)
   }
 
+  /** The first pickup on a day after that of the cut; the end of that day where its hour is not known. */
   findHandOverDueAt(): number | null {
     const cutAt = this.findLatestAt('collected') ?? this.findLatestAt('sealed')
     if (cutAt === null) return null
-    const { kit } = this.sample
     const { zone } = this.workdays
-    const pickups = findPickups(this.register, kit.plant, kit.service)
+    const pickups = this.#findPickups()
     const next = findFirstFittingDay(toLocalDay(cutAt, zone) + 1, this.workdays, (day) =>
       isPickupDay(pickups, day),
     )
-    return getDayEnd(next, zone)
+    const minute = pickups?.[getWeekday(next)] ?? null
+    return minute === null ? getDayEnd(next, zone) : toInstant(next, minute, zone)
+  }
+
+  /**
+   * By when the limits up to its hand-over want it handed over: at the last pickup before they end, and once that is over, by
+   * the limit itself, for which the sample has to be brought to the carrier. Null without such a limit.
+   */
+  findHandOverByAt(): number | null {
+    const dueAt = this.findDueAt('dispatched')
+    const pickups = this.#findPickups()
+    if (dueAt === null || pickups === null) return dueAt
+    const hours = pickups.map((minute) => (minute === null ? [] : [[minute, minute] as const]))
+    const lastAt = findLastOpenInstant(dueAt + 1, hours, this.workdays)
+    const soonestAt = Math.max(this.now, this.findLatestAt('collected') ?? this.now)
+    return lastAt < soonestAt ? dueAt : lastAt
+  }
+
+  #findPickups() {
+    const { plant, service } = this.sample.kit
+    return findPickups(this.register, plant, service)
   }
 
   /** When 19 of 20 like it have arrived; null while the pace of its lane is unknown. */

@@ -55,7 +55,7 @@ function makeHandOver(context: SampleContext): NextAct {
     timeStop(context, 'dispatched', {
       kind: 'not handed over',
       plannedAt: context.findHandOverDueAt(),
-      limitAt: context.findDueAt('dispatched'),
+      limitAt: context.findHandOverByAt(),
     }),
   )
 }

@@ -16,11 +16,27 @@ describe('a fit sample', () => {
   test('is asked for what its last milestone leaves to do, by its deadline', () => {
     expect(judged('2026-10-30T12:00:00Z', [[ONE, [CUT]]]).whole[0]).toMatchObject({
       act: 'hand it over',
-      // 24 hours from the cut.
-      byAt: ms('2026-10-31T10:00:00Z'),
+      // 24 hours from the cut end on Saturday: the last pickup before is on Friday at 14:00, in Lisbon.
+      byAt: ms('2026-10-30T14:00:00Z'),
     })
     const there: EventInput[] = [CUT, LEFT, COPY, ['delivered', '2026-11-02T14:00:00Z']]
     expect(judged('2026-11-02T15:00:00Z', [[ONE, there]]).acts).toEqual(['laboratory: receive it'])
+  })
+
+  test('that no pickup can take in time is brought to the carrier by its limit', () => {
+    const byAt = (now: string, cut: EventInput) => judged(now, [[ONE, [cut]]]).whole[0]?.byAt
+    expect(byAt('2026-10-30T14:00:00.001Z', CUT)).toBe(ms('2026-10-31T10:00:00Z'))
+    expect(byAt('2026-10-30T15:00:00Z', ['collected', '2026-10-30T14:30:00Z'])).toBe(
+      ms('2026-10-31T14:30:00Z'),
+    )
+  })
+
+  test('is handed over at the next pickup, and late after it', () => {
+    const asked = (now: string) => judged(now, [[ONE, [CUT]]], { register: LONG }).whole[0]
+    // Monday's pickup is at 16:30, in Lisbon.
+    const at = ms('2026-11-02T16:30:00Z')
+    expect(asked('2026-11-02T16:30:00Z')).toMatchObject({ byAt: at, overdue: null })
+    expect(asked('2026-11-02T16:30:00.001Z')).toMatchObject({ overdue: { sinceAt: at } })
   })
 
   test('whose time is missing is asked for the time first, of whoever reports it', () => {

@@ -61,9 +61,9 @@ export const OVERDUE_CASES: Record<OverdueKind, OverdueCase> = {
     by: 'plant',
     kit: ONE,
     events: [CUT],
-    // The clock from cut to carrier has 24 hours; with a week, the sample misses the next pickup first.
+    // The clock from cut to carrier has 24 hours; with a week, the sample misses the next pickup first, at 16:30.
     register: registerWithLimit('cut to carrier', 168),
-    lastInTime: '2026-11-02T23:59:59.999Z',
+    lastInTime: '2026-11-02T16:30:00Z',
   },
   'under way too long': {
     by: 'programme',

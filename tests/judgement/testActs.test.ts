@@ -43,7 +43,7 @@ test.each([
   },
 )
 
-test('once it may be used, its acts are due as before', () => {
+test('once it may be used, its acts are due again: the hand-over by the next pickup', () => {
   const ruled: EventInput = [
     'ruling',
     '2026-10-30T12:00:00Z',
@@ -51,15 +51,15 @@ test('once it may be used, its acts are due as before', () => {
   ]
   expect(lines('2026-10-30T12:30:00Z', [CUT, FOUND, ruled])[0]).toEqual([
     'hand over',
-    '2026-11-02T23:59:59.999Z',
+    '2026-11-02T16:30:00.000Z',
     ONE.code,
   ])
 })
 
-test('an act is due as soon as a limit of its sample asks', () => {
+test('an act is due as soon as a limit of its sample asks: a hand-over by the last pickup before it ends', () => {
   expect(lines('2026-10-30T12:00:00Z', [CUT], registerWithLimit('cut to carrier', 24))[0]).toEqual([
     'hand over',
-    '2026-10-31T10:00:00.000Z',
+    '2026-10-30T14:00:00.000Z',
     ONE.code,
   ])
 })
